@@ -1,0 +1,58 @@
+package cite
+
+// Source is a work that numbers are taken from.
+type Source struct {
+	Key     string
+	Author  string
+	Title   string
+	Edition string // edition, place, year
+	Seen    string // how it was read: "Project Gutenberg 61494", "quoted by …"
+}
+
+// Short is the form used in running text.
+func (s Source) Short() string {
+	if s.Author == "" {
+		return s.Title + ", " + s.Edition
+	}
+	return s.Author + ", " + s.Title + ", " + s.Edition
+}
+
+// Find looks a source up by its key.
+func Find(key string) (Source, bool) {
+	for _, s := range Bibliography() {
+		if s.Key == key {
+			return s, true
+		}
+	}
+	return Source{}, false
+}
+
+// Bibliography lists every work the program leans on, by author.
+func Bibliography() []Source { return bibliography[:] }
+
+// bibliography is a constant table; it is never written.
+var bibliography = [...]Source{
+	{"abbott", "Abbott", "The figures of M. Millet, p. 278", "1905", "quoted from a reprint"},
+	{"api9a", "American Petroleum Institute", "Specification 9A, Wire Rope", "26th ed., 2011", "Table C.1 as reprinted"},
+	{"as", "Abramowitz & Stegun", "Handbook of Mathematical Functions", "1964", "values from memory where graded so"},
+	{"beckett", "E. Beckett (Lord Grimthorpe)", "A Rudimentary Treatise on Clocks, Watches and Bells", "8th ed., London 1903", "Project Gutenberg 17576"},
+	{"cunynghame", "H. H. Cunynghame", "Time and Clocks", "London 1906", "Project Gutenberg 54546"},
+	{"derham", "W. Derham", "The Artificial Clock-maker", "London 1696", "EEBO-TCP A35722"},
+	{"eb11", "", "Encyclopaedia Britannica, article Clock", "11th ed., vol. 6, 1910", ""},
+	{"en12166", "CEN", "EN 12166, Copper and copper alloys: wire", "1998", "table as reprinted"},
+	{"gere", "J. M. Gere", "Mechanics of Materials, appendix of properties", "edition not shown in the copy seen", ""},
+	{"gmu", "George Mason University", "Course page on the large-angle pendulum (16-point Gauss)", "as seen 2026", ""},
+	{"goodrich", "W. L. Goodrich", "The Modern Clock", "Chicago 1905", "Project Gutenberg 61494"},
+	{"grs80", "H. Moritz", "Geodetic Reference System 1980", "J. Geodesy 74, 2000", "DGFI and IAG copies"},
+	{"gsl", "GNU Scientific Library", "specfunc/test_sf.c", "2.7.1", ""},
+	{"kaye", "G. W. C. Kaye & T. H. Laby", "Tables of Physical and Chemical Constants, gravity formula", "National Physical Laboratory", ""},
+	{"lm66", "V. F. Lenzen & R. P. Multhauf", "Development of Gravity Pendulums in the 19th Century", "Smithsonian, USNM Bulletin 240, Paper 44, 1966", "Project Gutenberg 35024"},
+	{"matthys", "R. J. Matthys", "Accurate Clock Pendulums, abstracts of ch. 27 and 30", "Oxford 2004", "abstracts only"},
+	{"nga8350", "NIMA", "TR8350.2, World Geodetic System 1984", "3rd ed., amendment 1, 2000", "constants and eq. 4-1, 4-3"},
+	{"objectid", "J. Paul Getty Trust and ICOM", "Object ID checklist", "1997", ""},
+	{"places", "", "Table of observed gravity at twelve places", "teaching booklet, three decimals", "studylib 7792546"},
+	{"sabine", "E. Sabine", "Abstracts of the Philosophical Transactions, invariable pendulum", "1818–1822", ""},
+	{"si", "BIPM", "The International System of Units", "9th ed., 2019", ""},
+	{"simetric", "SImetric", "List of densities", "as seen 2026", ""},
+	{"vornbaeumen", "Vornbäumen", "Technical notes on steel wire ropes, factors K", "as seen 2026", ""},
+}

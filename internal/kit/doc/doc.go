@@ -1,0 +1,130 @@
+// Package doc holds documents as data: what a page, a terminal and a printed
+// sheet all show. A calculation's answer becomes one [Doc]; paper/html,
+// paper/text and later paper/pdf print it. Nothing here knows about fonts,
+// widths or markup.
+//
+// A document is a list of sections. Each has a body, which says what is, and
+// a margin, which says how it is known: working, sources, what to measure
+// again, and what can hurt. A wide page sets the margin beside the body; a
+// phone sets it after the body, closed.
+package doc
+
+import (
+	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/pic"
+)
+
+// Doc is one document.
+type Doc struct {
+	Title    string
+	Lead     string // one sentence under the title, may be empty
+	Sections []Section
+}
+
+// Section is a heading with what stands under it.
+type Section struct {
+	Heading string // "" for the opening
+	Body    []Block
+	Margin  []Block
+}
+
+// Block is one of the types below.
+type Block interface{ block() }
+
+// Para is a paragraph of plain words.
+type Para struct{ Text string }
+
+// Say is the one sentence that matters, set large.
+type Say struct{ Text string }
+
+// Facts are the large figures at the head of a section.
+type Facts []Fact
+
+// Fact is one figure with its unit and doubt, and a note beneath.
+type Fact struct {
+	Label string // "Pendulum"
+	Value string // "993.6", or words
+	Unit  string // "mm"
+	Doubt string // "± 0.4", "" where none was stated
+	Note  string // "to the centre of swing, at the shop"
+}
+
+// Table is a table of results; the first column is a row heading.
+type Table struct {
+	Caption string
+	Columns []Column
+	Rows    [][]string // each as long as Columns
+	Note    string
+}
+
+// Column heads a column; numbers are set right.
+type Column struct {
+	Head   string
+	Unit   string
+	Number bool
+}
+
+// Figure is a picture, drawn once for a wide page and once for a phone so
+// that its lettering keeps its size, with the same numbers in a table.
+type Figure struct {
+	Name    string // file name without suffix: "plates"
+	Caption string
+	Wide    pic.Picture
+	Narrow  pic.Picture
+	Numbers *Table
+}
+
+// Notice is a framed sentence.
+type Notice struct {
+	Kind  NoticeKind
+	Title string // "Two things do not agree"
+	Text  string
+	Next  string // what to do
+	Ref   cite.Ref
+}
+
+// NoticeKind is how a notice is set.
+type NoticeKind uint8
+
+// The kinds of notice.
+const (
+	NoteNotice    NoticeKind = iota // worth knowing
+	DoubtNotice                     // cannot be told
+	ClashNotice                     // does not agree
+	CautionNotice                   // can hurt; carries its authority
+)
+
+// Working is the sums, opened when wanted.
+type Working struct {
+	Title string
+	Steps []cite.Step
+}
+
+// Budget says which inputs the doubt of a result comes from.
+type Budget struct {
+	Of    string // "one turn of the nut"
+	Lines []BudgetLine
+}
+
+// BudgetLine is an input's share in per cent.
+type BudgetLine struct {
+	Input   string
+	Percent float64
+}
+
+// List is a list of short sentences.
+type List struct{ Items []string }
+
+// Sources lists references, without repeats.
+type Sources struct{ Refs []cite.Ref }
+
+func (Para) block()    {}
+func (Say) block()     {}
+func (Facts) block()   {}
+func (Table) block()   {}
+func (Figure) block()  {}
+func (Notice) block()  {}
+func (Working) block() {}
+func (Budget) block()  {}
+func (List) block()    {}
+func (Sources) block() {}
