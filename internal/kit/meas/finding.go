@@ -29,3 +29,24 @@ type Finding struct {
 	About []string `json:"about,omitempty"`
 	Ref   cite.Ref `json:"source"`
 }
+
+// Fault is a mistake in an input: the field it stands in and a sentence that
+// says what is wrong and what to write.
+type Fault struct {
+	Field string `json:"field"`
+	Text  string `json:"text"`
+}
+
+// Faults is all the mistakes in one set of inputs, as one error.
+type Faults []Fault
+
+func (f Faults) Error() string {
+	s := ""
+	for i, x := range f {
+		if i > 0 {
+			s += "; "
+		}
+		s += x.Text
+	}
+	return s
+}
