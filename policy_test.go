@@ -1,0 +1,298 @@
+// Package seatboard_test holds the rules of the house as tests.
+package seatboard_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// order is the import order of the house, and the inner order of craft. A
+// group on the left may not import one on the right; a package may import
+// its own group where the group says so. Do not loosen a line to make a build
+// pass: move the code.
+const order = `kit < craft < book < paper < io < shop < front < cmd`
+
+// inner is the order inside groups: a package may import those named after it.
+const inner = `
+kit/unit:
+kit/cite:
+kit/progress:
+kit/num:
+kit/meas: kit/unit kit/cite
+kit/pic:
+kit/doc: kit/cite kit/pic
+kit/check: kit/cite
+craft/train:
+craft/pendulum:
+craft/drive:
+book/job:
+paper/theme:
+paper/svg:
+paper/jsonout:
+paper/html: paper/svg
+paper/text:
+paper/present:
+io/store:
+io/store/storetest: io/store
+shop:
+front/form:
+front/cli: front/form front/web
+front/web: front/form
+cmd/seatboard:
+`
+
+// modules says which group may import which module from outside, and why.
+var modules = map[string]string{
+	"gonum.org/":                                 "kit/num",   // numerics in one place
+	"github.com/google/go-cmp/":                  "kit/check", // differences in tests
+	"golang.org/x/text/":                         "book/job",  // folding of names
+	"modernc.org/sqlite":                         "io/store",  // the database
+	"github.com/pressly/goose/":                  "io/store",  // migrations
+	"golang.org/x/sys/":                          "io/store",  // locks and file systems
+	"github.com/spf13/cobra":                     "front/cli", // commands, completion
+	"github.com/spf13/pflag":                     "front/cli", // flags of a form
+	"golang.org/x/term":                          "front/cli", // is it a terminal
+	"github.com/chromedp/":                       "test",      // a real browser
+	"pgregory.net/rapid":                         "test",      // invariants
+	"github.com/rogpeppe/go-internal/testscript": "test",      // command scripts
+}
+
+// pureForbidden is what kit, craft and book never import: they have no files,
+// network, clock, database or log. time itself is allowed for instants that
+// are handed in; time.Now is not.
+var pureForbidden = []string{"os", "net", "net/http", "log", "log/slog", "database/sql", "io/fs", "os/exec", "syscall"}
+
+type file struct {
+	pkg     string // "kit/unit"
+	path    string
+	test    bool
+	syntax  *ast.File
+	imports []string
+}
+
+func TestImportPolicy(t *testing.T) {
+	groups := strings.Split(order, " < ")
+	allowed := innerOrder(t)
+	for _, f := range parse(t) {
+		group, _, _ := strings.Cut(f.pkg, "/")
+		if _, known := allowed[f.pkg]; !known && !f.test {
+			t.Errorf("%s: the package %s is not in the policy", f.path, f.pkg)
+		}
+		for _, imp := range f.imports {
+			inside, ok := strings.CutPrefix(imp, "seatboard/internal/")
+			switch {
+			case ok:
+				target, _, _ := strings.Cut(inside, "/")
+				from, to := slices.Index(groups, group), slices.Index(groups, target)
+				if to > from || (to == from && inside != f.pkg && !slices.Contains(allowed[f.pkg], inside) && !f.test) {
+					t.Errorf("%s imports %s against %s", f.path, inside, order)
+				}
+			case strings.Contains(strings.SplitN(imp, "/", 2)[0], "."):
+				checkModule(t, f, imp)
+			}
+			if !f.test && pure(group) && f.pkg != "kit/check" && slices.Contains(pureForbidden, imp) {
+				t.Errorf("%s imports %s: %s is pure", f.path, imp, group)
+			}
+		}
+		if !f.test && pure(group) && mentions(f.syntax, "time", "Now") {
+			t.Errorf("%s calls time.Now: hand the instant in", f.path)
+		}
+	}
+}
+
+func pure(group string) bool { return group == "kit" || group == "craft" || group == "book" }
+
+func checkModule(t *testing.T, f file, imp string) {
+	for prefix, home := range modules {
+		if !strings.HasPrefix(imp, prefix) {
+			continue
+		}
+		if f.test && (home == "test" || strings.HasPrefix(prefix, "github.com/google/go-cmp")) {
+			return
+		}
+		if f.pkg == home || strings.HasPrefix(f.pkg, home+"/") {
+			return
+		}
+		t.Errorf("%s imports %s, which belongs to %s", f.path, imp, home)
+		return
+	}
+	t.Errorf("%s imports %s, which no rule allows", f.path, imp)
+}
+
+func TestOnePackageComment(t *testing.T) {
+	comments := map[string]int{}
+	for _, f := range parse(t) {
+		if f.test {
+			continue
+		}
+		comments[f.pkg] += 0
+		if f.syntax.Doc != nil {
+			comments[f.pkg]++
+		}
+	}
+	for pkg, n := range comments {
+		if n != 1 {
+			t.Errorf("%s has %d package comments, want one that reads as its manual", pkg, n)
+		}
+	}
+}
+
+func TestExportedNamesAreDocumented(t *testing.T) {
+	for _, f := range parse(t) {
+		if f.test {
+			continue
+		}
+		for _, d := range f.syntax.Decls {
+			for _, name := range undocumented(d) {
+				t.Errorf("%s: %s has no comment", f.path, name)
+			}
+		}
+	}
+}
+
+// undocumented lists the exported names of a declaration without a comment.
+// Methods that satisfy a well-known interface explain themselves.
+func undocumented(d ast.Decl) []string {
+	obvious := []string{"String", "Error", "MarshalJSON", "UnmarshalJSON", "MarshalText", "UnmarshalText", "Kind", "Unwrap", "Write", "WriteHeader", "Set", "Type"}
+	var names []string
+	switch d := d.(type) {
+	case *ast.FuncDecl:
+		if d.Name.IsExported() && d.Doc == nil && !(d.Recv != nil && slices.Contains(obvious, d.Name.Name)) {
+			names = append(names, d.Name.Name)
+		}
+	case *ast.GenDecl:
+		for _, s := range d.Specs {
+			switch s := s.(type) {
+			case *ast.TypeSpec:
+				if s.Name.IsExported() && d.Doc == nil && s.Doc == nil && s.Comment == nil {
+					names = append(names, s.Name.Name)
+				}
+			case *ast.ValueSpec:
+				if d.Doc == nil && s.Doc == nil && s.Comment == nil && s.Names[0].IsExported() {
+					names = append(names, s.Names[0].Name)
+				}
+			}
+		}
+	}
+	return names
+}
+
+func TestShortFilesAndFunctions(t *testing.T) {
+	for _, f := range parse(t) {
+		if f.test {
+			continue
+		}
+		src, err := os.ReadFile(f.path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.Split(string(src), "\n")
+		if len(lines) > 400 {
+			t.Errorf("%s has %d lines, more than 400", f.path, len(lines))
+		}
+		checkFunctions(t, f)
+	}
+}
+
+func checkFunctions(t *testing.T, f file) {
+	fset := token.NewFileSet()
+	syntax, err := parser.ParseFile(fset, f.path, nil, parser.ParseComments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range syntax.Decls {
+		fn, ok := d.(*ast.FuncDecl)
+		if !ok || fn.Body == nil {
+			continue
+		}
+		n := fset.Position(fn.Body.End()).Line - fset.Position(fn.Body.Pos()).Line
+		if n > 80 {
+			t.Errorf("%s: %s has %d lines, more than 80", f.path, fn.Name.Name, n)
+		}
+	}
+}
+
+// innerOrder reads the policy text.
+func innerOrder(t *testing.T) map[string][]string {
+	t.Helper()
+	out := map[string][]string{}
+	for _, line := range strings.Split(strings.TrimSpace(inner), "\n") {
+		pkg, list, ok := strings.Cut(line, ":")
+		if !ok {
+			t.Fatalf("policy line %q has no colon", line)
+		}
+		out[pkg] = strings.Fields(list)
+	}
+	for pkg := range out {
+		if _, err := os.Stat(dirOf(pkg)); err != nil {
+			t.Errorf("the policy names %s, which is not there", pkg)
+		}
+	}
+	return out
+}
+
+func dirOf(pkg string) string {
+	if strings.HasPrefix(pkg, "cmd/") {
+		return pkg
+	}
+	return filepath.Join("internal", pkg)
+}
+
+// parse reads every Go file of the module.
+func parse(t *testing.T) []file {
+	t.Helper()
+	var files []file
+	for _, root := range []string{"internal", "cmd"} {
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") {
+				return err
+			}
+			files = append(files, parseFile(t, path))
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	return files
+}
+
+func parseFile(t *testing.T, path string) file {
+	t.Helper()
+	syntax, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := file{path: path, syntax: syntax, test: strings.HasSuffix(path, "_test.go")}
+	f.pkg = strings.TrimPrefix(filepath.ToSlash(filepath.Dir(path)), "internal/")
+	for _, i := range syntax.Imports {
+		p, err := strconv.Unquote(i.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f.imports = append(f.imports, p)
+	}
+	return f
+}
+
+// mentions tells whether a file uses pkg.name.
+func mentions(f *ast.File, pkg, name string) bool {
+	found := false
+	ast.Inspect(f, func(n ast.Node) bool {
+		if s, ok := n.(*ast.SelectorExpr); ok && s.Sel.Name == name {
+			if id, ok := s.X.(*ast.Ident); ok && id.Name == pkg {
+				found = true
+			}
+		}
+		return true
+	})
+	return found
+}
