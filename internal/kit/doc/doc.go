@@ -128,3 +128,16 @@ func (Working) block() {}
 func (Budget) block()  {}
 func (List) block()    {}
 func (Sources) block() {}
+
+// Figures lists the figures of all sections in order.
+func (d Doc) Figures() []Figure {
+	var all []Figure
+	for _, s := range d.Sections {
+		for _, b := range append(s.Body[:len(s.Body):len(s.Body)], s.Margin...) {
+			if f, ok := b.(Figure); ok {
+				all = append(all, f)
+			}
+		}
+	}
+	return all
+}
