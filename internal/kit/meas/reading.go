@@ -48,6 +48,9 @@ func Parse[Q unit.Quantity](s, assumed string) (Reading[Q], error) {
 	if s == "" {
 		return Reading[Q]{}, nil
 	}
+	if len(s) > maxEntered {
+		return Reading[Q]{}, tooLong[Q](s)
+	}
 	value, doubt, stated := cutDoubt(s)
 	r := Reading[Q]{Entered: s, Set: true, HasU: stated}
 	if !stated {
@@ -56,6 +59,14 @@ func Parse[Q unit.Quantity](s, assumed string) (Reading[Q], error) {
 		return checked(r, err)
 	}
 	return parseDoubt(r, value, doubt, assumed)
+}
+
+// maxEntered bounds what is looked at: value and doubt, with room to spare.
+const maxEntered = 200
+
+func tooLong[Q unit.Quantity](s string) error {
+	var q Q
+	return &unit.ParseError{Kind: q.Kind(), Input: strings.Clone(s[:maxEntered]), Why: "this is too long or not text"}
 }
 
 // parseDoubt reads both sides of the ±; a unit on one side serves both.
@@ -122,18 +133,11 @@ func cutDoubt(s string) (value, doubt string, ok bool) {
 	return s, "", false
 }
 
-// trailingUnit is the symbol a text ends in, or "".
+// trailingUnit is the symbol a text ends in, or "": the longest ending that
+// is a unit.
 func trailingUnit(k unit.Kind, s string) string {
-	start := strings.LastIndexAny(s, "0123456789½¼¾⅓⅔⅛⅜⅝⅞") + 1
-	for start < len(s) && s[start] >= 0x80 && s[start] < 0xC0 { // rest of a multi-byte fraction
-		start++
-	}
-	for i := start; i <= len(s); i++ {
-		word := strings.TrimSpace(s[i:])
-		if word == "" {
-			return ""
-		}
-		if u, ok := k.Lookup(word); ok && u.Symbol != "" {
+	for i := range s {
+		if u, ok := k.Lookup(strings.TrimSpace(s[i:])); ok && u.Symbol != "" {
 			return u.Symbol
 		}
 	}

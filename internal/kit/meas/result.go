@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"sort"
+	"strings"
 
 	"seatboard/internal/kit/unit"
 )
@@ -64,7 +65,7 @@ func (r Result[Q]) Text(symbol string, decimals int) string {
 func WithU[Q unit.Quantity](v, u Q, symbol string) string {
 	value, doubt, decimals := Rounded(v, u, symbol)
 	s := unit.Number(value, decimals)
-	if v.Kind() == unit.RateKind && value > 0 {
+	if v.Kind() == unit.RateKind && value > 0 && strings.Trim(s, "0.") != "" {
 		s = "+" + s
 	}
 	s += "\u00a0±\u00a0" + unit.Number(doubt, decimals)
@@ -111,7 +112,8 @@ func From[Q unit.Quantity](name string, r Reading[Q]) Input {
 // Propagate evaluates f at the inputs and at each input ± u. The result has
 // an uncertainty only if some input has one. f must not keep its argument.
 // A result that is not finite comes back with Set false; an input whose
-// shifted values leave f's domain contributes its one-sided difference.
+// shifted values leave f's domain contributes its one-sided difference; where
+// both sides leave it, no uncertainty can be told and none is given.
 func Propagate[Q unit.Quantity](f func(x []float64) Q, inputs ...Input) Result[Q] {
 	x := make([]float64, len(inputs))
 	for i, in := range inputs {
@@ -129,6 +131,9 @@ func Propagate[Q unit.Quantity](f func(x []float64) Q, inputs ...Input) Result[Q
 		}
 		out.HasU = true
 		d := slope(f, x, i, in.U, y)
+		if math.IsNaN(d) {
+			return Exactly(y)
+		}
 		variance += d * d
 		out.Budget = append(out.Budget, Share{Input: in.Name, Part: d * d})
 	}
@@ -153,7 +158,7 @@ func slope[Q unit.Quantity](f func([]float64) Q, x []float64, i int, u float64, 
 	case finite(down):
 		return float64(y) - down
 	}
-	return 0
+	return math.NaN()
 }
 
 func normalised(b []Share, variance float64) []Share {

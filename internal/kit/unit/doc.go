@@ -13,19 +13,22 @@
 // [Parse] accepts what stands in notebooks and handbooks:
 //
 //	994 mm    99,4 cm    39.14 in    39 1/8"    3 ft 3 1/8 in    8 lignes
-//	11 lb 8 oz    51° 28' 40" N    -6 S is refused    18.5 °C    +3.2 s/d
+//	11 lb 8 oz    51° 28' 40" N    18.5 °C    +3.2 s/d    40 tpi
 //
 // A comma or a point marks decimals. A single comma followed by exactly three
 // digits could be either a decimal or a thousands mark, so "1,234" is refused
 // and the message says how to write it. A number without a unit takes the
 // unit the caller assumed (the one printed beside the field); where none is
-// assumed, it is refused. Every refusal is a [*ParseError] whose text is a
+// assumed, it is refused, and so is a number without a unit after a part that
+// had one ("5 ft 2"), a minus with a compass letter ("-6 S") and a temperature
+// below the absolute zero. Every refusal is a [*ParseError] whose text is a
 // sentence that says what is wrong and how to write it.
 //
 // # Writing
 //
 // [In] converts to a named unit, [Text] prints with a fixed number of
-// decimals, [Auto] chooses a unit that a person would choose.
+// decimals, [Significant] with a fixed number of digits. The minus is typeset
+// (U+2212) and the space before a unit does not break; [Parse] reads both back.
 //
 // # Sources
 //

@@ -34,7 +34,7 @@ func must(k Kind, symbol string) Unit {
 // U+2212; rates carry their sign always.
 func Text[Q Quantity](q Q, symbol string, decimals int) string {
 	n := Number(In(q, symbol), decimals)
-	if q.Kind() == RateKind && float64(q) > 0 {
+	if q.Kind() == RateKind && float64(q) > 0 && strings.Trim(n, "0.") != "" {
 		n = "+" + n
 	}
 	return join(n, symbol)
@@ -70,12 +70,14 @@ func Significant(x float64, digits int) string {
 	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
 		return Number(x, 0)
 	}
-	e := int(math.Floor(math.Log10(math.Abs(x))))
+	// The exponent of the rounded number: 9.996 to three digits is 10.0.
+	sci := strconv.FormatFloat(x, 'e', max(digits-1, 0), 64)
+	e, _ := strconv.Atoi(sci[strings.IndexByte(sci, 'e')+1:])
 	if e < -6 || e > 9 {
 		return strings.Replace(strconv.FormatFloat(x, 'g', digits, 64), "-", "−", 1)
 	}
 	return Number(x, digits-1-e)
 }
 
-// String prints the SI value with its unit, for logs and tests.
+// String is the quantity in one or two words, without its article.
 func (k Kind) String() string { return strings.TrimPrefix(strings.TrimPrefix(k.Name(), "a "), "an ") }

@@ -69,7 +69,7 @@ var kinds = [...]kindInfo{
 		{Symbol: "cm", Factor: 1e-2, Names: []string{"centimetre", "centimetres", "centimeter", "centimeters"}},
 		{Symbol: "km", Factor: 1e3, Names: []string{"kilometre", "kilometres"}},
 		{Symbol: "µm", Factor: 1e-6, Names: []string{"um", "μm", "micron", "microns", "micrometre", "micrometres"}},
-		{Symbol: "in", Factor: inch, Names: []string{`"`, "″", "”", "inch", "inches", "in."}},
+		{Symbol: "in", Factor: inch, Names: []string{`"`, "″", "”", "''", "inch", "inches", "in."}},
 		{Symbol: "ft", Factor: foot, Names: []string{"'", "′", "’", "foot", "feet", "ft."}},
 		{Symbol: "ligne", Factor: parisLine, Names: []string{"lignes", "line", "lines", "‴"}},
 	}},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -23,6 +24,7 @@ type ParseError struct {
 	Why   string // a clause: `"kg" measures a weight`
 }
 
+// Error is one sentence: what was typed, what is wrong, how to write it.
 func (e *ParseError) Error() string {
 	return fmt.Sprintf("%s: %s; write %s like %s", quote(e.Input), e.Why, e.Kind.Name(), e.Kind.Example())
 }
@@ -30,10 +32,15 @@ func (e *ParseError) Error() string {
 // quote shortens typed text and puts it between quotation marks.
 func quote(s string) string {
 	const most = 24
-	if utf8.RuneCountInString(s) > most {
-		s = string([]rune(s)[:most]) + "…"
+	n := 0
+	for i := range s {
+		if n == most {
+			s = s[:i] + "…"
+			break
+		}
+		n++
 	}
-	return "“" + s + "”"
+	return "“" + strings.ToValidUTF8(s, "�") + "”"
 }
 
 // Parse reads a quantity as a person wrote it. assumed is the symbol of the
@@ -55,6 +62,7 @@ func ParseKind(k Kind, s, assumed string) (float64, error) {
 		return 0, &ParseError{Kind: k, Input: s, Why: fmt.Sprintf(format, a...)}
 	}
 	if len(s) > maxInput || !utf8.ValidString(s) {
+		s = strings.Clone(s[:min(len(s), maxInput)])
 		return fail("this is too long or not text")
 	}
 	sign, rest := leadingSign(s)
@@ -65,32 +73,56 @@ func ParseKind(k Kind, s, assumed string) (float64, error) {
 	if sign2 != 0 {
 		sign = sign2
 	}
+	total, err := k.sum(sign, rest, assumed)
+	switch {
+	case err != nil:
+		return fail("%s", err)
+	case math.IsInf(total, 0) || math.IsNaN(total):
+		return fail("the number is too large")
+	case k == TemperatureKind && total < 0:
+		return fail("this is below the absolute zero")
+	}
+	return total, nil
+}
+
+// sum adds the parts of "5 ft 2 1/4 in". Only a number that stands alone
+// takes the assumed unit: "5 ft 2" does not say 2 what.
+func (k Kind) sum(sign float64, rest, assumed string) (float64, error) {
 	var total float64
 	last := math.Inf(1)
+	if rest == "" {
+		return 0, errors.New("a number is missing")
+	}
 	for n := 0; rest != ""; n++ {
 		x, tail, err := leadingNumber(rest)
 		if err != nil {
-			return fail("%s", err)
+			return 0, err
 		}
 		word, tail := leadingWord(tail)
 		if word == "" {
+			if n > 0 {
+				return 0, errors.New("say the unit of every part")
+			}
 			word = assumed
 		}
 		u, err := k.lookup(word)
-		if err != nil {
-			return fail("%s", err)
+		if err != nil && word != "" && isDigit(word[0]) {
+			err = errors.New("leave out the space inside the number")
 		}
-		if n > 0 && (u.Offset != 0 || u.Reciprocal || u.Factor >= last) {
-			return fail("its parts do not follow from large to small")
+		if err != nil {
+			return 0, err
+		}
+		if n > 0 && (u.Offset != 0 || u.Reciprocal || last == 0 || u.Factor >= last) {
+			return 0, errors.New("its parts do not follow from large to small")
 		}
 		if u.Reciprocal && x == 0 {
-			return fail("it cannot be nought")
+			return 0, errors.New("it cannot be nought")
 		}
 		total += u.ToSI(sign * x) // parts share the sign
 		last, rest = u.Factor, tail
-	}
-	if math.IsInf(total, 0) || math.IsNaN(total) {
-		return fail("the number is too large")
+		if u.Reciprocal || u.Offset != 0 {
+			last = 0 // nothing may follow
+		}
 	}
 	return total, nil
 }
@@ -180,7 +212,7 @@ func (k Kind) lookup(word string) (Unit, error) {
 func otherKind(word, low string) string {
 	for k := range kinds {
 		for _, u := range kinds[k].units {
-			if u.Symbol != "" && (u.Symbol == word || strings.ToLower(u.Symbol) == low) {
+			if u.Symbol != "" && (u.Symbol == word || strings.ToLower(u.Symbol) == low || slices.Contains(u.Names, low)) {
 				return fmt.Sprintf("%s measures %s", quote(word), kinds[k].name)
 			}
 		}
@@ -258,7 +290,7 @@ func decimal(s string) (float64, error) {
 		return 0, errors.New("leave out thousands marks")
 	case commas == 1:
 		whole, part, _ := strings.Cut(s, ",")
-		if len(part) == 3 && whole != "" && whole[0] != '0' {
+		if len(part) == 3 && whole != "" && whole[0] != '0' && len(whole) <= 3 {
 			return 0, fmt.Errorf("the comma may mean thousands or decimals: write %s or %s", whole+"."+part, whole+part)
 		}
 		s = whole + "." + part
