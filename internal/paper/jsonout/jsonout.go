@@ -50,4 +50,3 @@ func marshal(v any) ([]byte, error) {
 	}
 	return b.Bytes(), nil
 }
-
