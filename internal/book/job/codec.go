@@ -1,0 +1,172 @@
+package job
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+	"unicode/utf8"
+
+	"seatboard/internal/kit/meas"
+)
+
+// MaxFile is the most that one clock as JSON may measure, in bytes.
+const MaxFile = 20 << 20
+
+// FileVersion is the version of the shape that [Encode] writes.
+const FileVersion = 1
+
+// file is one clock as JSON.
+type file struct {
+	Seatboard string   `json:"seatboard"` // "clock"
+	Version   int      `json:"version"`
+	Clock     Clock    `json:"clock"`
+	Survey    Survey   `json:"survey"`
+	History   []Change `json:"history"` // oldest first
+}
+
+// Encode writes one clock with its survey and its history, oldest change
+// first, in the shape of the package comment.
+func Encode(w io.Writer, c Clock, s Survey, history []Change) error {
+	f := file{Seatboard: "clock", Version: FileVersion, Clock: c, Survey: s, History: history}
+	if f.Clock.Holders == nil {
+		f.Clock.Holders = []Holder{}
+	}
+	if f.Clock.Pieces == nil {
+		f.Clock.Pieces = []Piece{}
+	}
+	if f.Survey == nil {
+		f.Survey = Survey{}
+	}
+	if f.History == nil {
+		f.History = []Change{}
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(f); err != nil {
+		return fmt.Errorf("job: write clock: %w", err)
+	}
+	return nil
+}
+
+// Decode reads one clock. The error is the reader's or a [meas.Faults] that
+// names the path of each fault ("clock.holders[1].name"). A field that the
+// shape does not have is a fault, so that nothing is lost without a word; a
+// field left out is empty. What [Clock.Check] refuses is refused.
+func Decode(r io.Reader) (Clock, Survey, []Change, error) {
+	none := func(err error) (Clock, Survey, []Change, error) { return Clock{}, nil, nil, err }
+	b, err := io.ReadAll(io.LimitReader(r, MaxFile+1))
+	if err != nil {
+		return none(fmt.Errorf("job: read clock: %w", err))
+	}
+	var f faults
+	if len(b) > MaxFile {
+		return none(faultf("", "The file is larger than 20 MB; one clock is smaller. Check that it is the file of one clock"))
+	}
+	if !utf8.Valid(b) {
+		return none(faultf("", "The file is not UTF-8 text; save it as UTF-8"))
+	}
+	v, err := parse(bytes.TrimPrefix(b, []byte("\ufeff")))
+	if err != nil {
+		return none(err)
+	}
+	var doc file
+	if !heading(v, &f) {
+		return none(f.list)
+	}
+	fill(v, &doc, &f)
+	if len(f.list) == 0 {
+		doc.check(&f)
+	}
+	if len(f.list) > 0 {
+		return none(f.list)
+	}
+	doc.tidy()
+	return doc.Clock, doc.Survey, doc.History, nil
+}
+
+// heading tells whether the file says that it is a clock we can read.
+func heading(v any, f *faults) bool {
+	o, ok := v.(map[string]any)
+	switch version, _ := o["version"].(json.Number); {
+	case !ok || o["seatboard"] != "clock":
+		f.add("seatboard", `This is not the file of a clock: it does not begin with "seatboard": "clock"`)
+	case o["version"] == nil || version.String() == "":
+		f.add("version", `The file does not say its version; write "version": 1`)
+	case version.String() != strconv.Itoa(FileVersion):
+		f.add("version", "The file is of version %s; this program reads version %d. Use a newer Seatboard", short(version.String()), FileVersion)
+	case o["clock"] == nil:
+		f.add("clock", "There is no clock in the file")
+	default:
+		return true
+	}
+	return false
+}
+
+// check refuses what cannot be stored.
+func (d file) check(f *faults) {
+	under := func(prefix string, list []meas.Fault) {
+		for _, x := range list {
+			f.add(prefix+x.Field, "%s", x.Text)
+		}
+	}
+	under("clock.", d.Clock.Check())
+	rows := map[string]bool{}
+	number := func(list string, i, n int) {
+		key := fmt.Sprint(list, n)
+		if n < 1 || rows[key] {
+			f.add(fmt.Sprintf("clock.%s[%d].n", list, i), "Number the rows 1, 2, 3 …, each number once")
+		}
+		rows[key] = true
+	}
+	for i, h := range d.Clock.Holders {
+		number("holders", i, h.N)
+	}
+	for i, p := range d.Clock.Pieces {
+		number("pieces", i, p.N)
+	}
+	if len(d.Survey) > MaxRows {
+		f.add("survey", "There are %d parts; %d are the most", len(d.Survey), MaxRows)
+	}
+	for _, key := range d.Survey.Keys() {
+		under("", d.Survey[key].Check(key))
+	}
+	for i, c := range d.History {
+		at := fmt.Sprintf("history[%d].", i)
+		f.instant(at+"when", c.When)
+		for _, t := range [][2]string{{"who", c.Who}, {"record", c.Record}, {"field", c.Field}, {"before", c.Before}, {"after", c.After}} {
+			f.text(at+t[0], t[1])
+		}
+	}
+}
+
+// tidy brings instants to the form in which they are kept.
+func (d *file) tidy() {
+	for _, t := range []*time.Time{&d.Clock.Created, &d.Clock.Touched, &d.Clock.Removed} {
+		*t = Instant(*t)
+	}
+	for i := range d.Clock.Holders {
+		d.Clock.Holders[i].Removed = Instant(d.Clock.Holders[i].Removed)
+	}
+	for i := range d.Clock.Pieces {
+		d.Clock.Pieces[i].Removed = Instant(d.Clock.Pieces[i].Removed)
+	}
+	for key, p := range d.Survey {
+		p.Saved, p.Removed = Instant(p.Saved), Instant(p.Removed)
+		d.Survey[key] = p
+	}
+	for i := range d.History {
+		d.History[i].When = Instant(d.History[i].When)
+	}
+}
+
+// Instant is a time as records keep it: UTC, whole milliseconds.
+func Instant(t time.Time) time.Time {
+	if t.IsZero() {
+		return time.Time{}
+	}
+	return t.UTC().Truncate(time.Millisecond)
+}
