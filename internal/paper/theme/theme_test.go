@@ -1,0 +1,98 @@
+package theme
+
+import (
+	"io/fs"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// pairs are what meets on a page: words on a ground at 4.5, marks at 3.
+var pairs = []struct {
+	over, under string
+	least       float64
+}{
+	{"ink", "ground", 4.5}, {"ink", "sheet", 4.5}, {"soft", "ground", 4.5}, {"soft", "sheet", 4.5},
+	{"steel", "ground", 4.5}, {"steel", "sheet", 4.5}, {"sheet", "steel", 4.5},
+	{"brass", "ground", 4.5}, {"verd", "ground", 4.5}, {"verd", "sheet", 4.5},
+	{"oxide", "ground", 4.5}, {"oxide", "sheet", 4.5}, {"sheet", "oxide", 4.5},
+	{"mark", "ground", 3}, {"mark", "sheet", 3}, {"rule", "ground", 3},
+}
+
+func TestContrast(t *testing.T) {
+	css := read(t, "seatboard.css")
+	light := tokens(t, css, `:root{`)
+	for name, theme := range map[string]map[string]string{
+		"light": light, "dark": tokens(t, css, `:root[data-theme=dark]{`),
+		"dark by preference": tokens(t, css, `:root:not([data-theme=light]){`),
+	} {
+		for _, p := range pairs {
+			got := contrast(luminance(t, theme[p.over]), luminance(t, theme[p.under]))
+			if got < p.least {
+				t.Errorf("%s: %s on %s has contrast %.2f, least %.1f", name, p.over, p.under, got, p.least)
+			}
+		}
+	}
+}
+
+func TestEveryFaceIsThere(t *testing.T) {
+	for _, m := range regexp.MustCompile(`url\(([^)]+)\)`).FindAllStringSubmatch(read(t, "seatboard.css"), -1) {
+		if _, err := fs.Stat(Files(), m[1]); err != nil {
+			t.Errorf("the style sheet names %s: %v", m[1], err)
+		}
+	}
+}
+
+func TestNothingFromOutside(t *testing.T) {
+	css := read(t, "seatboard.css")
+	for _, bad := range []string{"http:", "https:", "@import", "//"} {
+		if strings.Contains(css, bad) {
+			t.Errorf("the style sheet has %q", bad)
+		}
+	}
+}
+
+func read(t *testing.T, name string) string {
+	t.Helper()
+	b, err := fs.ReadFile(Files(), name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// tokens reads the colours of a rule.
+func tokens(t *testing.T, css, rule string) map[string]string {
+	t.Helper()
+	_, rest, ok := strings.Cut(css, rule)
+	if !ok {
+		t.Fatalf("there is no rule %s", rule)
+	}
+	body, _, _ := strings.Cut(rest, "}")
+	out := map[string]string{}
+	for _, m := range regexp.MustCompile(`--(\w+):(#[0-9a-f]{6})`).FindAllStringSubmatch(body, -1) {
+		out[m[1]] = m[2]
+	}
+	return out
+}
+
+// luminance is the relative luminance of WCAG 2.2.
+func luminance(t *testing.T, hex string) float64 {
+	t.Helper()
+	v, err := strconv.ParseUint(strings.TrimPrefix(hex, "#"), 16, 32)
+	if err != nil {
+		t.Fatalf("%q is not a colour", hex)
+	}
+	channel := func(c uint64) float64 {
+		x := float64(c&255) / 255
+		if x <= 0.04045 {
+			return x / 12.92
+		}
+		return math.Pow((x+0.055)/1.055, 2.4)
+	}
+	return 0.2126*channel(v>>16) + 0.7152*channel(v>>8) + 0.0722*channel(v)
+}
+
+func contrast(a, b float64) float64 { return (max(a, b) + 0.05) / (min(a, b) + 0.05) }
