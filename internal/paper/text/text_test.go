@@ -1,0 +1,61 @@
+package text
+
+import (
+	"strings"
+	"testing"
+
+	"seatboard/internal/kit/check"
+	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/doc"
+)
+
+func sample() doc.Doc {
+	return doc.Doc{Title: "A seconds pendulum", Lead: "What it is and what it does.", Sections: []doc.Section{{
+		Body: []doc.Block{
+			doc.Facts{
+				{Label: "Length", Value: "993.6", Unit: "mm", Doubt: "± 0.4", Note: "to the centre of swing, at the shop, which is a note that is long enough to be broken"},
+				{Label: "Beats an hour", Value: "3600"},
+			},
+			doc.Notice{Kind: doc.ClashNotice, Text: "The train and the pendulum are 53 min a day apart.", Next: "Count the third wheel again."},
+		},
+		Margin: []doc.Block{
+			doc.Notice{Kind: doc.CautionNotice, Text: "A weight that falls breaks a foot.", Ref: cite.Ref{Grade: cite.CommonPractice}},
+			doc.Working{Steps: []cite.Step{{Name: "Length", Formula: "L = g (t/π)²", Numbers: "9.8118 (1/π)²", Result: "994.1 mm", Ref: cite.Ref{Source: "beckett", Place: "p. 36"}}}},
+			doc.Budget{Of: "the length", Lines: []doc.BudgetLine{{Input: "gravity", Percent: 71}, {Input: "beat", Percent: 29}}},
+			doc.Sources{Refs: []cite.Ref{{Source: "beckett", Place: "p. 36"}, {Source: "beckett", Place: "p. 36"}}},
+		}}, {
+		Heading: "Day by day",
+		Body: []doc.Block{
+			doc.Table{Caption: "Where the weight hangs", Columns: []doc.Column{{Head: "Day"}, {Head: "Height", Unit: "mm", Number: true}}, Rows: [][]string{{"wound", "1200"}, {"day 1", "1050"}}, Note: "From the floor."},
+			doc.List{Items: []string{"One.", "Two."}},
+			doc.Say{Text: "Leave it."},
+		}},
+	}}
+}
+
+func TestRender(t *testing.T) {
+	check.Golden(t, "plain.txt", Render(sample(), Options{}))
+	check.Golden(t, "working.txt", Render(sample(), Options{Working: true, Width: 60}))
+}
+
+func TestColourIsNeverAlone(t *testing.T) {
+	coloured := Render(sample(), Options{Colour: true})
+	if !strings.Contains(coloured, "\x1b[31m") {
+		t.Error("no colour where it was asked for")
+	}
+	plain := coloured
+	for _, e := range []string{bold, red, off} {
+		plain = strings.ReplaceAll(plain, e, "")
+	}
+	if plain != Render(sample(), Options{}) {
+		t.Error("without its escapes the coloured text differs from the plain one")
+	}
+}
+
+func TestLinesKeepTheWidth(t *testing.T) {
+	for _, l := range strings.Split(Render(sample(), Options{Width: 50, Working: true}), "\n") {
+		if width(l) > 50 {
+			t.Errorf("%d columns: %q", width(l), l)
+		}
+	}
+}
