@@ -22,10 +22,10 @@ import (
 // Grade is the kind of evidence behind a number.
 type Grade uint8
 
-// The grades, best first.
+// The grades; a Ref that says nothing else is to print.
 const (
-	Exact          Grade = iota // a definition or a theorem
-	Printed                     // read in the named source
+	Printed        Grade = iota // read in the named source
+	Exact                       // a definition or a theorem
 	Measured                    // measured here, on this clock
 	Computed                    // worked out for this program; method named
 	Memory                      // from memory, not yet seen in print
@@ -34,7 +34,7 @@ const (
 
 // String is the word shown to the user.
 func (g Grade) String() string {
-	return [...]string{"exact", "printed", "measured here", "computed", "from memory", "common practice, no source"}[g]
+	return [...]string{"printed", "exact", "measured here", "computed", "from memory", "common practice, no source"}[g]
 }
 
 // Ref names the place a number is from.
