@@ -1,6 +1,6 @@
 module seatboard
 
-go 1.26
+go 1.26.0
 
 toolchain go1.27.3
 
