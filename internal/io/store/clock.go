@@ -1,0 +1,248 @@
+package store
+
+import (
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"seatboard/internal/book/job"
+)
+
+// column is a column of the table clock and the field it holds.
+type column struct {
+	name string
+	text *string
+}
+
+// texts are the text columns, each as typed, in the order of the table.
+func texts(c *job.Clock) []column {
+	o := &c.Object
+	return []column{
+		{"number", &c.Number}, {"title", &c.Title}, {"stage", (*string)(&c.Stage)}, {"promise", &c.Promise},
+		{"owner_name", &c.Owner.Name}, {"owner_contact", &c.Owner.Contact}, {"owner_note", &c.Owner.Note},
+		{"object_type", &o.Type}, {"object_materials", &o.Materials}, {"object_measurements", &o.Measurements},
+		{"object_inscriptions", &o.Inscriptions}, {"made_text", &o.Made.Text}, {"made_from", &o.Made.From},
+		{"made_to", &o.Made.To}, {"made_certainty", &o.Made.Certainty}, {"maker_as_read", &o.Maker.AsRead},
+		{"maker_attributed", &o.Maker.Attributed}, {"maker_role", &o.Maker.Role}, {"object_subject", &o.Subject},
+		{"object_title", &o.Title}, {"object_features", &o.Features}, {"object_description", &o.Description},
+		{"object_inventory", &o.Inventory}, {"object_writings", &o.Writings}, {"object_place", &o.Place},
+		{"object_related", &o.Related}, {"object_documented", &o.Documented},
+	}
+}
+
+// names lists the text columns, separated by commas.
+func names(cols []column) string {
+	out := make([]string, len(cols))
+	for i, c := range cols {
+		out[i] = c.name
+	}
+	return strings.Join(out, ", ")
+}
+
+// Clock reads a clock's record.
+func (tx *Tx) Clock(id int64) (job.Clock, error) { return tx.clockWhere(`id = $1`, id) }
+
+// ClockByUID reads the clock with an identifier.
+func (tx *Tx) ClockByUID(uid string) (job.Clock, error) { return tx.clockWhere(`uid = $1`, uid) }
+
+func (tx *Tx) clockWhere(where string, arg any) (job.Clock, error) {
+	var c job.Clock
+	var created, touched, removed string
+	var invented int
+	cols := texts(&c)
+	to := []any{&c.ID, &c.UID, &c.Version, &invented, &created, &touched, &removed}
+	for _, t := range cols {
+		to = append(to, t.text)
+	}
+	err := tx.tx.QueryRowContext(tx.ctx, `SELECT id, uid, version, invented, created, touched, removed, `+names(cols)+` FROM clock WHERE `+where, arg).Scan(to...)
+	if errors.Is(err, sql.ErrNoRows) {
+		return c, ErrNotFound
+	}
+	if err != nil {
+		return c, fmt.Errorf("store: read clock: %w", err)
+	}
+	c.Invented = invented != 0
+	c.Created, c.Touched, c.Removed = instant(created), instant(touched), instant(removed)
+	if err := tx.readHolders(&c); err != nil {
+		return c, err
+	}
+	return c, tx.readPieces(&c)
+}
+
+// stamp writes an instant, ” for none.
+func stamp(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.UTC().Format("2006-01-02T15:04:05.000Z")
+}
+
+// instant reads an instant that stamp wrote.
+func instant(s string) time.Time {
+	t, _ := time.Parse(time.RFC3339, s) // only stamp writes this column; '' is none
+	return t
+}
+
+func number(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// AddClock takes a clock into the book, without a survey.
+func (tx *Tx) AddClock(c job.Clock) (job.Clock, error) {
+	c.Created, c.Removed = tx.now, time.Time{}
+	c, err := job.Settle(job.Clock{}, c, tx.now)
+	if err != nil {
+		return c, err
+	}
+	if c, err = tx.insert(c); err != nil {
+		return c, err
+	}
+	changes := append([]job.Change{{Record: "clock", Field: job.CreatedField, After: c.Number}}, job.Diff(job.Clock{}, c)...)
+	return c, tx.addChanges(c.ID, changes)
+}
+
+// insert writes a new clock with its lists and its search text.
+func (tx *Tx) insert(c job.Clock) (job.Clock, error) {
+	if err := tx.freeNumber(c); err != nil {
+		return c, err
+	}
+	touch, err := tx.touch()
+	if err != nil {
+		return c, err
+	}
+	c.Version, c.Touched = 1, tx.now
+	cols := texts(&c)
+	args := []any{c.UID, c.Version, touch, job.NumberKey(c.Number), number(c.Invented), stamp(c.Created), stamp(c.Touched), stamp(c.Removed)}
+	for _, t := range cols {
+		args = append(args, *t.text)
+	}
+	query := `INSERT INTO clock (uid, version, touch, number_key, invented, created, touched, removed, ` + names(cols) + `) VALUES (` + places(1, len(args)) + `) RETURNING id`
+	if err := tx.tx.QueryRowContext(tx.ctx, query, args...).Scan(&c.ID); err != nil {
+		return c, fmt.Errorf("store: add clock: %w", err)
+	}
+	if err := tx.writeLists(c); err != nil {
+		return c, err
+	}
+	return c, tx.index(c, nil)
+}
+
+// freeNumber refuses a number that another clock has.
+func (tx *Tx) freeNumber(c job.Clock) error {
+	var id int64
+	err := tx.tx.QueryRowContext(tx.ctx, `SELECT id FROM clock WHERE number_key = $1 AND id <> $2`, job.NumberKey(c.Number), c.ID).Scan(&id)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return nil
+	case err != nil:
+		return fmt.Errorf("store: number: %w", err)
+	}
+	return &NumberTakenError{c.Number}
+}
+
+// touch counts the changes of the book; the order of lists comes from it.
+func (tx *Tx) touch() (int64, error) {
+	var n int64
+	err := tx.tx.QueryRowContext(tx.ctx, `UPDATE counter SET value = value + 1 WHERE name = 'touch' RETURNING value`).Scan(&n)
+	if err != nil {
+		return 0, fmt.Errorf("store: touch: %w", err)
+	}
+	return n, nil
+}
+
+// places is "$1, $2, …" from the first to the last.
+func places(first, last int) string {
+	out := make([]string, 0, last-first+1)
+	for i := first; i <= last; i++ {
+		out = append(out, fmt.Sprintf("$%d", i))
+	}
+	return strings.Join(out, ", ")
+}
+
+// SaveClock keeps a changed record. Its Version must be the one that is kept;
+// if not, the error is a *ConflictError with what stands. A save that changes
+// nothing writes nothing.
+func (tx *Tx) SaveClock(c job.Clock) (job.Clock, error) {
+	before, err := tx.Clock(c.ID)
+	if err != nil {
+		return c, err
+	}
+	if before.Version != c.Version {
+		return c, &ConflictError{before}
+	}
+	c.UID, c.Created = before.UID, before.Created
+	if c, err = job.Settle(before, c, tx.now); err != nil {
+		return c, err
+	}
+	changes := job.Diff(before, c)
+	if len(changes) == 0 {
+		return before, nil
+	}
+	if err := tx.freeNumber(c); err != nil {
+		return c, err
+	}
+	if c, err = tx.update(c); err != nil {
+		return c, err
+	}
+	return c, tx.addChanges(c.ID, changes)
+}
+
+func (tx *Tx) update(c job.Clock) (job.Clock, error) {
+	touch, err := tx.touch()
+	if err != nil {
+		return c, err
+	}
+	c.Version, c.Touched = c.Version+1, tx.now
+	args := []any{c.ID, c.Version, touch, job.NumberKey(c.Number), number(c.Invented), stamp(c.Touched), stamp(c.Removed)}
+	set := []string{"version = $2", "touch = $3", "number_key = $4", "invented = $5", "touched = $6", "removed = $7"}
+	for _, t := range texts(&c) {
+		args = append(args, *t.text)
+		set = append(set, fmt.Sprintf("%s = $%d", t.name, len(args)))
+	}
+	if err := tx.exec(`UPDATE clock SET `+strings.Join(set, ", ")+` WHERE id = $1`, args...); err != nil {
+		return c, err
+	}
+	if err := tx.writeLists(c); err != nil {
+		return c, err
+	}
+	s, err := tx.Survey(c.ID)
+	if err != nil {
+		return c, err
+	}
+	return c, tx.index(c, s)
+}
+
+// index keeps the text a clock is found by.
+func (tx *Tx) index(c job.Clock, s job.Survey) error {
+	return tx.exec(`INSERT INTO clock_search (clock_id, folded) VALUES ($1, $2)
+ON CONFLICT (clock_id) DO UPDATE SET folded = excluded.folded`, c.ID, job.SearchText(c, s))
+}
+
+// ImportClock takes in a clock from a file with its survey and its history,
+// and adds to the history that it was brought in.
+func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.Clock, error) {
+	c.ID = 0
+	c, err := tx.insert(c)
+	if err != nil {
+		return c, err
+	}
+	for key, p := range s {
+		p.Version = 1
+		if err := tx.writePart(c.ID, key, p); err != nil {
+			return c, err
+		}
+	}
+	for _, h := range history {
+		if err := tx.addChange(c.ID, h); err != nil {
+			return c, err
+		}
+	}
+	if err := tx.index(c, s); err != nil {
+		return c, err
+	}
+	return c, tx.addChanges(c.ID, []job.Change{{Record: "clock", Field: job.ImportedField, After: c.Number}})
+}
