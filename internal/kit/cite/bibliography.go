@@ -36,6 +36,7 @@ var bibliography = [...]Source{
 	{"api9a", "American Petroleum Institute", "Specification 9A, Wire Rope", "26th ed., 2011", "Table C.1 as reprinted"},
 	{"as", "Abramowitz & Stegun", "Handbook of Mathematical Functions", "1964", "values from memory where graded so"},
 	{"beckett", "E. Beckett (Lord Grimthorpe)", "A Rudimentary Treatise on Clocks, Watches and Bells", "8th ed., London 1903", "Project Gutenberg 17576"},
+	{"cipm2007", "A. Picard, R. S. Davis, M. Gläser, K. Fujii", "Revised formula for the density of moist air (CIPM-2007)", "Metrologia 45, 2008, 149–155", "constants in public implementations"},
 	{"cunynghame", "H. H. Cunynghame", "Time and Clocks", "London 1906", "Project Gutenberg 54546"},
 	{"derham", "W. Derham", "The Artificial Clock-maker", "London 1696", "EEBO-TCP A35722"},
 	{"eb11", "", "Encyclopaedia Britannica, article Clock", "11th ed., vol. 6, 1910", ""},
@@ -54,5 +55,6 @@ var bibliography = [...]Source{
 	{"sabine", "E. Sabine", "Abstracts of the Philosophical Transactions, invariable pendulum", "1818–1822", ""},
 	{"si", "BIPM", "The International System of Units", "9th ed., 2019", ""},
 	{"simetric", "SImetric", "List of densities", "as seen 2026", ""},
+	{"smsfusion", "", "smsfusion test suite, test_gravity", "as seen 2026", ""},
 	{"vornbaeumen", "Vornbäumen", "Technical notes on steel wire ropes, factors K", "as seen 2026", ""},
 }

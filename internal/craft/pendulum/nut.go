@@ -1,0 +1,67 @@
+package pendulum
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"math"
+	"sort"
+	"strings"
+
+	"seatboard/internal/kit/unit"
+)
+
+// Thread is a standard thread.
+type Thread struct {
+	Series string     `json:"series"`
+	Size   string     `json:"size"`
+	Pitch  unit.Pitch `json:"pitch_m"`
+	TPI    float64    `json:"threads_per_inch"`
+	Source string     `json:"source"`
+}
+
+//go:embed data/threads.csv
+var threadsCSV string
+
+// Threads lists the pitches of BA, Whitworth (coarse and fine), brass 26,
+// ISO metric coarse and Unified coarse threads, as their standards print
+// them. Most nuts on old clocks are older than all of these.
+func Threads() []Thread {
+	rows, err := csv.NewReader(strings.NewReader(threadsCSV)).ReadAll()
+	if err != nil {
+		return nil // a test reads the table
+	}
+	var out []Thread
+	for _, r := range rows[1:] {
+		p, err := unit.Parse[unit.Pitch](r[2], r[3])
+		if err != nil {
+			return nil
+		}
+		out = append(out, Thread{r[0], r[1], p, unit.In(p, "tpi"), r[4]})
+	}
+	return out
+}
+
+const (
+	likePitch    = 0.015 // of the pitch: how near a thread must be without a stated doubt
+	mostLike     = 4
+	likeInDoubts = 2
+)
+
+// threadsLike lists the threads whose pitch is within two doubts of p, or
+// 1.5 % where none was stated, the nearest first and one of each series.
+func threadsLike(p, u float64) []Thread {
+	near := math.Max(likeInDoubts*u, likePitch*p)
+	var found []Thread
+	seen := map[string]bool{}
+	all := Threads()
+	sort.SliceStable(all, func(i, j int) bool {
+		return math.Abs(float64(all[i].Pitch)-p) < math.Abs(float64(all[j].Pitch)-p)
+	})
+	for _, t := range all {
+		if math.Abs(float64(t.Pitch)-p) <= near && !seen[t.Series] && len(found) < mostLike {
+			seen[t.Series] = true
+			found = append(found, t)
+		}
+	}
+	return found
+}
