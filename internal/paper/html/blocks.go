@@ -49,16 +49,13 @@ func words(s string) bool {
 // a phone and is put in a strip that can be moved sideways.
 const wideTable = 4
 
-func (w *writer) table(t doc.Table, class string) {
+func (w *writer) table(t doc.Table) {
 	id := w.next()
 	strip := len(t.Columns) >= wideTable
 	if strip {
 		w.line(`<div class="strip" tabindex="0" role="group" aria-labelledby="`, esc(id), `">`)
 	}
-	if class != "" {
-		class = ` class="` + class + `"`
-	}
-	w.line(`<table`, class, `>`)
+	w.line(`<table>`)
 	w.line(`<caption id="`, esc(id), `">`, esc(t.Caption), `</caption>`)
 	w.put(`<thead><tr>`)
 	for _, c := range t.Columns {
@@ -150,7 +147,7 @@ func (w *writer) tools(f doc.Figure) {
 	}
 	if f.Numbers != nil {
 		w.line(`<details><summary>Table`, about, `</summary>`)
-		w.table(*f.Numbers, "")
+		w.table(*f.Numbers)
 		w.line(`</details>`)
 	}
 	w.line(`</div>`)
@@ -226,16 +223,21 @@ func (w *writer) working(k doc.Working) {
 	w.line(`</details>`)
 }
 
-// sum is the formula, the numbers put in and the result; a line may break
-// before each equals sign only.
+// sum is the formula, the numbers put in and the result, each with the equals
+// sign before it, so that a narrow column breaks the line there.
 func sum(s cite.Step) string {
 	var parts []string
 	for _, p := range []string{s.Formula, s.Numbers, s.Result} {
-		if p != "" {
-			parts = append(parts, `<span>`+esc(p)+`</span>`)
+		if p == "" {
+			continue
 		}
+		equals := ""
+		if len(parts) > 0 {
+			equals = "=\u00a0"
+		}
+		parts = append(parts, `<span>`+equals+esc(p)+`</span>`)
 	}
-	return strings.Join(parts, ` <span class="eq">=</span> `)
+	return strings.Join(parts, " ")
 }
 
 // budget lists the shares with a rule as long as each.

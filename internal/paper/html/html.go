@@ -144,7 +144,7 @@ func (w *writer) block(b doc.Block) {
 	case doc.Facts:
 		w.facts(b)
 	case doc.Table:
-		w.table(b, "")
+		w.table(b)
 	case doc.Figure:
 		w.figure(b)
 	case doc.Notice:

@@ -24,7 +24,7 @@ func (w *writer) table(t doc.Table) {
 			}
 		}
 	}
-	w.line("")
+	w.space()
 	if t.Caption != "" {
 		w.line(w.paint(bold, t.Caption))
 	}

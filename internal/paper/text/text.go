@@ -37,15 +37,24 @@ func Render(d doc.Doc, o Options) string {
 	for _, s := range d.Sections {
 		w.section(s)
 	}
-	return strings.TrimRight(w.String(), "\n") + "\n"
+	return clean(strings.Trim(w.String(), "\n")+"\n", o.Colour)
 }
 
 type writer struct {
 	strings.Builder
-	o Options
+	o    Options
+	tied bool // what follows stands close: it is under a heading
+}
+
+// space leaves an empty line between blocks.
+func (w *writer) space() {
+	if !w.tied {
+		w.line("")
+	}
 }
 
 func (w *writer) line(s string) {
+	w.tied = s == ""
 	w.WriteString(strings.TrimRight(s, " "))
 	w.WriteByte('\n')
 }
@@ -56,10 +65,11 @@ func (w *writer) heading(s, rule string) {
 	}
 	w.line(w.paint(bold, s))
 	w.line(strings.Repeat(rule, min(width(s), w.o.Width)))
+	w.tied = true
 }
 
 func (w *writer) section(s doc.Section) {
-	w.line("")
+	w.space()
 	w.heading(s.Heading, "-")
 	for _, b := range s.Body {
 		w.block(b, false)
@@ -75,9 +85,11 @@ func (w *writer) block(b doc.Block, margin bool) {
 	switch b := b.(type) {
 	case doc.Para:
 		if !margin || w.o.Working {
+			w.space()
 			w.para(b.Text, "")
 		}
 	case doc.Say:
+		w.space()
 		w.para(b.Text, "  ")
 	case doc.Facts:
 		w.facts(b)
@@ -94,6 +106,7 @@ func (w *writer) block(b doc.Block, margin bool) {
 	case doc.Budget:
 		w.budget(b)
 	case doc.List:
+		w.space()
 		for _, s := range b.Items {
 			w.hanging("- ", s, "")
 		}
@@ -122,6 +135,7 @@ func (w *writer) hanging(mark, s, colour string) {
 
 // facts align labels, figures and notes.
 func (w *writer) facts(facts doc.Facts) {
+	w.space()
 	label, value := 0, 0
 	figures := make([]string, len(facts))
 	for i, f := range facts {
@@ -173,7 +187,7 @@ func (w *writer) notice(n doc.Notice) {
 	if n.Title != "" {
 		word = strings.TrimRight(n.Title, ".:")
 	}
-	w.line("")
+	w.space()
 	w.hanging("! ", w.paint(colour, word+".")+" "+n.Text, colour)
 	if n.Next != "" {
 		w.hanging("  → ", n.Next, "")
@@ -191,7 +205,7 @@ func (w *writer) working(k doc.Working) {
 	if title == "" {
 		title = "Working"
 	}
-	w.line("")
+	w.space()
 	w.line(w.paint(bold, title))
 	for _, s := range k.Steps {
 		w.para(s.Name, "  ")
@@ -215,7 +229,7 @@ func (w *writer) budget(b doc.Budget) {
 	if len(b.Lines) == 0 {
 		return
 	}
-	w.line("")
+	w.space()
 	w.para("The doubt in "+b.Of+" comes from", "")
 	for _, l := range b.Lines {
 		w.line("  " + pad(l.Input, 34) + " " + percent(l.Percent))
@@ -226,7 +240,7 @@ func (w *writer) sources(s doc.Sources) {
 	if !w.o.Working {
 		return
 	}
-	w.line("")
+	w.space()
 	w.line(w.paint(bold, "Sources"))
 	seen := map[string]bool{"": true}
 	for _, r := range s.Refs {
@@ -249,6 +263,34 @@ func (w *writer) paint(colour, s string) string {
 		return s
 	}
 	return colour + s + off
+}
+
+// clean drops what could command a terminal: every control character but the
+// line's end and, where colour is asked for, the three escapes above.
+func clean(s string, colour bool) string {
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		if e := escapeAt(s[i:]); colour && e != "" {
+			b.WriteString(e)
+			i += len(e)
+			continue
+		}
+		r, size := utf8.DecodeRuneInString(s[i:])
+		if r == '\n' || !unicode.IsControl(r) {
+			b.WriteRune(r)
+		}
+		i += size
+	}
+	return b.String()
+}
+
+func escapeAt(s string) string {
+	for _, e := range [...]string{bold, red, off} {
+		if strings.HasPrefix(s, e) {
+			return e
+		}
+	}
+	return ""
 }
 
 // width counts the columns of a text: runes, without marks that combine and

@@ -59,3 +59,19 @@ func TestLinesKeepTheWidth(t *testing.T) {
 		}
 	}
 }
+
+func TestWordsCannotCommandTheTerminal(t *testing.T) {
+	d := doc.Doc{Title: "a\x1b]0;owned\x07b\x1b[2J\u009b31mc", Sections: []doc.Section{{Body: []doc.Block{doc.Para{Text: "\x1b[31mred\r\x00"}}}}}
+	if got := Render(d, Options{}); strings.ContainsAny(got, "\x1b\x07\x00\r\u009b") {
+		t.Errorf("%q", got)
+	}
+	if got := Render(d, Options{Colour: true}); strings.Contains(got, "\x1b]") || strings.Contains(got, "\x1b[2J") {
+		t.Errorf("%q", got)
+	}
+}
+
+func TestAnEmptyDocument(t *testing.T) {
+	if got := Render(doc.Doc{}, Options{}); got != "\n" {
+		t.Errorf("%q", got)
+	}
+}

@@ -37,6 +37,57 @@ func TestContrast(t *testing.T) {
 	}
 }
 
+// TestDarkIsOneTheme holds the two places where the dark tokens stand equal,
+// and every token of the light theme in them.
+func TestDarkIsOneTheme(t *testing.T) {
+	css := read(t, "seatboard.css")
+	light, chosen, preferred := tokens(t, css, `:root{`), tokens(t, css, `:root[data-theme=dark]{`), tokens(t, css, `:root:not([data-theme=light]){`)
+	if len(light) != 11 || len(chosen) != len(light) {
+		t.Errorf("%d light tokens, %d dark", len(light), len(chosen))
+	}
+	for name := range light {
+		if chosen[name] == "" || chosen[name] != preferred[name] {
+			t.Errorf("%s is %q by choice and %q by preference", name, chosen[name], preferred[name])
+		}
+	}
+}
+
+// TestWeight keeps the look light: a first visit brings all of it.
+func TestWeight(t *testing.T) {
+	if n := len(read(t, "seatboard.css")); n > 25_000 {
+		t.Errorf("the style sheet has %d bytes", n)
+	}
+	total := 0
+	err := fs.WalkDir(Files(), "fonts", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		info, err := d.Info()
+		if strings.HasSuffix(path, ".woff2") {
+			total += int(info.Size())
+		}
+		return err
+	})
+	if err != nil || total == 0 || total > 120_000 {
+		t.Errorf("the faces have %d bytes, %v", total, err)
+	}
+	for _, name := range []string{"fonts/OFL-sans.txt", "fonts/OFL-serif.txt"} {
+		if !strings.Contains(read(t, name), "SIL OPEN FONT LICENSE") {
+			t.Errorf("%s is not the licence", name)
+		}
+	}
+}
+
+// TestEveryPenHasAColour looks for the class names that paper/svg writes.
+func TestEveryPenHasAColour(t *testing.T) {
+	css := read(t, "seatboard.css")
+	for _, class := range strings.Fields("p-ink p-hair p-dash p-heavy p-brass p-zone p-steel p-good p-bad p-none f-none f-ground f-band f-solid f-bad t-name t-mark t-alarm t-fine") {
+		if !strings.Contains(css, "."+class+"{") {
+			t.Errorf("there is no rule for .%s", class)
+		}
+	}
+}
+
 func TestEveryFaceIsThere(t *testing.T) {
 	for _, m := range regexp.MustCompile(`url\(([^)]+)\)`).FindAllStringSubmatch(read(t, "seatboard.css"), -1) {
 		if _, err := fs.Stat(Files(), m[1]); err != nil {
