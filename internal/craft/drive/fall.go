@@ -143,23 +143,20 @@ func (b *bench) andWhen(when string) string {
 	return " (" + when + ")"
 }
 
-// Span writes a time as days and hours, for words: "6 d 18 h".
+// Span writes a time for words: minutes under a day, else days and hours.
 func Span(d unit.Duration) string {
-	minutes := int(math.Round(float64(d) / 60))
-	days, hours, rest := minutes/1440, minutes/60%24, minutes%60
-	switch {
-	case days >= 1 && days <= 3 && minutes%1440 != 0 && hours == 0 && rest != 0, days == 0:
-		if rest == 0 {
+	if minutes := int(math.Round(float64(d) / 60)); minutes < 1440 {
+		if minutes%60 == 0 {
 			return fmt.Sprintf("%d\u00a0h", minutes/60)
 		}
-		return fmt.Sprintf("%d\u00a0h %d\u00a0min", minutes/60, rest)
+		return fmt.Sprintf("%d\u00a0h %d\u00a0min", minutes/60, minutes%60)
 	}
-	hours = int(math.Round(float64(minutes%1440) / 60))
-	if hours == 24 {
-		days, hours = days+1, 0
+	hours := int(math.Round(float64(d) / 3600))
+	switch {
+	case hours%24 == 0:
+		return fmt.Sprintf("%d\u00a0d", hours/24)
+	case hours < 48: // thirty hours is said in hours
+		return fmt.Sprintf("%d\u00a0h", hours)
 	}
-	if hours == 0 {
-		return fmt.Sprintf("%d\u00a0d", days)
-	}
-	return fmt.Sprintf("%d\u00a0d %d\u00a0h", days, hours)
+	return fmt.Sprintf("%d\u00a0d %d\u00a0h", hours/24, hours%24)
 }

@@ -221,7 +221,7 @@ func (b *bench) lineSteps(l Line) {
 		}
 	}
 	if l.Tension.Set {
-		b.step("Pull in each line", "T = m g / falls", fmt.Sprintf("%s · %s / %.0f", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 4), n.falls), l.Tension.Text("N", 1), cite.Ref{Grade: cite.Exact})
+		b.step("Pull in each line", "T = m g / falls", fmt.Sprintf("%s · %s / %.0f", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), n.falls), l.Tension.Text("N", 1), cite.Ref{Grade: cite.Exact})
 	}
 	if l.Factor.Set {
 		b.step("Factor of the line", "breaking load / pull", unit.Text(l.BreakingLoad.Value, "N", 0)+" / "+unit.Text(l.Tension.Value, "N", 1), l.Factor.Text("", 1), b.usualFactor().Ref)

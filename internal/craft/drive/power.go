@@ -44,7 +44,7 @@ func (b *bench) powerSteps(p Power, f Fall) {
 	n, exact := b.n, cite.Ref{Grade: cite.Exact}
 	if p.Power.Set {
 		b.step("Power into the train", "P = m g · fall / time · (1 − loss)",
-			fmt.Sprintf("%s · %s · %s / %s · %s", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 4), unit.Text(unit.Length(n.total()), "m", 3), unit.Text(unit.Duration(n.runs()), "h", 1), num(1-n.friction, 2)),
+			fmt.Sprintf("%s · %s · %s / %s · %s", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), unit.Text(unit.Length(n.total()), "m", 3), unit.Text(unit.Duration(n.runs()), "h", 1), num(1-n.friction, 2)),
 			p.Power.Text("µW", 1), exact)
 		b.step("Work in a day", "P · 86 400 s", unit.Text(p.Power.Value, "µW", 1)+" · 86 400 s", p.PerDay.Text("J", 2), exact)
 	}

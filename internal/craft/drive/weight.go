@@ -69,7 +69,7 @@ func (b *bench) weightSteps(w Weight) {
 	}
 	if w.Impact.Set {
 		b.step("Energy if it drops to the floor", "E = m g h",
-			fmt.Sprintf("%s · %s · %s", unit.Text(w.Mass.Value, "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 4), unit.Text(unit.Length(or(n.room(), n.total())), "m", 3)),
+			fmt.Sprintf("%s · %s · %s", unit.Text(w.Mass.Value, "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), unit.Text(unit.Length(or(n.room(), n.total())), "m", 3)),
 			w.Impact.Text("J", 0), cite.Ref{Grade: cite.Exact})
 	}
 }
@@ -103,5 +103,13 @@ func (b *bench) metal() string {
 	return "the stated metal"
 }
 
-// mm writes metres as millimetres for a line of working.
-func mm(x float64) string { return unit.Text(unit.Length(x), "mm", 2) }
+// mm writes metres as millimetres for a line of working, to a hundredth where
+// there are hundredths.
+func mm(x float64) string {
+	x *= 1e3
+	decimals := 2
+	for decimals > 0 && math.Abs(x-math.Round(x*math.Pow10(decimals-1))/math.Pow10(decimals-1)) < 1e-4 {
+		decimals--
+	}
+	return unit.Number(x, decimals) + "\u00a0mm"
+}
