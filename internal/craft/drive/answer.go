@@ -8,18 +8,19 @@ import (
 
 // Answer is everything that follows from a Query.
 type Answer struct {
-	Query    Query          `json:"query"`
-	Weight   Weight         `json:"weight"`
-	Line     Line           `json:"line"`
-	Fall     Fall           `json:"fall"`
-	Power    Power          `json:"power"`
-	Hangs    []Hang         `json:"hangs,omitempty"`
-	Swing    *Window        `json:"swing,omitempty"` // sympathetic swing; nil where it does not occur or is not known
-	Bob      *Window        `json:"bob,omitempty"`   // the weight beside the bob
-	Spring   Spring         `json:"spring"`
-	Fusee    Fusee          `json:"fusee"`
-	Working  []cite.Step    `json:"working"`
-	Findings []meas.Finding `json:"findings"`
+	Query    Query                    `json:"query"`
+	Weight   Weight                   `json:"weight"`
+	Line     Line                     `json:"line"`
+	Fall     Fall                     `json:"fall"`
+	Power    Power                    `json:"power"`
+	Hangs    []Hang                   `json:"hangs,omitempty"`
+	Swing    *Window                  `json:"swing,omitempty"` // sympathetic swing; nil where it does not occur or is not known
+	Bob      *Window                  `json:"bob,omitempty"`   // the weight beside the bob
+	Pendulum meas.Result[unit.Length] `json:"pendulum_length"` // measured, or from its beats
+	Spring   Spring                   `json:"spring"`
+	Fusee    Fusee                    `json:"fusee"`
+	Working  []cite.Step              `json:"working"`
+	Findings []meas.Finding           `json:"findings"`
 
 	// Complete: the fall against the case, the turns of the spring or the
 	// radii of the fusee could be told, whichever was asked.
@@ -65,7 +66,8 @@ type Fall struct {
 	Total          meas.Result[unit.Length]   `json:"fall"`         // over the running time
 	PerDay         meas.Result[unit.Length]   `json:"fall_per_day"`
 	FallDue        meas.Result[unit.Length]   `json:"fall_when_due"`
-	Room           meas.Result[unit.Length]   `json:"room"` // what the case leaves
+	Room           meas.Result[unit.Length]   `json:"room"`         // what the case leaves
+	BottomWound    meas.Result[unit.Length]   `json:"bottom_wound"` // depth of the weight's lower end under the seat board
 	LeftWhenDue    meas.Result[unit.Length]   `json:"left_when_due"`
 	LeftAtEnd      meas.Result[unit.Length]   `json:"left_at_end"` // negative: it would need to go through the floor
 	LandsAfter     meas.Result[unit.Duration] `json:"lands_after"` // unset where it does not land

@@ -88,7 +88,7 @@
 //	fusee_largest, fusee_smallest   radius to scale by
 //
 // The answer is an object with the members query, weight, line, fall, power,
-// hangs, swing, bob, spring, fusee, working, findings, complete; see the Go
+// hangs, swing, bob, pendulum_length, spring, fusee, working, findings, complete; see the Go
 // types for what they hold. A quantity is {"value":…,"unit":"m","u":…,
 // "budget":[…]} in SI, null where it could not be computed.
 package drive

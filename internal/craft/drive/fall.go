@@ -27,6 +27,7 @@ func (b *bench) solveFall(a *Answer) {
 	f.PerDay = find[unit.Length](b, func(n numbers) float64 { return n.total() / n.runs() * float64(unit.Day) })
 	f.FallDue = find[unit.Length](b, func(n numbers) float64 { return n.fallen(n.due()) })
 	f.Room = find[unit.Length](b, numbers.room)
+	f.BottomWound = find[unit.Length](b, numbers.bottomWound)
 	f.LeftWhenDue = find[unit.Length](b, func(n numbers) float64 { return n.room() - n.fallen(n.due()) })
 	f.LeftAtEnd = find[unit.Length](b, func(n numbers) float64 { return n.room() - n.total() })
 	if land := b.n.reach(b.n.room()); known(land) && land < b.n.runs() {

@@ -123,7 +123,8 @@ func (b *bench) when(t float64) string {
 
 // solveSwing finds the hours of sympathetic swing and those beside the bob.
 func (b *bench) solveSwing(a *Answer) {
-	l := func(n numbers) float64 { return n.length() }
+	l := numbers.length
+	a.Pendulum = find[unit.Length](b, l)
 	a.Swing = b.window(
 		func(n numbers) float64 { return n.reach(l(n)*(1-n.band) - n.free(0)) },
 		func(n numbers) float64 { return n.reach(l(n) - n.free(0)) },
