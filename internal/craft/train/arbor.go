@@ -88,9 +88,12 @@ func parseSizeLine(s string, n int) (sizeLine, meas.Faults) {
 		}
 		value = nil
 	}
-	for _, w := range strings.Fields(s) {
+	words := strings.Fields(s)
+	for k, w := range words {
 		bare := strings.ToLower(strings.Trim(w, ":=,;"))
-		if key == "note" || bare == "" || !strings.Contains(sizeKeys, " "+bare+" ") {
+		sized := k+1 < len(words) && strings.IndexAny(words[k+1], "0123456789½¼¾⅓⅔⅛⅜⅝⅞") == 0
+		inName := (key == "name" || key == "") && !sized && bare != "name" && bare != "note" // "great wheel"
+		if key == "note" || bare == "" || inName || !strings.Contains(sizeKeys, " "+bare+" ") {
 			value = append(value, w)
 			continue
 		}

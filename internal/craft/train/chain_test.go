@@ -200,12 +200,16 @@ func TestSizes(t *testing.T) {
 	if r := rows[2]; r.Name != "Intermediate" || r.Note != "bent, at one wheel tooth" || r.WheelDiameter.Value.MM() != 44.449999999999996 {
 		t.Errorf("third: %+v", r)
 	}
-	_, err = ParseSizes("wheel 5\n2 wheel 5 kg pinion\n3\n4 depth x")
+	z, err = ParseSizes("great wheel: wheel 98.4 mm name Great wheel pinion 5 mm note wheel 5 bent\n4 name wheel of names")
+	if err != nil || z.lines[0].part.Name != "Great wheel" || z.lines[0].part.PinionDiameter.Value.MM() != 5 || z.lines[0].part.Note != "wheel 5 bent" || z.lines[1].part.Name != "wheel of names" {
+		t.Errorf("names: %+v, %v", z.lines, err)
+	}
+	_, err = ParseSizes("wheel 5\n2 wheel 5 kg pinion\n3\n4 depth 5x")
 	var f meas.Faults
 	if !errors.As(err, &f) || len(f) != 5 {
 		t.Fatalf("got %d: %v", len(f), err)
 	}
-	for i, w := range []string{"Line 1: say which arbor", "Line 2: wheel “5 kg”: “kg” measures a weight", "Line 2: the size of the pinion is missing", "Line 3", "Line 4: depth “x”"} {
+	for i, w := range []string{"Line 1: say which arbor", "Line 2: wheel “5 kg”: “kg” measures a weight", "Line 2: the size of the pinion is missing", "Line 3", "Line 4: depth “5x”"} {
 		if !strings.Contains(f[i].Text, w) {
 			t.Errorf("mistake %d: %q, want %q", i, f[i].Text, w)
 		}
