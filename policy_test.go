@@ -37,6 +37,7 @@ book/job:
 paper/theme:
 paper/svg:
 paper/jsonout:
+paper/csv:
 paper/html: paper/svg
 paper/text:
 paper/present:
@@ -44,25 +45,26 @@ io/store:
 io/store/storetest: io/store
 shop:
 front/form:
-front/cli: front/form front/web
-front/web: front/form
+front/desk: front/form
+front/web: front/form front/desk
+front/cli: front/form front/desk front/web
 cmd/seatboard:
 `
 
 // modules says which group may import which module from outside, and why.
 var modules = map[string]string{
-	"gonum.org/":                                 "kit/num",   // numerics in one place
-	"github.com/google/go-cmp/":                  "kit/check", // differences in tests
-	"golang.org/x/text/":                         "book/job",  // folding of names
-	"modernc.org/sqlite":                         "io/store",  // the database
-	"github.com/pressly/goose/":                  "io/store",  // migrations
-	"golang.org/x/sys/":                          "io/store",  // locks and file systems
-	"github.com/spf13/cobra":                     "front/cli", // commands, completion
-	"github.com/spf13/pflag":                     "front/cli", // flags of a form
-	"golang.org/x/term":                          "front/cli", // is it a terminal
-	"github.com/chromedp/":                       "test",      // a real browser
-	"pgregory.net/rapid":                         "test",      // invariants
-	"github.com/rogpeppe/go-internal/testscript": "test",      // command scripts
+	"gonum.org/":                                 "kit/num",       // numerics in one place
+	"github.com/google/go-cmp/":                  "kit/check",     // differences in tests
+	"golang.org/x/text/":                         "book/job",      // folding of names
+	"modernc.org/sqlite":                         "io/store",      // the database
+	"github.com/pressly/goose/":                  "io/store",      // migrations
+	"golang.org/x/sys/":                          "io/store",      // locks and file systems
+	"github.com/spf13/cobra":                     "front/cli",     // commands, completion
+	"github.com/spf13/pflag":                     "front/cli",     // flags of a form
+	"golang.org/x/term":                          "cmd/seatboard", // is it a terminal
+	"github.com/chromedp/":                       "test",          // a real browser
+	"pgregory.net/rapid":                         "test",          // invariants
+	"github.com/rogpeppe/go-internal/testscript": "test",          // command scripts
 }
 
 // pureForbidden is what kit, craft and book never import: they have no files,

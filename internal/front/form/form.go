@@ -83,6 +83,7 @@ type Field struct {
 	Size    int      // characters the box has room for
 	Arg     bool     // on the command line the plain arguments are this field
 	Number  bool     // a phone shows its number keys
+	Command bool     // for the command line; a page has a better way and shows it only where it is filled in
 
 	set  func(string) error
 	rows func([][]string) meas.Faults
@@ -96,6 +97,9 @@ func (f Field) Sized(n int) Field { f.Size = n; return f }
 
 // AsArg makes the plain arguments of the command the value of this field.
 func (f Field) AsArg() Field { f.Arg = true; return f }
+
+// ForCommands marks a field that a page has a better way for.
+func (f Field) ForCommands() Field { f.Command = true; return f }
 
 // Quantity is a measured quantity; symbol is the unit of a bare number.
 func Quantity[Q unit.Quantity](name, label, symbol string, target *meas.Reading[Q]) Field {

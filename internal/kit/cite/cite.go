@@ -47,9 +47,19 @@ type Ref struct {
 
 // String is the reference in words, with its grade unless it is printed.
 func (r Ref) String() string {
+	work, place := r.Parts()
+	if work != "" && place != "" {
+		return work + ", " + place
+	}
+	return work + place
+}
+
+// Parts is the reference as its work and the place in it with grade and note;
+// either may be empty.
+func (r Ref) Parts() (work, place string) {
 	var parts []string
 	if s, ok := Find(r.Source); ok {
-		parts = append(parts, s.Short())
+		work = s.Short()
 	}
 	if r.Place != "" {
 		parts = append(parts, r.Place)
@@ -60,7 +70,7 @@ func (r Ref) String() string {
 	if r.Note != "" {
 		parts = append(parts, r.Note)
 	}
-	return strings.Join(parts, ", ")
+	return work, strings.Join(parts, ", ")
 }
 
 // MarshalText writes the reference in words for JSON outputs.

@@ -10,6 +10,9 @@
 package doc
 
 import (
+	"slices"
+	"strings"
+
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/pic"
 )
@@ -128,6 +131,35 @@ func (Working) block() {}
 func (Budget) block()  {}
 func (List) block()    {}
 func (Sources) block() {}
+
+// Lines gathers the references by work, each place once, in order of first
+// mention: "Beckett, …, p. 34; p. 36".
+func (s Sources) Lines() []string {
+	var heads []string
+	places := map[string][]string{}
+	for _, r := range s.Refs {
+		head, place := r.Parts()
+		if head == "" {
+			head, place = place, ""
+		}
+		if head == "" {
+			continue
+		}
+		if _, known := places[head]; !known {
+			heads = append(heads, head)
+			places[head] = nil
+		}
+		if place != "" && !slices.Contains(places[head], place) {
+			places[head] = append(places[head], place)
+		}
+	}
+	out := make([]string, len(heads))
+	for i, h := range heads {
+		out[i] = strings.Join(append([]string{h}, places[h]...), "; ")
+		out[i] = strings.Replace(out[i], "; ", ", ", 1)
+	}
+	return out
+}
 
 // Figures lists the figures of all sections in order.
 func (d Doc) Figures() []Figure {

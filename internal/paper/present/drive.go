@@ -95,12 +95,20 @@ func driveFacts(a drive.Answer) doc.Facts {
 func runsNote(a drive.Answer) string {
 	var parts []string
 	if a.Query.Turns.Set {
-		parts = append(parts, unit.Number(float64(a.Query.Turns.Value), 1)+" turns of the barrel")
+		parts = append(parts, trimNought(unit.Number(float64(a.Query.Turns.Value), 2))+" turns of the barrel")
 	}
 	if a.Fall.TurnTime.Set {
 		parts = append(parts, "one in "+drive.Span(a.Fall.TurnTime.Value))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// trimNought drops the noughts behind a decimal point.
+func trimNought(s string) string {
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
 }
 
 func fallNote(a drive.Answer) string {
@@ -166,35 +174,51 @@ func fallSection(a drive.Answer) *doc.Section {
 	return &doc.Section{Heading: "The fall", Body: body}
 }
 
-// hangTable is the numbers of the figure: where the weight hangs.
+// hangTable is the numbers of the figure: where the weight hangs, in the
+// columns that are known.
 func hangTable(a drive.Answer) *doc.Table {
 	t := &doc.Table{Caption: "Where the weight hangs", Columns: []doc.Column{{Head: "After winding"}}}
-	when := len(a.Hangs) > 0 && a.Hangs[0].When != ""
-	if when {
+	first := a.Hangs[0]
+	if first.When != "" {
 		t.Columns = append(t.Columns, doc.Column{Head: "When"})
 	}
-	t.Columns = append(t.Columns, doc.Column{Head: "Fallen", Unit: "mm", Number: true}, doc.Column{Head: "Under the seat board", Unit: "mm", Number: true},
-		doc.Column{Head: "Above the floor", Unit: "mm", Number: true}, doc.Column{Head: "Free length", Unit: "mm", Number: true})
+	columns := []struct {
+		head string
+		of   func(drive.Hang) meas.Result[unit.Length]
+	}{
+		{"Fallen", func(h drive.Hang) meas.Result[unit.Length] { return h.Fallen }},
+		{"Under the seat board", func(h drive.Hang) meas.Result[unit.Length] { return h.Below }},
+		{"Above the floor", func(h drive.Hang) meas.Result[unit.Length] { return h.AboveFloor }},
+		{"Free length", func(h drive.Hang) meas.Result[unit.Length] { return h.Free }},
+	}
+	for _, c := range columns {
+		if c.of(first).Set {
+			t.Columns = append(t.Columns, doc.Column{Head: c.head, Unit: "mm", Number: true})
+		}
+	}
 	for _, h := range a.Hangs {
 		row := []string{h.Label}
-		if when {
+		if first.When != "" {
 			row = append(row, h.When)
 		}
-		for _, x := range []meas.Result[unit.Length]{h.Fallen, h.Below, h.AboveFloor, h.Free} {
-			cell := ""
-			if x.Set {
-				cell = unit.Number(x.Value.MM(), 0)
+		for _, c := range columns {
+			if c.of(first).Set {
+				row = append(row, unit.Number(c.of(h).Value.MM(), 0))
 			}
-			row = append(row, cell)
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Note = "Depths are those of the weight's lower end; the free length is that to its middle."
+	if first.Below.Set {
+		t.Note = "Depths are those of the weight's lower end."
+	}
+	if first.Free.Set {
+		t.Note += " The free length is that to its middle."
+	}
 	return t
 }
 
 func lineSection(a drive.Answer) *doc.Section {
-	r := results("The line")
+	r := results("Strength and bending")
 	l := a.Line
 	addRow(r, "Pull, weight at rest", l.Tension, "N", 1)
 	addRow(r, "Strength of the material", l.Strength, "MPa", 0)
@@ -227,7 +251,7 @@ func weightSection(a drive.Answer) *doc.Section {
 
 func springSection(a drive.Answer) *doc.Section {
 	s := a.Spring
-	r := results("The mainspring")
+	r := results("Turns and torque")
 	addRow(r, "Space filled", s.Fill, "%", 0)
 	addRow(r, "Coils wound", s.Coils, "", 2)
 	addRow(r, "Coils down", s.CoilsDown, "", 2)

@@ -1,0 +1,231 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"seatboard/internal/front/desk"
+	"seatboard/internal/front/form"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/paper/svg"
+	"seatboard/internal/paper/text"
+	"seatboard/internal/shop"
+)
+
+// maxInput bounds what is read from a file or standard input.
+const maxInput = 1 << 20
+
+// calculation makes the command of one calculation: its flags are the form's
+// fields.
+func calculation(env Env, c desk.Calculation) *cobra.Command {
+	use := c.Name
+	if c.Arg != "" {
+		use += " [" + c.Arg + "]"
+	}
+	cmd := &cobra.Command{Use: use, Short: c.Title, Long: c.Lead, GroupID: "desk", Example: examples(c)}
+	typed := typedFlags(cmd.Flags(), c.Begin().Form)
+	for _, f := range c.Begin().Form.Fields() {
+		completeChoice(cmd, f)
+	}
+	out := outputFlags(cmd.Flags())
+	cmd.SetUsageFunc(func(cmd *cobra.Command) error { return usage(cmd, c) })
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		values, err := gather(env, c, typed, out, args)
+		if err != nil {
+			return err
+		}
+		o, err := c.Work(cmd.Context(), values, nil)
+		if err != nil {
+			return err
+		}
+		asJSON, _ := cmd.Flags().GetBool("json")
+		return out.write(env, o, asJSON)
+	}
+	return cmd
+}
+
+func examples(c desk.Calculation) string {
+	var b strings.Builder
+	for _, e := range c.Examples {
+		fmt.Fprintf(&b, "  seatboard %s %s\n      %s\n", c.Name, e.Args, e.Says)
+	}
+	return strings.TrimRight(b.String(), "\n")
+}
+
+// typedFlags makes a flag of every field but the grids, which are for pages.
+func typedFlags(flags *pflag.FlagSet, f form.Form) map[string]*[]string {
+	typed := map[string]*[]string{}
+	for _, fd := range f.Fields() {
+		if fd.Kind == form.Grid {
+			continue
+		}
+		v := new([]string)
+		typed[fd.Name] = v
+		flags.Var(&typedValue{v, fd.Kind}, fd.Name, fd.Label)
+		if fd.Kind == form.YesNo {
+			flags.Lookup(fd.Name).NoOptDefVal = "yes"
+		}
+	}
+	return typed
+}
+
+// typedValue keeps what was typed; the form parses it later, all at once.
+type typedValue struct {
+	to   *[]string
+	kind form.Kind
+}
+
+func (v *typedValue) String() string { return "" }
+func (v *typedValue) Type() string   { return "" }
+
+func (v *typedValue) Set(s string) error {
+	if v.kind == form.Area {
+		*v.to = append(*v.to, s)
+	} else {
+		*v.to = []string{s}
+	}
+	return nil
+}
+
+func completeChoice(cmd *cobra.Command, f form.Field) {
+	if f.Kind != form.Select {
+		return
+	}
+	var words []cobra.Completion
+	for _, o := range f.Options {
+		words = append(words, cobra.CompletionWithDesc(o.Value, o.Label))
+	}
+	_ = cmd.RegisterFlagCompletionFunc(f.Name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)) // the flag exists
+}
+
+// gather puts together what the file, the flags and the arguments say.
+func gather(env Env, c desk.Calculation, typed map[string]*[]string, out *output, args []string) (map[string][]string, error) {
+	values, err := fromFile(env, out.from)
+	if err != nil {
+		return nil, err
+	}
+	for name, v := range typed {
+		if len(*v) > 0 {
+			values[name] = *v
+		}
+	}
+	if len(args) == 0 {
+		return values, nil
+	}
+	for _, f := range c.Begin().Form.Fields() {
+		if !f.Arg {
+			continue
+		}
+		if len(args) == 1 && args[0] == "-" {
+			b, err := readAll(env.In)
+			values[f.Name] = []string{string(b)}
+			return values, err
+		}
+		values[f.Name] = []string{strings.Join(args, " ")}
+		return values, nil
+	}
+	return nil, usagef("%q is not wanted: %s takes its values by flags", args[0], c.Name)
+}
+
+// fromFile reads values as a JSON object of field names, from a file or -.
+func fromFile(env Env, name string) (map[string][]string, error) {
+	values := map[string][]string{}
+	if name == "" {
+		return values, nil
+	}
+	in := env.In
+	if name != "-" {
+		f, err := os.Open(name)
+		if err != nil {
+			return nil, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("The file %q cannot be read.", name), Hint: "Check its name."}
+		}
+		defer f.Close()
+		in = f
+	}
+	b, err := readAll(in)
+	if err != nil {
+		return nil, err
+	}
+	var raw map[string]any
+	if err := json.Unmarshal(b, &raw); err != nil {
+		return nil, &shop.Problem{Code: shop.BadInput, Message: "The values are not a JSON object: " + err.Error() + ".", Hint: `Write it like {"length": "994 mm", "beats": "3600"}.`}
+	}
+	for k, v := range raw {
+		if list, ok := v.([]any); ok {
+			for _, x := range list {
+				values[k] = append(values[k], fmt.Sprint(x))
+			}
+			continue
+		}
+		values[k] = []string{fmt.Sprint(v)}
+	}
+	return values, nil
+}
+
+func readAll(r io.Reader) ([]byte, error) {
+	b, err := io.ReadAll(io.LimitReader(r, maxInput+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(b) > maxInput {
+		return nil, &shop.Problem{Code: shop.TooLarge, Message: "More than 1 MB was given.", Hint: "Give one clock's values, not a collection."}
+	}
+	return b, nil
+}
+
+// output is how the answer is written.
+type output struct {
+	from, svg, figure string
+	working           bool
+	width             int
+}
+
+func outputFlags(flags *pflag.FlagSet) *output {
+	o := &output{}
+	flags.StringVar(&o.from, "from", "", "read values from a JSON file of field names, or - for standard input")
+	flags.BoolVar(&o.working, "working", false, "show the sums with their sources")
+	flags.StringVar(&o.svg, "svg", "", "write the picture to a file, or - for standard output")
+	flags.StringVar(&o.figure, "figure", "", "which picture, where there are several")
+	flags.IntVar(&o.width, "width", 0, "characters on a line")
+	return o
+}
+
+func (o *output) write(env Env, out desk.Outcome, asJSON bool) error {
+	if o.svg != "" {
+		if err := o.draw(env, out.Doc); err != nil || o.svg == "-" {
+			return err
+		}
+	}
+	if asJSON {
+		return jsonout.Write(env.Out, out.Answer)
+	}
+	width := o.width
+	if width == 0 {
+		width = min(max(env.Width, 40), 100)
+	}
+	_, err := io.WriteString(env.Out, text.Render(out.Doc, text.Options{Width: width, Working: o.working, Colour: env.Terminal}))
+	return err
+}
+
+// draw writes the chosen figure as a file of its own.
+func (o *output) draw(env Env, d doc.Doc) error {
+	figures := d.Figures()
+	var names []string
+	for _, f := range figures {
+		names = append(names, f.Name)
+		if o.figure == f.Name || o.figure == "" {
+			return writeWhole(env, o.svg, svg.File(f.Wide))
+		}
+	}
+	if len(figures) == 0 {
+		return &shop.Problem{Code: shop.NotFound, Message: "There is no picture of this yet.", Hint: "Give more values."}
+	}
+	return usagef("there is no picture %q; there are %s", o.figure, strings.Join(names, ", "))
+}

@@ -1,0 +1,117 @@
+// Package cli is the command line: the same calculations and records as the
+// page, for people who type and for programs.
+//
+// Its manners: results go to standard output, everything else to standard
+// error; text is for people (aligned, coloured only on a terminal), --json is
+// for programs and complete; a file named - is standard input or output; an
+// error is one sentence that says what is wrong and one that says what to do,
+// with the exit status of its kind:
+//
+//	0 done    1 a fault inside Seatboard    2 what was typed    3 not found
+//	4 changed or in use elsewhere    5 the disk
+//
+// Nothing is left behind after an error: files are written whole or not at
+// all.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"seatboard/internal/front/desk"
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/shop"
+)
+
+// Env is the surroundings of a run; main fills it from the system, tests from
+// anything.
+type Env struct {
+	In       io.Reader
+	Out, Err io.Writer
+	Terminal bool // Out is a terminal
+	Width    int  // of the terminal, in characters
+	Version  string
+	DataHome string // folder of the shop where --data does not say
+	Open     func(url string) error
+}
+
+// Run carries out one command line and answers the exit status.
+func Run(ctx context.Context, args []string, env Env) int {
+	root := newRoot(env)
+	root.SetArgs(args)
+	root.SetIn(env.In)
+	root.SetOut(env.Out)
+	root.SetErr(env.Err)
+	cmd, err := root.ExecuteContextC(ctx)
+	if err == nil {
+		return 0
+	}
+	return fail(cmd, env, err)
+}
+
+func newRoot(env Env) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "seatboard",
+		Short: "Survey, compute, draw and keep the clocks on the bench",
+		Long: "Seatboard carries a clock from the day it is taken in to the day it goes home.\n" +
+			"Without a command it opens the shop in the browser (the same as seatboard serve).",
+		Version:       env.Version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+	}
+	root.SetVersionTemplate("seatboard {{.Version}}\n")
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.PersistentFlags().Bool("json", false, "write the answer as JSON")
+	root.AddGroup(
+		&cobra.Group{ID: "desk", Title: "Worked out on the desk:"},
+		&cobra.Group{ID: "shop", Title: "The shop:"},
+	)
+	for _, c := range desk.All() {
+		root.AddCommand(calculation(env, c))
+	}
+	addShop(root, env)
+	root.SetHelpCommandGroupID("shop")
+	root.SetCompletionCommandGroupID("shop")
+	return root
+}
+
+// usageError is a mistake in the command line itself.
+type usageError struct{ error }
+
+func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format, a...)} }
+
+// statuses maps the kind of a problem to the exit status.
+var statuses = map[shop.Code]int{
+	shop.Internal: 1, shop.BadInput: 2, shop.TooLarge: 2, shop.NotFound: 3, shop.Conflict: 4, shop.InUse: 4, shop.Storage: 5,
+}
+
+// fail tells what is wrong and answers the exit status.
+func fail(cmd *cobra.Command, env Env, err error) int {
+	var usage usageError
+	if errors.As(err, &usage) || strings.HasPrefix(err.Error(), "unknown command") {
+		fmt.Fprintf(env.Err, "seatboard: %s\n", err)
+		fmt.Fprintf(env.Err, "%s --help shows what can be written.\n", cmd.CommandPath())
+		return 2
+	}
+	p := shop.AsProblem(err)
+	if asJSON(cmd) {
+		_ = jsonout.WriteProblem(env.Out, jsonout.Problem{Code: string(p.Code), Message: p.Message, Hint: p.Hint, Fields: p.Fields}) // the status still tells
+		return statuses[p.Code]
+	}
+	fmt.Fprintf(env.Err, "seatboard: %s\n", p.Message)
+	for _, f := range p.Fields {
+		fmt.Fprintf(env.Err, "  --%s  %s\n", f.Field, f.Text)
+	}
+	if p.Code == shop.Internal {
+		fmt.Fprintf(env.Err, "  cause: %s\n", err)
+	}
+	if p.Hint != "" {
+		fmt.Fprintln(env.Err, p.Hint)
+	}
+	return statuses[p.Code]
+}

@@ -1,0 +1,141 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"os"
+	"os/signal"
+	"os/user"
+	"strconv"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"seatboard/internal/front/desk"
+	"seatboard/internal/front/web"
+	"seatboard/internal/shop"
+)
+
+const (
+	firstPort = 7870
+	portsDown = 30 // how many ports are tried after the first
+)
+
+func serveCommand(env Env) *cobra.Command {
+	var port int
+	var quiet bool
+	cmd := &cobra.Command{
+		Use: "serve", Short: "Open the shop in the browser", GroupID: "shop", Args: noArgs,
+		Example: "  seatboard serve\n      the shop of this computer, on the next free port from 7870\n  seatboard serve --data /media/shop --port 8000\n      another shop on a chosen port",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				return serve(ctx, env, s, port, quiet, false)
+			})
+		},
+	}
+	cmd.Flags().IntVar(&port, "port", 0, "port on 127.0.0.1; the next free one from 7870 where it is not given")
+	cmd.Flags().BoolVar(&quiet, "no-browser", false, "print the address and do not open it")
+	return cmd
+}
+
+func demoCommand(env Env) *cobra.Command {
+	var port int
+	var quiet bool
+	cmd := &cobra.Command{
+		Use: "demo", Short: "Open an invented shop with four clocks; nothing of it is kept", GroupID: "shop", Args: noArgs,
+		Example: "  seatboard demo\n      Quay Lane Clockroom in the browser\n  seatboard demo --no-browser\n      only print its address",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			dir, err := os.MkdirTemp("", "seatboard-demo-")
+			if err != nil {
+				return err
+			}
+			defer os.RemoveAll(dir)
+			s, err := shop.Open(cmd.Context(), dir, time.Now)
+			if err != nil {
+				return err
+			}
+			defer s.Close()
+			if err := s.FillDemo(cmd.Context(), tidied); err != nil {
+				return err
+			}
+			return serve(cmd.Context(), env, s, port, quiet, true)
+		},
+	}
+	cmd.Flags().IntVar(&port, "port", 0, "port on 127.0.0.1; the next free one from 7870 where it is not given")
+	cmd.Flags().BoolVar(&quiet, "no-browser", false, "print the address and do not open it")
+	return cmd
+}
+
+// tidied lays typed values out as the form of a part does.
+func tidied(part string, values map[string][]string) map[string][]string {
+	c, ok := desk.Find(part)
+	if !ok {
+		return values
+	}
+	return desk.Tidy(c, values)
+}
+
+// serve answers pages until the program is asked to stop.
+func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo bool) error {
+	l, err := listen(port)
+	if err != nil {
+		return err
+	}
+	server, err := web.New(web.Config{
+		Shop: s, Now: time.Now, Version: env.Version, By: who(), Demo: demo,
+		Log: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: slog.LevelInfo})),
+	})
+	if err != nil {
+		l.Close()
+		return err
+	}
+	url := "http://" + l.Addr().String()
+	fmt.Fprintf(env.Out, "Seatboard is open on %s\nStop it with Ctrl+C.\n", url)
+	if !quiet && env.Open != nil {
+		if err := env.Open(url); err != nil {
+			fmt.Fprintln(env.Out, "Open the address in a browser on this computer.")
+		}
+	}
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	return server.Serve(ctx, l)
+}
+
+// listen takes the port asked for, or the first free one from 7870.
+func listen(port int) (net.Listener, error) {
+	if port != 0 {
+		l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+		if err != nil {
+			return nil, &shop.Problem{Code: shop.InUse, Message: fmt.Sprintf("Port %d cannot be used.", port), Hint: "Choose another with --port, or leave it out."}
+		}
+		return l, nil
+	}
+	var last error
+	for p := firstPort; p < firstPort+portsDown; p++ {
+		l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(p)))
+		if err == nil {
+			return l, nil
+		}
+		last = err
+		if !errors.Is(err, syscall.EADDRINUSE) {
+			break
+		}
+	}
+	return nil, &shop.Problem{Code: shop.InUse, Message: "No port from 7870 to 7899 is free: " + last.Error() + ".", Hint: "Choose another with --port."}
+}
+
+// who is at this computer, for the history.
+func who() string {
+	u, err := user.Current()
+	if err != nil || u.Username == "" {
+		return "this computer"
+	}
+	if u.Name != "" {
+		return u.Name
+	}
+	return u.Username
+}

@@ -1,0 +1,313 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/paper/present"
+	"seatboard/internal/paper/text"
+	"seatboard/internal/shop"
+)
+
+// addShop adds the commands that work on the records.
+func addShop(root *cobra.Command, env Env) {
+	root.PersistentFlags().String("data", env.DataHome, "folder of the shop")
+	serve := serveCommand(env)
+	root.RunE = serve.RunE
+	root.Flags().AddFlagSet(serve.Flags())
+	root.Args = cobra.NoArgs
+	root.AddCommand(serve, demoCommand(env), clocksCommand(env), addCommand(env), exportCommand(env), importCommand(env),
+		backupCommand(env), checkCommand(env), sourcesCommand(env))
+}
+
+// noArgs refuses plain arguments with a sentence.
+func noArgs(cmd *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return usagef("%q is not wanted here", args[0])
+	}
+	return nil
+}
+
+// oneArg wants exactly one plain argument.
+func oneArg(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return usagef("say %s", what)
+		}
+		return nil
+	}
+}
+
+// openAnd opens the shop that --data names, does the work and closes it.
+func openAnd(cmd *cobra.Command, env Env, do func(context.Context, *shop.Shop) error) error {
+	dir, _ := cmd.Flags().GetString("data")
+	if dir == "" {
+		return usagef("say with --data where the shop is kept")
+	}
+	s, err := shop.Open(cmd.Context(), dir, time.Now)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	return do(cmd.Context(), s)
+}
+
+func asJSON(cmd *cobra.Command) bool {
+	on, _ := cmd.Flags().GetBool("json")
+	return on
+}
+
+func clocksCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "clocks [WORDS]", Short: "List the clocks, or find them by parts of words and numbers", GroupID: "shop",
+		Example: "  seatboard clocks\n      all, the one touched last first\n  seatboard clocks longcase 1785\n      those whose file has both",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				all, err := findAll(ctx, s, strings.Join(args, " "))
+				if err != nil {
+					return err
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"clocks": all})
+				}
+				return printClocks(env, all)
+			})
+		},
+	}
+}
+
+func findAll(ctx context.Context, s *shop.Shop, words string) ([]job.Summary, error) {
+	all := []job.Summary{}
+	after := ""
+	for {
+		l, err := s.Find(ctx, words, after)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, l.Clocks...)
+		if after = l.After; after == "" {
+			return all, nil
+		}
+	}
+}
+
+func printClocks(env Env, all []job.Summary) error {
+	t := doc.Table{Columns: []doc.Column{{Head: "Number"}, {Head: "What it is"}, {Head: "Owner"}, {Head: "Where it is"}}}
+	for _, c := range all {
+		t.Rows = append(t.Rows, []string{c.Number, c.Title, c.Owner, c.Stage.Words()})
+	}
+	if len(all) == 0 {
+		_, err := fmt.Fprintln(env.Out, "No clock was found.")
+		return err
+	}
+	d := doc.Doc{Sections: []doc.Section{{Body: []doc.Block{t}}}}
+	_, err := io.WriteString(env.Out, strings.TrimLeft(text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}), "\n"))
+	return err
+}
+
+func addCommand(env Env) *cobra.Command {
+	var c job.Clock
+	cmd := &cobra.Command{
+		Use: "add", Short: "Take a clock into the book", GroupID: "shop", Args: noArgs,
+		Example: "  seatboard add --title 'Longcase clock, eight-day' --owner 'the reading room'\n      with the next number\n  seatboard add --number 2026-014\n      the rest can follow",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				if c.Number == "" {
+					n, err := s.NextNumber(ctx)
+					if err != nil {
+						return err
+					}
+					c.Number = n
+				}
+				kept, err := s.AddClock(ctx, who(), c)
+				if err != nil {
+					return err
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"clock": kept.Summary()})
+				}
+				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", kept.Number)
+				return err
+			})
+		},
+	}
+	cmd.Flags().StringVar(&c.Number, "number", "", "number in the shop; the next one where it is not given")
+	cmd.Flags().StringVar(&c.Title, "title", "", "what it is, in a few words")
+	cmd.Flags().StringVar(&c.Owner.Name, "owner", "", "whose it is")
+	return cmd
+}
+
+func exportCommand(env Env) *cobra.Command {
+	var out string
+	cmd := &cobra.Command{
+		Use: "export NUMBER", Short: "Write one clock's file as JSON", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Example: "  seatboard export 2026-014\n      to standard output\n  seatboard export 2026-014 --to clock.json\n      to a file",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				c, err := byNumber(ctx, s, args[0])
+				if err != nil {
+					return err
+				}
+				var b bytes.Buffer
+				if err := s.Export(ctx, c.ID, &b); err != nil {
+					return err
+				}
+				return writeWhole(env, out, b.Bytes())
+			})
+		},
+	}
+	cmd.Flags().StringVar(&out, "to", "-", "file to write, - for standard output")
+	return cmd
+}
+
+// byNumber finds the one clock with a number.
+func byNumber(ctx context.Context, s *shop.Shop, number string) (job.Summary, error) {
+	all, err := findAll(ctx, s, number)
+	if err != nil {
+		return job.Summary{}, err
+	}
+	for _, c := range all {
+		if job.NumberKey(c.Number) == job.NumberKey(number) {
+			return c, nil
+		}
+	}
+	return job.Summary{}, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("There is no clock %q in the book.", number), Hint: "seatboard clocks lists them."}
+}
+
+func importCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "import FILE", Short: "Take in a clock from its JSON file", GroupID: "shop", Args: oneArg("the file, or - for standard input"),
+		Example: "  seatboard import clock.json\n      with its history\n  seatboard import - < clock.json\n      the same",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			in := env.In
+			if args[0] != "-" {
+				f, err := os.Open(args[0])
+				if err != nil {
+					return &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("The file %q cannot be read.", args[0]), Hint: "Check its name."}
+				}
+				defer f.Close()
+				in = f
+			}
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				c, err := s.Import(ctx, who(), in)
+				if err != nil {
+					return err
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"clock": c.Summary()})
+				}
+				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", c.Number)
+				return err
+			})
+		},
+	}
+}
+
+func backupCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "backup FILE", Short: "Write a copy of all records that is whole in itself", GroupID: "shop", Args: oneArg("the file to write"),
+		Example: "  seatboard backup /media/stick/shop-2026-11-25.db\n      it must not exist yet; its SHA-256 is printed\n  seatboard backup copy.db --json\n      the same for a program",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			target, err := filepath.Abs(args[0])
+			if err != nil {
+				return err
+			}
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				sum, err := s.Snapshot(ctx, target)
+				if err != nil {
+					return err
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"file": target, "sha256": sum})
+				}
+				_, err = fmt.Fprintf(env.Out, "%s  %s\n", sum, target)
+				return err
+			})
+		},
+	}
+}
+
+func checkCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "check", Short: "Look the records through for damage", GroupID: "shop", Args: noArgs,
+		Example: "  seatboard check\n      says that all is well, or what is not\n  seatboard check --data /media/shop\n      of another shop",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				problems, err := s.Check(ctx)
+				switch {
+				case err != nil:
+					return err
+				case len(problems) > 0:
+					return &shop.Problem{Code: shop.Storage, Message: "The records are damaged: " + strings.Join(problems, "; ") + ".", Hint: "Copy the folder away as it is, then restore the last backup."}
+				case asJSON(cmd):
+					return jsonout.Write(env.Out, map[string]any{"damaged": false})
+				}
+				_, err = fmt.Fprintln(env.Out, "The records are whole.")
+				return err
+			})
+		},
+	}
+}
+
+func sourcesCommand(env Env) *cobra.Command {
+	var validation, markdown bool
+	cmd := &cobra.Command{
+		Use: "sources", Short: "Where every constant is from, and printed figures beside ours", GroupID: "desk", Args: noArgs,
+		Example: "  seatboard sources\n      every constant and table\n  seatboard sources --validation\n      printed figures beside those worked out now",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			d := present.Sources(shop.Chapters())
+			if validation {
+				d = present.Validation(shop.Chapters())
+			}
+			if markdown {
+				_, err := io.WriteString(env.Out, asMarkdown(d))
+				return err
+			}
+			_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}))
+			return err
+		},
+	}
+	cmd.Flags().BoolVar(&validation, "validation", false, "printed figures beside ours")
+	cmd.Flags().BoolVar(&markdown, "markdown", false, "write Markdown")
+	return cmd
+}
+
+// asMarkdown sets the tables of a document for docs/.
+func asMarkdown(d doc.Doc) string {
+	var b strings.Builder
+	cell := strings.NewReplacer("|", `\|`, "\n", " ")
+	fmt.Fprintf(&b, "# %s\n\nWritten by `go generate ./...`; do not edit.\n\n%s\n", d.Title, d.Lead)
+	for _, s := range d.Sections {
+		fmt.Fprintf(&b, "\n## %s\n", s.Heading)
+		for _, x := range s.Body {
+			t, ok := x.(doc.Table)
+			if !ok {
+				continue
+			}
+			b.WriteString("\n|")
+			for _, c := range t.Columns {
+				b.WriteString(" " + cell.Replace(c.Head) + " |")
+			}
+			b.WriteString("\n|" + strings.Repeat("---|", len(t.Columns)) + "\n")
+			for _, r := range t.Rows {
+				b.WriteString("|")
+				for _, x := range r {
+					b.WriteString(" " + cell.Replace(x) + " |")
+				}
+				b.WriteString("\n")
+			}
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,64 @@
+package desk
+
+import (
+	"context"
+
+	"seatboard/internal/craft/drive"
+	"seatboard/internal/craft/pendulum"
+	"seatboard/internal/craft/train"
+	"seatboard/internal/front/form"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/progress"
+	"seatboard/internal/paper/present"
+)
+
+// All lists the calculations in the order of a survey.
+func All() []Calculation {
+	return []Calculation{
+		{
+			Name: "train", Title: "Wheel trains", Arg: "COUNTS",
+			Lead: "From the counts of wheels and pinions: turns of every arbor, beats an hour, running time, and what does not fit.",
+			Examples: []Example{
+				{`'96/8 60/8 56/7 30' --going-barrel-turns 16`, "an eight-day train with a seconds pendulum"},
+				{`'96/8 60/8 ?/7 30' --pendulum '994 mm'`, "what a lost third wheel must have been"},
+			},
+			Begin: begin(form.Train, train.Solve, present.Train),
+			Tidy:  form.LayOutTrains,
+		},
+		{
+			Name: "pendulum", Title: "Pendulum",
+			Lead: "From beat to length and back, for the place the clock stands in; rod, bob and nut; arc, warmth and air.",
+			Examples: []Example{
+				{`--beats 3600 --latitude '51° 28′ N'`, "the length of a seconds pendulum at that latitude"},
+				{`--length '994 mm' --nut-pitch '40 tpi' --rod steel`, "what a turn of the nut and a degree of warmth are worth"},
+			},
+			Begin: begin(form.Pendulum, pendulum.Solve, present.Pendulum),
+		},
+		{
+			Name: "drive", Title: "Drive",
+			Lead: "Weight, line, barrel and fall: how long it runs, where the weight hangs each day, what the line bears; mainspring and fusee.",
+			Examples: []Example{
+				{`--weight '5.5 kg' --barrel-diameter '50 mm' --line-diameter '1.4 mm' --turns 16 --turn-time '12 h' --falls 2`, "the fall, day by day"},
+				{`--weight-diameter '3 in' --weight-height '9 in' --weight-material lead`, "the mass of a weight from its size"},
+			},
+			Begin: begin(form.Drive, drive.Solve, present.Drive),
+		},
+	}
+}
+
+// begin makes a calculation of its declaration, its sums and its document.
+func begin[Q, A any](declare func(*Q) form.Form, solve func(Q) (A, error), show func(A) doc.Doc) func() Sitting {
+	return func() Sitting {
+		q := new(Q)
+		return Sitting{
+			Form: declare(q),
+			Solve: func(context.Context, *progress.Counter) (Outcome, error) {
+				a, err := solve(*q)
+				if err != nil {
+					return Outcome{}, err
+				}
+				return Outcome{Answer: a, Doc: show(a)}, nil
+			},
+		}
+	}
+}

@@ -1,0 +1,94 @@
+// Package desk is the list of calculations that need no clock: each a form,
+// a use case of the shop and a document. One entry gives a page under /desk,
+// a part of a clock's survey and a command of the same name.
+package desk
+
+import (
+	"context"
+	"errors"
+
+	"seatboard/internal/front/form"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/progress"
+)
+
+// Calculation is one thing that can be worked out.
+type Calculation struct {
+	Name     string    // command and address: "train"
+	Title    string    // "Wheel trains"
+	Lead     string    // one sentence: what it answers
+	Arg      string    // what the plain arguments are called, "" where there are none
+	Examples []Example // for the command's help and the page
+	Begin    func() Sitting
+	// Tidy lays typed values out as the form shows them; nil keeps them.
+	Tidy func(map[string][]string) map[string][]string
+}
+
+// Example is a set of values with what it shows.
+type Example struct {
+	Args string // as typed after the command
+	Says string
+}
+
+// Sitting is one use of a calculation: a form that points into a fresh query,
+// and the answer to it.
+type Sitting struct {
+	Form form.Form
+	// Solve answers the query as the form filled it. Its error may be
+	// meas.Faults, whose fields are the form's.
+	Solve func(context.Context, *progress.Counter) (Outcome, error)
+}
+
+// Outcome is an answer with the document made of it.
+type Outcome struct {
+	Answer any
+	Doc    doc.Doc
+}
+
+// Find looks a calculation up by its name.
+func Find(name string) (Calculation, bool) {
+	for _, c := range All() {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return Calculation{}, false
+}
+
+// Work fills the form with typed values and answers. Mistakes of the form
+// and of the query come back together as meas.Faults.
+func (c Calculation) Work(ctx context.Context, values map[string][]string, p *progress.Counter) (Outcome, error) {
+	s := c.Begin()
+	if faults := s.Form.Fill(values); len(faults) > 0 {
+		return Outcome{}, s.all(ctx, faults)
+	}
+	return s.Solve(ctx, p)
+}
+
+// all adds to the mistakes of a form those that the query finds in the other
+// fields, so that a person sees all of them at once.
+func (s Sitting) all(ctx context.Context, faults meas.Faults) meas.Faults {
+	seen := map[string]bool{}
+	for _, f := range faults {
+		seen[f.Field] = true
+	}
+	_, err := s.Solve(ctx, nil)
+	var more meas.Faults
+	errors.As(err, &more)
+	for _, f := range more {
+		if !seen[f.Field] {
+			faults = append(faults, f)
+		}
+	}
+	return faults
+}
+
+// Tidy prepares typed values for keeping: what can be laid out in the tables
+// of a form is laid out there.
+func Tidy(c Calculation, values map[string][]string) map[string][]string {
+	if c.Tidy == nil {
+		return values
+	}
+	return c.Tidy(values)
+}

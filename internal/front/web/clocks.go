@@ -1,0 +1,256 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+	"strings"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/shop"
+)
+
+// today shows what needs a hand now.
+func (s *Server) today(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.Shop.Today(r.Context())
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusOK, "today", frame{Title: "Today", Place: "today", View: t})
+}
+
+// clocksView is the list of clocks, all or found.
+type clocksView struct {
+	shop.List
+	Next string // address of the rest of the list
+}
+
+// clocks lists the clocks, newest touched first, or those found.
+func (s *Server) clocks(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.list(r)
+	if err != nil {
+		return err
+	}
+	return s.render(w, r, http.StatusOK, "clocks", frame{Title: "Clocks", Place: "clocks", Find: v.Find, View: v})
+}
+
+// found is the list alone, for find-as-you-type.
+func (s *Server) found(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.list(r)
+	if err != nil {
+		return err
+	}
+	return s.renderPart(w, "found", v)
+}
+
+func (s *Server) list(r *http.Request) (clocksView, error) {
+	q := r.URL.Query()
+	find := q.Get("find")
+	l, err := s.Shop.Find(r.Context(), find, q.Get("after"))
+	if err != nil {
+		return clocksView{}, err
+	}
+	v := clocksView{List: l}
+	if l.After != "" {
+		v.Next = "/clocks?" + encode("find", find, "after", l.After)
+	}
+	return v, nil
+}
+
+// newClockView is the form of a new clock.
+type newClockView struct{ Fields []recordField }
+
+// newClock asks the one question: which clock is on the bench?
+func (s *Server) newClock(w http.ResponseWriter, r *http.Request) error {
+	number, err := s.Shop.NextNumber(r.Context())
+	if err != nil {
+		return err
+	}
+	c := job.Clock{Number: number}
+	return s.render(w, r, http.StatusOK, "new", frame{Title: "Which clock is on the bench?", Place: "clocks", View: newClockView{ownFields(&c)}})
+}
+
+// addClock takes a clock into the book.
+func (s *Server) addClock(w http.ResponseWriter, r *http.Request) error {
+	c := job.Clock{Stage: job.TakingIn}
+	readRecord(&c, r.PostForm)
+	kept, err := s.Shop.AddClock(r.Context(), s.By, c)
+	if p := faultsOf(err); p != nil {
+		v := newClockView{withError(ownFields(&c), p.Fields)}
+		return s.render(w, r, statuses[p.Code], "new", frame{Title: "Which clock is on the bench?", Place: "clocks", Faults: p.Fields, View: v})
+	}
+	if err != nil {
+		return err
+	}
+	return done(w, r, clockPath(kept.ID), "added")
+}
+
+// faultsOf is the problem of an error that the same page can show beside its
+// fields, nil for all others.
+func faultsOf(err error) *shop.Problem {
+	if err == nil {
+		return nil
+	}
+	if p := shop.AsProblem(err); len(p.Fields) > 0 {
+		return p
+	}
+	return nil
+}
+
+func clockPath(id int64) string { return "/clocks/" + strconv.FormatInt(id, 10) }
+
+// file loads the clock that the address names.
+func (s *Server) file(r *http.Request) (shop.File, error) {
+	id, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
+	if err != nil {
+		return shop.File{}, errNoPage
+	}
+	return s.Shop.File(r.Context(), id)
+}
+
+// head is the top of every page of a clock's file: what it is and where it
+// stands in its journey.
+type head struct {
+	Clock   job.Clock
+	Path    string
+	Chapter string // the chapter that is open
+	Steps   []step
+}
+
+// step is a mark on the journey.
+type step struct {
+	Words, Href string
+	Here        bool // the clock is here
+	Open        bool // the page is here
+}
+
+func headOf(c job.Clock, chapter string) head {
+	h := head{Clock: c, Path: clockPath(c.ID), Chapter: chapter}
+	chapters := map[job.Stage]string{job.TakingIn: "taking-in", job.Surveying: "survey"}
+	for _, st := range job.Stages() {
+		if st == job.GoneHome {
+			continue // the end of the track is not a stretch of it
+		}
+		x := step{Words: st.Words(), Here: st == c.Stage}
+		if path, ok := chapters[st]; ok {
+			x.Href, x.Open = h.Path+"/"+path, path == chapter
+		}
+		h.Steps = append(h.Steps, x)
+	}
+	return h
+}
+
+// About is the line under the title: when, by whom, whose.
+func (h head) About() string {
+	var parts []string
+	for _, p := range []string{h.Clock.Object.Made.Text, h.Clock.Object.Maker.Name(), h.Clock.Owner.Name} {
+		if p != "" {
+			parts = append(parts, p)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// title names a page of a clock's file.
+func (h head) title(page string) string {
+	t := h.Clock.Number
+	if h.Clock.Title != "" {
+		t += " " + h.Clock.Title
+	}
+	if page != "" {
+		t = page + " – " + t
+	}
+	return t
+}
+
+// takingInView is the form of the record.
+type takingInView struct {
+	head
+	Groups   []recordGroup
+	Holders  []listRow
+	Pieces   []listRow
+	Findings []meas.Finding
+	Version  int
+	Other    *job.Clock // the record as someone else saved it meanwhile
+}
+
+func takingInOf(c job.Clock, faults meas.Faults) takingInView {
+	v := takingInView{head: headOf(c, "taking-in"), Holders: holderRows(c), Pieces: pieceRows(c), Findings: c.Findings(), Version: c.Version}
+	v.Groups = withErrors(recordGroups(&c), faults)
+	for _, rows := range [][]listRow{v.Holders, v.Pieces} {
+		for i := range rows {
+			for j := range rows[i].Cells {
+				rows[i].Cells[j].Error = faultOf(faults, rows[i].Cells[j].Name)
+			}
+		}
+	}
+	return v
+}
+
+// takingIn shows the record of a clock.
+func (s *Server) takingIn(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	v := takingInOf(f.Clock, nil)
+	return s.render(w, r, http.StatusOK, "taking-in", frame{Title: v.title("Taking in"), Place: "clocks", View: v})
+}
+
+// saveTakingIn keeps the record as typed.
+func (s *Server) saveTakingIn(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	c, stored := f.Clock, f.Clock
+	readRecord(&c, r.PostForm)
+	c.Version, _ = strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts, and the conflict is shown
+	_, err = s.Shop.SaveClock(r.Context(), s.By, c)
+	if err == nil {
+		return done(w, r, clockPath(c.ID)+"/taking-in", "saved")
+	}
+	p := shop.AsProblem(err)
+	if p.Code != shop.Conflict && len(p.Fields) == 0 {
+		return err
+	}
+	v := takingInOf(c, p.Fields)
+	if p.Code == shop.Conflict {
+		v.Other, v.Version = &stored, stored.Version
+	}
+	return s.render(w, r, statuses[p.Code], "taking-in", frame{Title: v.title("Taking in"), Place: "clocks", Faults: p.Fields, View: v})
+}
+
+// saveStage moves the clock on its journey.
+func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	c := f.Clock
+	c.Stage = job.Stage(r.PostForm.Get("stage"))
+	if _, err := s.Shop.SaveClock(r.Context(), s.By, c); err != nil {
+		return err
+	}
+	return done(w, r, clockPath(c.ID), "stage")
+}
+
+// historyView is every change of a clock's file.
+type historyView struct {
+	head
+	Changes []job.Change
+}
+
+// history shows who changed what, newest first.
+func (s *Server) history(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	changes, err := s.Shop.History(r.Context(), f.Clock.ID)
+	if err != nil {
+		return err
+	}
+	v := historyView{headOf(f.Clock, "history"), changes}
+	return s.render(w, r, http.StatusOK, "history", frame{Title: v.title("History"), Place: "clocks", View: v})
+}

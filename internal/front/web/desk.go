@@ -1,0 +1,133 @@
+package web
+
+import (
+	"errors"
+	"html/template"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"seatboard/internal/front/desk"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/csv"
+	"seatboard/internal/paper/html"
+	"seatboard/internal/paper/svg"
+)
+
+// desk lists the calculations that need no clock.
+func (s *Server) desk(w http.ResponseWriter, r *http.Request) error {
+	return s.render(w, r, http.StatusOK, "desk", frame{Title: "Desk", Place: "desk", View: desk.All()})
+}
+
+// calculationView is a form with its answer.
+type calculationView struct {
+	desk.Calculation
+	Form   formView
+	Answer template.HTML
+}
+
+func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
+	c, ok := desk.Find(r.PathValue("name"))
+	if !ok {
+		return c, errNoPage
+	}
+	return c, nil
+}
+
+// calculation shows the form and, where the address carries values, the
+// answer: an answer can be kept as a link.
+func (s *Server) calculation(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.chosen(r)
+	if err != nil {
+		return err
+	}
+	return s.answer(w, r, c, r.URL.Query())
+}
+
+// maxAddress is the longest address an answer is kept in.
+const maxAddress = 6000
+
+// calculate reads the form and moves on to the address of the answer.
+func (s *Server) calculate(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.chosen(r)
+	if err != nil {
+		return err
+	}
+	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
+	if q := url.Values(values).Encode(); len(q) < maxAddress {
+		if _, err := c.Work(r.Context(), values, nil); err == nil {
+			http.Redirect(w, r, "/desk/"+c.Name+"?"+q, http.StatusSeeOther)
+			return nil
+		}
+	}
+	return s.answer(w, r, c, values)
+}
+
+// answer renders the form with what was typed, and the answer or the
+// mistakes.
+func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculation, given url.Values) error {
+	values := c.Begin().Form.Known(given)
+	v := calculationView{Calculation: c}
+	status, faults := http.StatusOK, meas.Faults(nil)
+	if len(values) > 0 {
+		out, err := c.Work(r.Context(), values, nil)
+		switch {
+		case errors.As(err, &faults):
+			status = http.StatusUnprocessableEntity
+		case err != nil:
+			return err
+		default:
+			v.Answer = html.Render(out.Doc, html.Options{Links: figureLinks("/desk/"+c.Name, url.Values(values).Encode())})
+		}
+	}
+	v.Form = viewOf(c.Begin().Form, values, faults)
+	return s.render(w, r, status, "calculation", frame{Title: c.Title, Place: "desk", Faults: faults, View: v})
+}
+
+// figureLinks makes the downloads of each figure.
+func figureLinks(path, query string) func(string) []html.Link {
+	if query != "" {
+		query = "?" + query
+	}
+	return func(figure string) []html.Link {
+		return []html.Link{
+			{Text: "SVG", Href: path + "/" + figure + ".svg" + query},
+			{Text: "CSV", Href: path + "/" + figure + ".csv" + query},
+		}
+	}
+}
+
+// deskFile sends a figure of an answer as a drawing or its numbers.
+func (s *Server) deskFile(w http.ResponseWriter, r *http.Request) error {
+	c, err := s.chosen(r)
+	if err != nil {
+		return err
+	}
+	out, err := c.Work(r.Context(), c.Begin().Form.Known(r.URL.Query()), nil)
+	if err != nil {
+		return err
+	}
+	return sendFigure(w, out.Doc, r.PathValue("file"))
+}
+
+// sendFigure sends a figure of a document by its file name.
+func sendFigure(w http.ResponseWriter, d doc.Doc, file string) error {
+	name, kind, _ := strings.Cut(file, ".")
+	for _, f := range d.Figures() {
+		if f.Name != name {
+			continue
+		}
+		w.Header().Set("Content-Disposition", attachment(file))
+		switch {
+		case kind == "svg":
+			w.Header().Set("Content-Type", "image/svg+xml")
+			_, err := w.Write(svg.File(f.Wide))
+			return err
+		case kind == "csv" && f.Numbers != nil:
+			w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+			return csv.Write(w, *f.Numbers)
+		}
+	}
+	return errNoPage
+}

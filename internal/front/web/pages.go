@@ -1,0 +1,163 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/shop"
+)
+
+//go:embed templates
+var templateFiles embed.FS
+
+// frame is what every page has around its own view.
+type frame struct {
+	Title  string // of the page; the clock and the program follow it
+	Place  string // the place of the navigation it belongs to
+	Flash  string // what has just been done
+	Faults meas.Faults
+	Find   string
+	View   any
+
+	Token    string
+	Demo     bool
+	Version  string
+	CSS      string
+	Script   string
+	Preloads []string
+}
+
+// FaultHref is the address of the field a mistake stands beside.
+func (f frame) FaultHref(field string) string { return "#" + fieldID(field) }
+
+// fieldID is the element id of a field; brackets and points become dashes.
+func fieldID(name string) string {
+	return "f-" + strings.Map(func(r rune) rune {
+		if r == '[' || r == ']' || r == '.' || r == '/' {
+			return '-'
+		}
+		return r
+	}, name)
+}
+
+// pages are the parsed templates, one set for each page.
+type pages struct {
+	byName map[string]*template.Template
+	assets *assets
+}
+
+func newPages(a *assets) (*pages, error) {
+	p := &pages{byName: map[string]*template.Template{}, assets: a}
+	funcs := template.FuncMap{
+		"id": fieldID, "add": func(a, b int) int { return a + b },
+		"level": func(l meas.Level) string {
+			if l == meas.Danger {
+				return "caution"
+			}
+			return l.String()
+		},
+		"rowname": func(cell string) string { return cell[:strings.LastIndexByte(cell, '.')+1] },
+	}
+	names, err := fs.Glob(templateFiles, "templates/page-*.html")
+	if err != nil {
+		return nil, err
+	}
+	for _, file := range names {
+		name := strings.TrimSuffix(strings.TrimPrefix(file, "templates/page-"), ".html")
+		t, err := template.New("frame.html").Funcs(funcs).ParseFS(templateFiles, "templates/frame.html", "templates/part-*.html", file)
+		if err != nil {
+			return nil, fmt.Errorf("web: page %s: %w", name, err)
+		}
+		p.byName[name] = t
+	}
+	return p, nil
+}
+
+// renderPart writes one part of a page, for script to put in its place.
+func (s *Server) renderPart(w http.ResponseWriter, part string, view any) error {
+	var b bytes.Buffer
+	if err := s.pages.byName["clocks"].ExecuteTemplate(&b, part, view); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(b.Bytes()) // the visitor is gone if this fails
+	return nil
+}
+
+// render writes a page; a fault of the template is an error, never half a
+// page.
+func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name string, f frame) error {
+	t, ok := s.pages.byName[name]
+	if !ok {
+		return fmt.Errorf("web: there is no page %q", name)
+	}
+	f.Token = s.tokens.form(s.tokens.visitor(w, r))
+	f.Demo, f.Version = s.Demo, s.Version
+	f.CSS, f.Script = s.assets.url("seatboard.css"), s.assets.url("seatboard.js")
+	f.Flash = flashes[r.URL.Query().Get("done")]
+	if len(f.Faults) > 0 {
+		f.Flash = ""
+	}
+	var b bytes.Buffer
+	if err := t.Execute(&b, f); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, _ = w.Write(b.Bytes()) // the visitor is gone if this fails
+	return nil
+}
+
+// flashes are the sentences a page can open with after something was done,
+// by the word in its address.
+var flashes = map[string]string{
+	"added":    "The clock is in the book.",
+	"saved":    "Saved.",
+	"as-typed": "Saved as typed.",
+	"stage":    "The clock has moved on its way.",
+	"imported": "The clock was brought in.",
+}
+
+// done sends the browser to a page that says what was done.
+func done(w http.ResponseWriter, r *http.Request, path, what string) error {
+	http.Redirect(w, r, path+"?done="+url.QueryEscape(what), http.StatusSeeOther)
+	return nil
+}
+
+// renderProblem shows a problem as a page of its own.
+func (s *Server) renderProblem(w http.ResponseWriter, r *http.Request, p *shop.Problem) {
+	err := s.render(w, r, statuses[p.Code], "problem", frame{Title: p.Message, View: p})
+	if err != nil {
+		s.Log.Error("the problem page failed", "err", err)
+		http.Error(w, p.Message+"\n"+p.Hint, statuses[p.Code])
+	}
+}
+
+// stale answers a form that was not given out in this run: all that was
+// typed stands in it again, to be sent once more.
+func (s *Server) stale(w http.ResponseWriter, r *http.Request) error {
+	view := staleView{Action: r.URL.Path}
+	for name, values := range r.PostForm {
+		if name == "token" {
+			continue
+		}
+		for _, v := range values {
+			view.Fields = append(view.Fields, staleField{name, v})
+		}
+	}
+	return s.render(w, r, http.StatusForbidden, "stale", frame{Title: "Press the button once more", View: view})
+}
+
+type staleView struct {
+	Action string
+	Fields []staleField
+}
+
+type staleField struct{ Name, Value string }

@@ -1,0 +1,195 @@
+// Package web is the page: server-rendered HTML that works without script,
+// served on the shop's own computer.
+//
+// Every route stands in [Server.routes]. A request passes the guard (host
+// names, other sites, headers), then the form token where it changes
+// something, then its handler, which reads what was typed, asks the shop and
+// renders a template. A handler answers a mistake with the same page, all
+// that was typed, every mistake beside its field and status 422.
+//
+// Nothing is loaded from outside, no page is longer than it needs, and a
+// page asked for twice shows the same.
+package web
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"net"
+	"net/http"
+	"time"
+
+	"seatboard/internal/shop"
+)
+
+// Config is what a server needs.
+type Config struct {
+	Shop    *shop.Shop
+	Log     *slog.Logger
+	Now     func() time.Time
+	Version string
+	By      string // who is at this computer, for the history
+	Demo    bool   // the shop is invented: every page says so
+}
+
+// Server answers the pages.
+type Server struct {
+	Config
+	tokens *tokens
+	pages  *pages
+	assets *assets
+}
+
+// New makes a server; it fails only if the program was built wrongly or the
+// system gives no random numbers.
+func New(c Config) (*Server, error) {
+	t, err := newTokens()
+	if err != nil {
+		return nil, err
+	}
+	a, err := newAssets()
+	if err != nil {
+		return nil, err
+	}
+	p, err := newPages(a)
+	if err != nil {
+		return nil, err
+	}
+	return &Server{Config: c, tokens: t, pages: p, assets: a}, nil
+}
+
+// Handler is everything behind the listener.
+func (s *Server) Handler() http.Handler {
+	return guard(loopbackHosts(), compressed(limited(s.routes())))
+}
+
+// routes lists every address the program answers.
+func (s *Server) routes() *http.ServeMux {
+	mux := http.NewServeMux()
+	get := func(path string, h handler) { mux.Handle("GET "+path, s.handle(h)) }
+	post := func(path string, h handler) { mux.Handle("POST "+path, s.handle(s.changing(h))) }
+
+	get("/{$}", s.today)
+	get("/clocks", s.clocks)
+	get("/clocks/found", s.found)
+	get("/clocks/new", s.newClock)
+	post("/clocks", s.addClock)
+	get("/clocks/bring-in", s.bringIn)
+	post("/clocks/bring-in", s.bringInFile)
+	get("/clocks/{id}", s.clock)
+	get("/clocks/{id}/taking-in", s.takingIn)
+	post("/clocks/{id}/taking-in", s.saveTakingIn)
+	post("/clocks/{id}/stage", s.saveStage)
+	get("/clocks/{id}/survey", s.survey)
+	get("/clocks/{id}/survey/{part}", s.surveyPart)
+	post("/clocks/{id}/survey/{part}", s.saveSurveyPart)
+	get("/clocks/{id}/survey/{part}/{file}", s.surveyFile)
+	get("/clocks/{id}/history", s.history)
+	get("/clocks/{id}/clock.json", s.export)
+	get("/desk", s.desk)
+	get("/desk/{name}", s.calculation)
+	post("/desk/{name}", s.calculate)
+	get("/desk/{name}/{file}", s.deskFile)
+	get("/sources", s.sources)
+	get("/sources/validation", s.validation)
+	get("/keys", s.keys)
+	mux.Handle("GET /assets/{file}", s.assets)
+	mux.Handle("/", s.handle(func(http.ResponseWriter, *http.Request) error { return errNoPage }))
+	return mux
+}
+
+var errNoPage = &shop.Problem{Code: shop.NotFound, Message: "There is no such page.", Hint: "Start from Today, or find the clock by its number."}
+
+// handler answers a request or says why it cannot.
+type handler func(http.ResponseWriter, *http.Request) error
+
+// statuses maps the kind of a problem to the HTTP status.
+var statuses = map[shop.Code]int{
+	shop.BadInput: http.StatusUnprocessableEntity, shop.NotFound: http.StatusNotFound, shop.Conflict: http.StatusConflict,
+	shop.InUse: http.StatusServiceUnavailable, shop.TooLarge: http.StatusRequestEntityTooLarge,
+	shop.Storage: http.StatusInsufficientStorage, shop.Internal: http.StatusInternalServerError,
+}
+
+// handle shows the problem of a handler as a page of its own.
+func (s *Server) handle(h handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		err := h(w, r)
+		if err == nil {
+			return
+		}
+		p := shop.AsProblem(err)
+		if p.Code == shop.Internal && !errors.Is(err, context.Canceled) {
+			s.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "err", err)
+		}
+		s.renderProblem(w, r, p)
+	})
+}
+
+const (
+	maxBody   = 1 << 20 // of a form
+	maxImport = 21 << 20
+)
+
+// limited bounds what a request may send.
+func limited(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		most := int64(maxBody)
+		if r.URL.Path == "/clocks/bring-in" {
+			most = maxImport
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, most)
+		next.ServeHTTP(w, r)
+	})
+}
+
+var errTooLarge = &shop.Problem{Code: shop.TooLarge, Message: "More was sent than a page takes (1 MB).",
+	Hint: "Nothing was changed. Go back: what you typed is still in the page; put in only what belongs to this clock."}
+
+// changing lets a request through that carries the token of a form given to
+// this browser in this run of the program.
+func (s *Server) changing(h handler) handler {
+	return func(w http.ResponseWriter, r *http.Request) error {
+		if err := parseForm(r); err != nil {
+			var big *http.MaxBytesError
+			if errors.As(err, &big) {
+				return errTooLarge
+			}
+			return &shop.Problem{Code: shop.BadInput, Message: "What was sent could not be read as a form.", Hint: "Go back and press the button once more."}
+		}
+		if !s.tokens.accepts(r, r.PostFormValue("token")) {
+			return s.stale(w, r)
+		}
+		return h(w, r)
+	}
+}
+
+func parseForm(r *http.Request) error {
+	if r.URL.Path == "/clocks/bring-in" {
+		return r.ParseMultipartForm(maxImport)
+	}
+	return r.ParseForm()
+}
+
+// Serve answers on a listener until ctx ends, then lets running requests
+// finish.
+func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	server := &http.Server{
+		Handler:           s.Handler(),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       60 * time.Second,
+		WriteTimeout:      60 * time.Second,
+		IdleTimeout:       60 * time.Second,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
+	}
+	done := make(chan error, 1)
+	go func() { done <- server.Serve(capped(l, maxConnections)) }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+	}
+	stop, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	defer cancel()
+	return server.Shutdown(stop)
+}

@@ -1,0 +1,199 @@
+package web
+
+import (
+	"html/template"
+	"maps"
+	"net/http"
+	"strconv"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/front/desk"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/html"
+	"seatboard/internal/shop"
+)
+
+// clockView is the sheet a clock's file opens on.
+type clockView struct {
+	head
+	Next     string // what is to be done next
+	NextHref string
+	Overview template.HTML
+	Findings []meas.Finding // open questions of the record
+	Lines    []job.Line     // the record, filled fields only
+	Stages   []job.Stage
+}
+
+// clock shows what this clock is, where it stands and what is open.
+func (s *Server) clock(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	sv := desk.WorkSurvey(r.Context(), typedParts(f.Survey))
+	v := clockView{head: headOf(f.Clock, "sheet"), Findings: f.Clock.Findings(), Stages: job.Stages()}
+	v.Next, v.NextHref = nextStep(f, sv, v.Path)
+	for _, l := range job.Checklist(f.Clock) {
+		if l.Stated {
+			v.Lines = append(v.Lines, l)
+		}
+	}
+	v.Overview = html.Render(sv.Overview, html.Options{ID: "o", Links: figureLinks(v.Path+"/survey/overview", "")})
+	return s.render(w, r, http.StatusOK, "clock", frame{Title: v.title(""), Place: "clocks", View: v})
+}
+
+// nextStep is the first thing that the file still wants.
+func nextStep(f shop.File, sv desk.Survey, path string) (words, href string) {
+	c := f.Clock
+	switch {
+	case c.Title == "" || c.Owner.Name == "":
+		return "Write down what it is and whose it is", path + "/taking-in"
+	case c.Object.Type == "" && c.Object.Measurements == "":
+		return "Fill in what is known of the object", path + "/taking-in"
+	}
+	for _, p := range sv.Parts {
+		if !p.Typed {
+			return "Survey: " + p.Title, path + "/survey/" + p.Name
+		}
+		if len(p.Faults) > 0 {
+			return "Look again at what was typed under " + p.Title, path + "/survey/" + p.Name
+		}
+		if p.State() == desk.Disagrees {
+			return "Settle what does not agree under " + p.Title, path + "/survey/" + p.Name
+		}
+	}
+	return "", ""
+}
+
+// typedParts are the values of each part as typed.
+func typedParts(s job.Survey) map[string]map[string][]string {
+	out := map[string]map[string][]string{}
+	for key, p := range s {
+		if p.Removed.IsZero() {
+			out[key] = p.Values
+		}
+	}
+	return out
+}
+
+// surveyView is the survey chapter: the whole, then its parts.
+type surveyView struct {
+	head
+	Overview template.HTML
+	Parts    []desk.SurveyPart
+}
+
+// survey shows what the parts come to together.
+func (s *Server) survey(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	sv := desk.WorkSurvey(r.Context(), typedParts(f.Survey))
+	v := surveyView{head: headOf(f.Clock, "survey"), Parts: sv.Parts}
+	v.Overview = html.Render(sv.Overview, html.Options{ID: "o", Level: 3, Links: figureLinks(v.Path+"/survey/overview", "")})
+	return s.render(w, r, http.StatusOK, "survey", frame{Title: v.title("Survey"), Place: "clocks", View: v})
+}
+
+// partView is one part of the survey: its form as typed, and what follows.
+type partView struct {
+	head
+	Part    desk.SurveyPart
+	Others  []desk.SurveyPart
+	Form    formView
+	Answer  template.HTML
+	Version int
+	Other   bool // someone else saved it meanwhile
+}
+
+func (s *Server) partOf(f shop.File, sv desk.Survey, name string, values map[string][]string) (partView, error) {
+	for _, p := range sv.Parts {
+		if p.Name != name {
+			continue
+		}
+		v := partView{head: headOf(f.Clock, "survey"), Part: p, Others: sv.Parts, Version: f.Survey[name].Version}
+		v.Form = viewOf(p.Form(), values, p.Faults)
+		if p.Outcome != nil {
+			v.Answer = html.Render(p.Outcome.Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Path+"/survey/"+name, "")})
+		}
+		return v, nil
+	}
+	return partView{}, errNoPage
+}
+
+// surveyPart shows one part of the survey. What was typed stands in its form
+// even where it cannot be understood.
+func (s *Server) surveyPart(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	name := r.PathValue("part")
+	parts := typedParts(f.Survey)
+	v, err := s.partOf(f, desk.WorkSurvey(r.Context(), parts), name, parts[name])
+	if err != nil {
+		return err
+	}
+	return s.renderPartPage(w, r, http.StatusOK, v)
+}
+
+func (s *Server) renderPartPage(w http.ResponseWriter, r *http.Request, status int, v partView) error {
+	return s.render(w, r, status, "survey-part", frame{Title: v.title(v.Part.Title), Place: "clocks", Faults: v.Part.Faults, View: v})
+}
+
+// saveSurveyPart keeps what was typed, whatever it is, and then says what is
+// wrong with it.
+func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	name := r.PathValue("part")
+	c, ok := desk.Find(name)
+	if !ok {
+		return errNoPage
+	}
+	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
+	version, _ := strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts where something is kept, and the conflict is shown
+	_, err = s.Shop.SavePart(r.Context(), s.By, f.Clock.ID, name, job.Part{Values: values, Version: version})
+	if err != nil && shop.AsProblem(err).Code != shop.Conflict {
+		return err
+	}
+	parts := typedParts(f.Survey)
+	if parts = maps.Clone(parts); parts == nil {
+		parts = map[string]map[string][]string{}
+	}
+	parts[name] = values
+	sv := desk.WorkSurvey(r.Context(), parts)
+	v, perr := s.partOf(f, sv, name, values)
+	if perr != nil {
+		return perr
+	}
+	switch {
+	case err != nil:
+		v.Other = true
+		return s.renderPartPage(w, r, http.StatusConflict, v)
+	case len(v.Part.Faults) > 0:
+		v.Version++
+		return s.renderPartPage(w, r, http.StatusUnprocessableEntity, v)
+	}
+	return done(w, r, v.Path+"/survey/"+name, "saved")
+}
+
+// surveyFile sends a figure of a part, or of the whole ("overview").
+func (s *Server) surveyFile(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	sv := desk.WorkSurvey(r.Context(), typedParts(f.Survey))
+	if r.PathValue("part") == "overview" {
+		return sendFigure(w, sv.Overview, r.PathValue("file"))
+	}
+	for _, p := range sv.Parts {
+		if p.Name == r.PathValue("part") && p.Outcome != nil {
+			return sendFigure(w, p.Outcome.Doc, r.PathValue("file"))
+		}
+	}
+	return errNoPage
+}

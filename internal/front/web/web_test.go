@@ -1,0 +1,382 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"log/slog"
+	"mime/multipart"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"seatboard/internal/front/desk"
+	"seatboard/internal/shop"
+)
+
+// visit is a browser without script: it keeps cookies and the last page.
+type visit struct {
+	t      *testing.T
+	base   string
+	client *http.Client
+	status int
+	head   http.Header
+	page   string
+	at     string
+}
+
+// openShop starts a server on a shop in a temporary folder.
+func openShop(t *testing.T, demo bool) *visit {
+	t.Helper()
+	now := func() time.Time { return time.Date(2026, 11, 25, 9, 30, 0, 0, time.UTC) }
+	sh, err := shop.Open(t.Context(), t.TempDir(), now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { sh.Close() })
+	if demo {
+		if err := sh.FillDemo(t.Context(), tidied); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return visitShop(t, sh, demo)
+}
+
+func tidied(part string, values map[string][]string) map[string][]string {
+	c, _ := desk.Find(part)
+	return desk.Tidy(c, values)
+}
+
+func visitShop(t *testing.T, sh *shop.Shop, demo bool) *visit {
+	t.Helper()
+	s, err := New(Config{Shop: sh, Log: slog.New(slog.DiscardHandler), Now: time.Now, Version: "test", By: "tester", Demo: demo})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ts := httptest.NewServer(s.Handler())
+	t.Cleanup(ts.Close)
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &visit{t: t, base: ts.URL, client: &http.Client{Jar: jar}}
+}
+
+func (v *visit) get(path string) *visit {
+	v.t.Helper()
+	r, err := v.client.Get(v.base + path)
+	return v.took(r, err)
+}
+
+func (v *visit) took(r *http.Response, err error) *visit {
+	v.t.Helper()
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	defer r.Body.Close()
+	b, err := io.ReadAll(r.Body)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	v.status, v.head, v.page, v.at = r.StatusCode, r.Header, string(b), r.Request.URL.Path
+	return v
+}
+
+var tokenField = regexp.MustCompile(`name="token" value="([^"]*)"`)
+var versionField = regexp.MustCompile(`name="version" value="([^"]*)"`)
+
+// post sends a form as the last page would: with its token and version.
+func (v *visit) post(path string, pairs ...string) *visit {
+	v.t.Helper()
+	form := url.Values{}
+	for _, f := range []struct {
+		name string
+		re   *regexp.Regexp
+	}{{"token", tokenField}, {"version", versionField}} {
+		if m := f.re.FindStringSubmatch(v.page); m != nil {
+			form.Set(f.name, m[1])
+		}
+	}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		form.Set(pairs[i], pairs[i+1])
+	}
+	r, err := v.client.PostForm(v.base+path, form)
+	return v.took(r, err)
+}
+
+func (v *visit) want(status int, parts ...string) {
+	v.t.Helper()
+	if v.status != status {
+		v.t.Errorf("%s: status %d, want %d", v.at, v.status, status)
+	}
+	for _, p := range parts {
+		if !strings.Contains(v.page, p) {
+			v.t.Errorf("%s: %q is not on the page", v.at, p)
+		}
+	}
+}
+
+// addOne takes a clock in and gives its address.
+func (v *visit) addOne(number, title string) string {
+	v.t.Helper()
+	v.get("/clocks/new").post("/clocks", "number", number, "title", title)
+	v.want(200, title, number)
+	return v.at
+}
+
+func TestFirstUse(t *testing.T) {
+	v := openShop(t, false)
+	v.get("/").want(200, "Which clock is on the bench?", "/desk")
+	v.get("/clocks/new").want(200, `value="2026-001"`)
+	path := v.addOne("2026-001", "Longcase clock")
+	v.get("/").want(200, "2026-001")
+	v.get("/clocks").want(200, "Longcase clock", "1 in the book")
+	v.get("/clocks?find=nonesuch").want(200, "Nothing in the book")
+	v.get("/clocks/found?find=ONGCAS").want(200, "Longcase clock")
+	if strings.Contains(v.page, "<html") {
+		t.Error("the found list is a whole page")
+	}
+	v.get(path+"/history").want(200, "tester", "created", "2026-001")
+}
+
+func TestRecordIsKeptAsTyped(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	v.get(path+"/taking-in").post(path+"/taking-in", "number", "1", "title", "Clock", "object.made.text", "about 1790 ½ 🕰", "object.made.from", "1800", "object.made.to", "1790",
+		"owner.contact", "a\r\nb", "holders[0].name", "first", "holders[0].n", "0", "pieces[0].what", "weights", "pieces[0].n", "0", "pieces[0].count", "two", "pieces[0].received", "yes")
+	v.want(200, "Saved.", "about 1790 ½ 🕰", "a\nb", "first", "weights", `value="two"`, "1800")
+	v.get(path+"/history").want(200, "object.made.text", "about 1790")
+	v.get(path+"/taking-in").post(path+"/taking-in", "number", "1", "holders[0].name", "", "holders[0].n", "1", "pieces[0].what", "weights", "pieces[0].n", "1")
+	v.want(200, "Saved.")
+	v.get(path+"/history").want(200, "removed")
+}
+
+func TestMistakesStandBesideTheirFields(t *testing.T) {
+	v := openShop(t, false)
+	v.addOne("7", "First")
+	v.get("/clocks/new").post("/clocks", "number", " 7", "title", "Second clock")
+	v.want(422, "There is a problem", "Another clock has this number", `href="#f-number"`, "Second clock", `aria-invalid="true"`, "<title>Error: ")
+	v.get("/clocks/new").post("/clocks", "number", "", "title", "Third")
+	v.want(422, "Enter the number of the clock", "Third")
+}
+
+func TestSurveyKeepsWhatCannotBeRead(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	part := path + "/survey/train"
+	v.get(part).post(part, "going", "sixty 60/ 96/8", "going-barrel-turns", "-3", "pendulum", "39.14 kg", "going-arbors.1.wheel", "1.5")
+	v.want(422, "saved as typed", "sixty", "39.14 kg", "kg", `value="1.5"`, "There is a problem")
+	if n := strings.Count(v.page, `<li><a href="#f-`); n < 4 {
+		t.Errorf("%d mistakes are in the summary, want all of them at once", n)
+	}
+	v.get(part).want(200, "sixty", "39.14 kg") // it is in the book
+	v.get(part).post(part, "going", "96/8 60/8 56/7 30", "going-barrel-turns", "16", "going-arbors.2.wheel-diameter", "61 mm")
+	v.want(200, "Saved.", "3600", `value="61 mm"`, `name="going-arbors.1.wheel" value="96"`)
+	v.get(path+"/survey").want(200, "Surveyed", "3600")
+	v.get(path+"/history").want(200, "survey/train")
+}
+
+func TestTwoWindows(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	v.get(path + "/taking-in")
+	old := v.page
+	v.post(path+"/taking-in", "number", "1", "title", "From the first window")
+	v.page = old
+	v.post(path+"/taking-in", "number", "1", "title", "From the second window")
+	v.want(409, "saved meanwhile", "From the second window")
+	v.post(path+"/taking-in", "number", "1", "title", "From the second window")
+	v.want(200, "Saved.")
+	part := path + "/survey/pendulum"
+	v.get(part)
+	old = v.page
+	v.post(part, "length", "994")
+	v.page = old
+	v.post(part, "length", "993")
+	v.want(409, "saved meanwhile", `value="993"`)
+}
+
+func TestStaleFormKeepsWhatWasTyped(t *testing.T) {
+	v := openShop(t, false)
+	v.get("/clocks/new")
+	v.page = strings.Replace(v.page, `name="token" value="`, `name="token" value="0`, 1)
+	v.post("/clocks", "number", "55", "title", "Typed before the restart")
+	v.want(403, "Press the button once more", "Typed before the restart")
+	v.post("/clocks", "number", "55", "title", "Typed before the restart")
+	v.want(200, "Typed before the restart", "55")
+}
+
+func TestTooMuch(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	v.get(path+"/survey/train").post(path+"/survey/train", "going", strings.Repeat("96/8 ", 2<<20))
+	v.want(413, "1 MB", "Nothing was changed")
+	v.get("/desk/train").post("/desk/train", "going", strings.Repeat("9", 100000))
+	v.want(422, "There is a problem")
+}
+
+func TestDesk(t *testing.T) {
+	v := openShop(t, false)
+	for _, c := range desk.All() {
+		v.get("/desk/"+c.Name).want(200, c.Title, "<form")
+	}
+	v.get("/desk/pendulum").post("/desk/pendulum", "beats", "3600", "latitude", "51.5")
+	v.want(200, "Beats an hour", "± 0.1", "TR8350.2")
+	v.get("/desk/pendulum").post("/desk/pendulum", "latitude", "91°", "length", "-3", "beats", "sixty")
+	v.want(422, "90° N", "more than nought", "sixty", `value="91°"`)
+	v.get("/desk/nonesuch").want(404, "no such page")
+}
+
+func TestExportAndImport(t *testing.T) {
+	v := openShop(t, true)
+	v.get("/clocks/2/clock.json")
+	if v.head.Get("Content-Type") != "application/json" || !strings.Contains(v.head.Get("Content-Disposition"), "attachment") {
+		t.Error("the file is not sent as a download")
+	}
+	file := v.page
+	w := openShop(t, false)
+	w.bring(file).want(200, "The clock was brought in.", "2026-012", "Quillfeather")
+	w.bring(file).want(409, "in the book already")
+	w.bring(`{"seatboard":"clock","version":1,"clock":{"uid":"x"}}`).want(422, "not a clock that Seatboard can read")
+	w.bring("").want(422, "There is a problem")
+	w.get("/clocks/1/survey/train").want(200, "60")
+}
+
+// bring uploads a file.
+func (v *visit) bring(content string) *visit {
+	v.t.Helper()
+	v.get("/clocks/bring-in")
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	_ = m.WriteField("token", tokenField.FindStringSubmatch(v.page)[1])
+	f, err := m.CreateFormFile("file", "clock.json")
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	_, _ = io.WriteString(f, content)
+	m.Close()
+	r, err := v.client.Post(v.base+"/clocks/bring-in", m.FormDataContentType(), &b)
+	return v.took(r, err)
+}
+
+// everyPage lists a page of each route that reads.
+var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/clocks/1", "/clocks/1/taking-in", "/clocks/1/survey",
+	"/clocks/1/survey/train", "/clocks/1/survey/pendulum", "/clocks/1/survey/drive", "/clocks/1/history", "/clocks/1/clock.json", "/desk", "/desk/train", "/desk/pendulum?beats=3600", "/desk/drive",
+	"/sources", "/sources/validation", "/keys", "/nothing"}
+
+func TestHeadersOnEveryPage(t *testing.T) {
+	v := openShop(t, true)
+	for _, p := range everyPage {
+		v.get(p)
+		for name, part := range map[string]string{"Content-Security-Policy": "default-src 'none'", "X-Content-Type-Options": "nosniff", "Referrer-Policy": "same-origin",
+			"Cross-Origin-Opener-Policy": "same-origin", "Cross-Origin-Resource-Policy": "same-origin", "Permissions-Policy": "microphone=(self)", "Cache-Control": "no-store"} {
+			if !strings.Contains(v.head.Get(name), part) {
+				t.Errorf("%s: %s is %q", p, name, v.head.Get(name))
+			}
+		}
+		if v.head.Get("Access-Control-Allow-Origin") != "" {
+			t.Errorf("%s allows another origin", p)
+		}
+		if strings.Contains(v.page, `style="`) || strings.Contains(v.page, "<style") || strings.Contains(v.page, " onclick") {
+			t.Errorf("%s has a style attribute or inline script", p)
+		}
+		for _, m := range regexp.MustCompile(`(?:src|href)="(https?:)?//`).FindAllString(v.page, -1) {
+			t.Errorf("%s names an address outside: %s", p, m)
+		}
+	}
+}
+
+func TestPagesAreSmall(t *testing.T) {
+	v := openShop(t, true)
+	most, worst := 0, ""
+	for id := 1; id <= 4; id++ {
+		for _, p := range []string{"", "/taking-in", "/survey", "/survey/train", "/survey/pendulum", "/survey/drive", "/history"} {
+			r, err := http.NewRequest("GET", fmt.Sprintf("%s/clocks/%d%s", v.base, id, p), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Accept-Encoding", "gzip") // set by hand, so the answer stays packed
+			resp, err := v.client.Do(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, _ := io.ReadAll(resp.Body)
+			resp.Body.Close()
+			if len(b) > most {
+				most, worst = len(b), r.URL.Path
+			}
+		}
+	}
+	if most > 60_000 {
+		t.Errorf("%s is %d bytes over the wire, more than 60 kB", worst, most)
+	}
+	t.Logf("largest page over the wire: %s, %d bytes", worst, most)
+}
+
+func TestHostileWordsStayWords(t *testing.T) {
+	v := openShop(t, false)
+	evil := `"><script>alert(1)</script><img src=x onerror=alert(1)>`
+	path := v.addOne("1", "Clock")
+	pairs := []string{"number", "1", "title", evil, "owner.name", evil, "object.inscriptions", evil, "object.made.text", evil, "holders[0].name", evil, "pieces[0].what", evil}
+	v.get(path+"/taking-in").post(path+"/taking-in", pairs...)
+	v.want(200)
+	v.get(path+"/survey/train").post(path+"/survey/train", "going", evil, "hour-arbor", evil, "going-arbors.1.note", evil)
+	for _, p := range []string{"/", "/clocks", "/clocks/found?find=script", path, path + "/taking-in", path + "/survey", path + "/survey/train", path + "/history", "/clocks?find=" + url.QueryEscape(evil), "/desk/train?going=" + url.QueryEscape(evil)} {
+		v.get(p)
+		if strings.Contains(v.page, "<script>alert") || strings.Contains(v.page, "<img src=x") {
+			t.Errorf("%s lets markup through", p)
+		}
+	}
+}
+
+func TestFieldsAreLabelled(t *testing.T) {
+	v := openShop(t, true)
+	input := regexp.MustCompile(`<(?:input|select|textarea)[^>]*>`)
+	id := regexp.MustCompile(` id="([^"]*)"`)
+	for _, p := range everyPage {
+		v.get(p)
+		seen := map[string]bool{}
+		for _, m := range id.FindAllStringSubmatch(v.page, -1) {
+			if seen[m[1]] {
+				t.Errorf("%s: the id %s stands twice", p, m[1])
+			}
+			seen[m[1]] = true
+		}
+		if n := strings.Count(v.page, "<h1"); strings.Contains(v.page, "<html") && n != 1 {
+			t.Errorf("%s has %d main headings", p, n)
+		}
+		for _, f := range input.FindAllString(v.page, -1) {
+			if strings.Contains(f, `type="hidden"`) || strings.Contains(f, "aria-label") {
+				continue
+			}
+			m := id.FindStringSubmatch(f)
+			if m == nil || !strings.Contains(v.page, `for="`+m[1]+`"`) {
+				if !strings.Contains(f, "data-keys-off") { // its label is around it
+					t.Errorf("%s: %s has no label", p, f)
+				}
+			}
+		}
+	}
+}
+
+func TestAssetsNeverChange(t *testing.T) {
+	v := openShop(t, false)
+	v.get("/")
+	for _, m := range regexp.MustCompile(`(?:href|src)="(/assets/[^"]+)"`).FindAllStringSubmatch(v.page, -1) {
+		v.get(m[1])
+		v.want(200)
+		if !strings.Contains(v.head.Get("Cache-Control"), "immutable") {
+			t.Errorf("%s may not be kept", m[1])
+		}
+	}
+	v.get("/assets/../server.go").want(404)
+	v.get("/assets/nothing.js")
+	if v.status != 404 {
+		t.Errorf("status %d", v.status)
+	}
+}

@@ -1,0 +1,301 @@
+package present
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// Train sets out the answer of the trains. The mesh enlarged is one that does
+// not agree, or else that of the hour arbor's wheel.
+func Train(a train.Answer) doc.Doc { return TrainChosen(a, 0, -1) }
+
+// TrainChosen is Train with a mesh chosen: that of wheel mesh, from 0, in the
+// train numbered from 0; a negative mesh leaves the choice to the answer.
+func TrainChosen(a train.Answer, chosen, mesh int) doc.Doc {
+	d := doc.Doc{Title: "Wheel trains"}
+	open := doc.Section{}
+	if f := trainFacts(a); len(f) > 0 {
+		open.Body = append(open.Body, f)
+	}
+	open.Body = append(open.Body, notices(a.Findings)...)
+	open.Margin = trainMargin(a)
+	d.Sections = append(d.Sections, open)
+	for i, t := range a.Trains {
+		m := mesh
+		if i != chosen || m < 0 || m >= len(t.Meshes) {
+			m = tellingMesh(a, t)
+		}
+		d.Sections = append(d.Sections, trainSection(a, t, m))
+	}
+	if s := motionSection(a); s != nil {
+		d.Sections = append(d.Sections, *s)
+	}
+	return d
+}
+
+func trainFacts(a train.Answer) doc.Facts {
+	f := append(beatFacts(a), windingFacts(a)...)
+	if m := a.Motion; m != nil && m.HoursPerTurn.Known() {
+		note := "as the dial wants"
+		if !m.Right {
+			note = fmt.Sprintf("the dial wants %d", m.DialHours)
+		}
+		f = append(f, doc.Fact{Label: "Hour hand, one turn", Value: m.HoursPerTurn.Mixed(), Unit: "h", Note: note})
+	}
+	return f
+}
+
+// beatFacts are those of the escapement.
+func beatFacts(a train.Answer) doc.Facts {
+	var f doc.Facts
+	if !a.BeatsPerHour.Known() {
+		return nil
+	}
+	note := "exact from the counts"
+	if a.BeatsPerHour.About {
+		note = "about, from the pendulum"
+	}
+	f = append(f,
+		doc.Fact{Label: "Beats an hour", Value: a.BeatsPerHour.Mixed(), Note: note},
+		doc.Fact{Label: "One beat", Value: a.SecondsPerBeat.Mixed(), Unit: "s", Note: a.BeatsPerMinute.Mixed() + " beats a minute"})
+	if p := quantity(a.Pendulum, "mm", 1); p.value != "" {
+		note := "to the centre of swing, gravity as stated"
+		if a.Standard {
+			note = "to the centre of swing, standard gravity"
+		}
+		f = append(f, doc.Fact{Label: "Pendulum for these beats", Value: p.value, Unit: p.unit, Doubt: p.doubt, Note: note})
+	}
+	if r := quantity(a.Rate, "s/d", 1); r.value != "" {
+		f = append(f, doc.Fact{Label: "On what was stated", Value: r.value, Unit: "s a day", Doubt: r.doubt, Note: "gaining is plus"})
+	}
+	return f
+}
+
+// windingFacts say what a winding of each train lasts.
+func windingFacts(a train.Answer) doc.Facts {
+	var f doc.Facts
+	for _, t := range a.Trains {
+		label := "Runs"
+		if len(a.Trains) > 1 {
+			label = upperFirst(t.Name) + " runs"
+		}
+		if !t.RunningDays.Known() {
+			continue
+		}
+		x := doc.Fact{Label: label, Value: t.RunningDays.Mixed(), Unit: "days", Note: t.BarrelTurns.Mixed() + " turns of the barrel"}
+		if t.RunningHours.Float() < 72 {
+			x.Value, x.Unit = t.RunningHours.Mixed(), "h"
+		}
+		if t.Running.HasU {
+			x.Doubt = "± " + figuresOf(float64(t.Running.U)/86400*dayFactor(x.Unit))
+		}
+		f = append(f, x)
+	}
+	return f
+}
+
+func dayFactor(symbol string) float64 {
+	if symbol == "h" {
+		return 24
+	}
+	return 1
+}
+
+// figuresOf is a doubt in two figures.
+func figuresOf(x float64) string { return strings.TrimSuffix(unit.Significant(x, 2), ".0") }
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	r := []rune(s)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}
+
+func trainMargin(a train.Answer) []doc.Block {
+	out := remarks(a.Findings)
+	if len(a.Working) > 0 {
+		out = append(out, doc.Working{Title: "Working", Steps: a.Working})
+	}
+	if b := budget("the rate on the pendulum", a.Rate.Budget); len(b.Lines) > 1 {
+		out = append(out, b)
+	}
+	return append(out, sources(a.Working, a.Findings))
+}
+
+// tellingMesh is the mesh worth a closer look.
+func tellingMesh(a train.Answer, t train.Turned) int {
+	for i, m := range t.Meshes {
+		if apart(m.ModuleWheel, m.ModulePinion) || apart(m.ModuleWheel, m.ModuleDepth) || apart(m.ModulePinion, m.ModuleDepth) {
+			return i
+		}
+	}
+	if t.Name == train.Going && a.Anchor.Arbor != nil && *a.Anchor.Arbor < len(t.Meshes) {
+		return *a.Anchor.Arbor
+	}
+	return min(1, len(t.Meshes)-1)
+}
+
+func apart(a, b *train.Bracket) bool {
+	return a != nil && b != nil && (a.Low > b.High || b.Low > a.High)
+}
+
+// trainSection is one train: plates, arbors, the chosen mesh and all meshes.
+func trainSection(a train.Answer, t train.Turned, mesh int) doc.Section {
+	s := doc.Section{Heading: upperFirst(t.Name) + " train"}
+	arbors, meshes := arborTable(t), meshTable(t)
+	s.Body = append(s.Body, doc.Figure{Name: "plates-" + fileWord(t.Name), Caption: platesCaption(t),
+		Wide: TrainPlates(t, mesh, wideFigure), Narrow: TrainPlates(t, mesh, narrowFigure), Numbers: &arbors})
+	if mesh >= 0 && mesh < len(t.Meshes) {
+		s.Body = append(s.Body, doc.Figure{Name: "mesh-" + fileWord(t.Name), Caption: "The mesh in brass above, from the face: counts and pitch circles true to each other, teeth in simple outline.",
+			Wide: TrainMesh(t, mesh, wideFigure), Narrow: TrainMesh(t, mesh, narrowFigure), Numbers: &meshes})
+	}
+	if w := wantedTable(a, t.Name); len(w.Rows) > 0 {
+		s.Body = append(s.Body, w)
+	}
+	if b := strikeTable(t); len(b.Rows) > 0 {
+		s.Body = append(s.Body, b)
+	}
+	return s
+}
+
+// fileWord is a train's name fit for a file name.
+func fileWord(s string) string {
+	out := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		case r >= 'A' && r <= 'Z':
+			return r + 'a' - 'A'
+		case r == ' ' || r == '-':
+			return '-'
+		}
+		return -1
+	}, s)
+	if out == "" {
+		return "train"
+	}
+	return out[:min(len(out), 24)]
+}
+
+func arborTable(t train.Turned) doc.Table {
+	out := doc.Table{Caption: "Arbors of the " + t.Name + " train", Columns: []doc.Column{
+		{Head: "Arbor"}, {Head: "Pinion, leaves", Number: true}, {Head: "Wheel, teeth", Number: true}, {Head: "Turns an hour", Number: true}, {Head: "One turn", Number: true}, {Head: "Turns for one of the first", Number: true}}}
+	sized := false
+	for _, x := range t.Arbors {
+		sized = sized || x.WheelDiameter.Set || x.PinionDiameter.Set || x.Depth.Set
+	}
+	if sized {
+		out.Columns = append(out.Columns, doc.Column{Head: "Pinion across", Unit: "mm", Number: true}, doc.Column{Head: "Wheel across", Unit: "mm", Number: true}, doc.Column{Head: "Centre to next", Unit: "mm", Number: true})
+	}
+	for i, x := range t.Arbors {
+		row := []string{strconv.Itoa(i+1) + " " + x.Name, dash(x.Pinion.String()), dash(x.Wheel.String()), dash(x.TurnsPerHour.Mixed()), dash(train.Interval(x.Period)), dash(x.TurnsPerFirst.Mixed())}
+		if sized {
+			row = append(row, dash(lengthWords(x.PinionDiameter)), dash(lengthWords(x.WheelDiameter)), dash(lengthWords(x.Depth)))
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	if t.PinArbor != nil {
+		out.Note = "Turns an hour of a strike are the mean of 12 hours."
+	}
+	return out
+}
+
+func meshTable(t train.Turned) doc.Table {
+	out := doc.Table{Caption: "Meshes of the " + t.Name + " train", Columns: []doc.Column{
+		{Head: "Mesh"}, {Head: "Counts", Number: true}, {Head: "Ratio", Number: true}, {Head: "Tooth to tooth", Number: true}, {Head: "Same two teeth again", Number: true}, {Head: "Every tooth meets every leaf"}}}
+	modules := false
+	for _, m := range t.Meshes {
+		modules = modules || m.ModuleWheel != nil || m.ModulePinion != nil || m.ModuleDepth != nil
+	}
+	if modules {
+		out.Columns = append(out.Columns, doc.Column{Head: "Module, wheel", Unit: "mm", Number: true}, doc.Column{Head: "Module, pinion", Unit: "mm", Number: true}, doc.Column{Head: "Module, depth", Unit: "mm", Number: true})
+		out.Note = "Modules lie between the figures shown: the pitch diameter cannot be measured, and heights of teeth vary."
+	}
+	for i, m := range t.Meshes {
+		hunting := "–"
+		if m.Ratio.Known() {
+			hunting = map[bool]string{true: "yes", false: "no"}[m.Hunting]
+		}
+		row := []string{fmt.Sprintf("%s, %s", t.Arbors[i].Name, lowerFirst(t.Arbors[i+1].Name)), t.Arbors[i].Wheel.String() + "/" + t.Arbors[i+1].Pinion.String(),
+			dash(m.Ratio.Mixed()), dash(train.Interval(m.ContactPeriod)), dash(train.Interval(m.RepeatPeriod)), hunting}
+		if modules {
+			row = append(row, bracketWords(m.ModuleWheel), bracketWords(m.ModulePinion), bracketWords(m.ModuleDepth))
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+func bracketWords(b *train.Bracket) string {
+	if b == nil {
+		return "–"
+	}
+	return unit.Significant(b.Low, 3) + "–" + unit.Significant(b.High, 3)
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "–"
+	}
+	return s
+}
+
+// wantedTable says what the missing counts of a train must make.
+func wantedTable(a train.Answer, name string) doc.Table {
+	t := doc.Table{Caption: "What the missing counts must make", Columns: []doc.Column{{Head: "Missing"}, {Head: "Wheels over pinions, or teeth", Number: true}, {Head: "±", Number: true}, {Head: "Would do"}}}
+	for _, w := range a.Wanted {
+		if w.Train != name {
+			continue
+		}
+		doubt, product := "", w.Product.Mixed()
+		if w.U > 0 {
+			v, u, n := meas.Rounded(unit.Ratio(w.Product.Float()), unit.Ratio(w.U), "")
+			product, doubt = unit.Number(v, n), unit.Number(u, n)
+		}
+		t.Rows = append(t.Rows, []string{upperFirst(w.What), product, dash(doubt), dash(w.Example)})
+	}
+	return t
+}
+
+// strikeTable lists the blows.
+func strikeTable(t train.Turned) doc.Table {
+	out := doc.Table{Caption: "Blows", Columns: []doc.Column{{Head: "What"}, {Head: "Blows", Number: true}}}
+	add := func(what string, e train.Exact) {
+		if e.Known() {
+			out.Rows = append(out.Rows, []string{what, e.Mixed()})
+		}
+	}
+	add("In one turn of the great wheel", t.BlowsPerTurn)
+	add("In one winding", t.BlowsInAll)
+	add("In one turn of the count wheel", t.BlowsOfReport)
+	if len(out.Rows) > 0 {
+		out.Rows = append(out.Rows, []string{"In 12 hours", strconv.Itoa(t.BlowsPer12h)})
+	}
+	return out
+}
+
+// motionSection is the work under the dial.
+func motionSection(a train.Answer) *doc.Section {
+	if a.Motion == nil {
+		return nil
+	}
+	m := *a.Motion
+	t := doc.Table{Caption: "Motion work", Columns: []doc.Column{{Head: "Pair"}, {Head: "Wheel driven", Number: true}, {Head: "Pinion that drives it", Number: true}}}
+	for i, p := range m.Pairs {
+		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), p.Wheel.String(), p.Pinion.String()})
+	}
+	if m.Product.Known() {
+		t.Note = "In all " + m.Product.Mixed() + " turns of the arbor that carries it for one of the hour hand."
+	}
+	return &doc.Section{Heading: "Motion work", Body: []doc.Block{t}, Margin: []doc.Block{doc.Sources{Refs: []cite.Ref{motionRef}}}}
+}
+
+var motionRef = cite.Ref{Source: "derham", Place: "p. 31", Grade: cite.Printed}

@@ -1,0 +1,269 @@
+// Package shop is the list of things the program can do: each a function from
+// what was asked to an answer, over the store and the craft. The page and the
+// command line call the same functions.
+//
+// What goes wrong comes back as a [Problem], which may be shown; anything
+// else is a fault of the program and goes to the log.
+package shop
+
+import (
+	"context"
+	"crypto/rand"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"syscall"
+	"time"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+)
+
+// Shop is an open shop: its records and its clock on the wall.
+type Shop struct {
+	store *store.Store
+	now   func() time.Time
+}
+
+// Open opens the shop kept in a folder, and makes the folder where there is
+// none.
+func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) {
+	s, err := store.Open(ctx, dir, store.Options{Now: now})
+	if err != nil {
+		return nil, explain(err)
+	}
+	return &Shop{store: s, now: now}, nil
+}
+
+// Close closes the shop.
+func (s *Shop) Close() error { return s.store.Close() }
+
+// File is one clock's file.
+type File struct {
+	Clock  job.Clock
+	Survey job.Survey
+}
+
+// File loads a clock's file.
+func (s *Shop) File(ctx context.Context, id int64) (File, error) {
+	var f File
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		if f.Clock, err = tx.Clock(id); err != nil {
+			return err
+		}
+		f.Survey, err = tx.Survey(id)
+		return err
+	})
+	return f, explain(err)
+}
+
+// List is clocks as lines.
+type List struct {
+	Find   string // the words asked for, "" for all
+	Clocks []job.Summary
+	Total  int    // of all that were found
+	After  string // where the next page begins, "" at the end
+}
+
+// pageLength is how many clocks stand on a page of the list.
+const pageLength = 50
+
+// Find lists the clocks whose file has all the words, the one touched last
+// first; without words it lists all.
+func (s *Shop) Find(ctx context.Context, text, after string) (List, error) {
+	l := List{Find: text}
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		l.Clocks, l.After, l.Total, err = tx.List(job.Words(text), after, pageLength)
+		return err
+	})
+	return l, explain(err)
+}
+
+// NextNumber proposes the number of the next clock.
+func (s *Shop) NextNumber(ctx context.Context) (string, error) {
+	year := s.now().Local().Year()
+	var taken []string
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		taken, err = tx.Numbers(strconv.Itoa(year))
+		return err
+	})
+	return job.NextNumber(year, taken), explain(err)
+}
+
+// AddClock takes a clock into the book.
+func (s *Shop) AddClock(ctx context.Context, by string, c job.Clock) (job.Clock, error) {
+	uid, err := newUID()
+	if err != nil {
+		return c, err
+	}
+	c.UID = uid
+	if c.Stage == "" {
+		c.Stage = job.TakingIn
+	}
+	err = s.update(ctx, by, c.Check, func(tx *store.Tx) (err error) {
+		c, err = tx.AddClock(c)
+		return err
+	})
+	return c, err
+}
+
+// SaveClock keeps a changed record; the version it was read at must be the
+// one that is kept.
+func (s *Shop) SaveClock(ctx context.Context, by string, c job.Clock) (job.Clock, error) {
+	err := s.update(ctx, by, c.Check, func(tx *store.Tx) (err error) {
+		c, err = tx.SaveClock(c)
+		return err
+	})
+	return c, err
+}
+
+// SavePart keeps a part of the survey as typed.
+func (s *Shop) SavePart(ctx context.Context, by string, clock int64, key string, p job.Part) (job.Part, error) {
+	check := func() []meas.Fault { return p.Check(key) }
+	err := s.update(ctx, by, check, func(tx *store.Tx) (err error) {
+		p, err = tx.SavePart(clock, key, p)
+		return err
+	})
+	return p, err
+}
+
+func (s *Shop) update(ctx context.Context, by string, check func() []meas.Fault, do func(*store.Tx) error) error {
+	if faults := check(); len(faults) > 0 {
+		return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", Fields: faults}
+	}
+	return explain(s.store.Update(ctx, by, do))
+}
+
+// History is every change of a clock's file, newest first.
+func (s *Shop) History(ctx context.Context, id int64) ([]job.Change, error) {
+	var out []job.Change
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		out, err = tx.Changes(id)
+		return err
+	})
+	return out, explain(err)
+}
+
+// Export writes one clock's file as JSON.
+func (s *Shop) Export(ctx context.Context, id int64, w io.Writer) error {
+	var c job.Clock
+	var v job.Survey
+	var h []job.Change
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		if c, err = tx.Clock(id); err != nil {
+			return err
+		}
+		if v, err = tx.Survey(id); err != nil {
+			return err
+		}
+		h, err = tx.Changes(id)
+		return err
+	})
+	if err != nil {
+		return explain(err)
+	}
+	oldest := make([]job.Change, len(h))
+	for i, x := range h {
+		oldest[len(h)-1-i] = x
+	}
+	return job.Encode(w, c, v, oldest)
+}
+
+// Import takes in a clock from a file that Export wrote. Where its number is
+// taken it gets the next one; where the very clock is here already nothing
+// changes and the Problem says so.
+func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (job.Clock, error) {
+	c, v, h, err := job.Decode(r)
+	if err != nil {
+		return c, fileProblem(err)
+	}
+	err = s.store.Update(ctx, by, func(tx *store.Tx) error {
+		here, err := tx.ClockByUID(c.UID)
+		if err == nil {
+			return &Problem{Code: Conflict, Message: fmt.Sprintf("This clock is in the book already, as %s.", here.Number), Hint: "Nothing was changed. Open it there."}
+		}
+		if !errors.Is(err, store.ErrNotFound) {
+			return err
+		}
+		kept, err := tx.ImportClock(c, v, h)
+		var taken *store.NumberTakenError
+		if errors.As(err, &taken) {
+			year := s.now().Local().Year()
+			numbers, err := tx.Numbers(strconv.Itoa(year))
+			if err != nil {
+				return err
+			}
+			c.Number = job.NextNumber(year, numbers)
+			kept, err = tx.ImportClock(c, v, h)
+			if err != nil {
+				return err
+			}
+		} else if err != nil {
+			return err
+		}
+		c = kept
+		return nil
+	})
+	return c, explain(err)
+}
+
+// fileProblem explains a file that is not a clock's.
+func fileProblem(err error) error {
+	var faults meas.Faults
+	if errors.As(err, &faults) {
+		return &Problem{Code: BadInput, Message: "The file is not a clock that Seatboard can read.", Hint: "Nothing was brought in. The file may be cut short or changed by hand.", Fields: faults, cause: err}
+	}
+	return &Problem{Code: BadInput, Message: "The file could not be read: " + err.Error() + ".", Hint: "Nothing was brought in.", cause: err}
+}
+
+// Snapshot writes a copy of the records that is whole in itself, and gives
+// its SHA-256. The copy must not exist.
+func (s *Shop) Snapshot(ctx context.Context, target string) (string, error) {
+	sum, err := s.store.Snapshot(ctx, target)
+	return sum, explain(err)
+}
+
+// Check looks the records through and lists what is wrong with them.
+func (s *Shop) Check(ctx context.Context) ([]string, error) {
+	problems, err := s.store.Check(ctx)
+	return problems, explain(err)
+}
+
+func newUID() (string, error) {
+	var b [8]byte
+	if _, err := rand.Read(b[:]); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(b[:]), nil
+}
+
+// explain turns the store's errors into problems.
+func explain(err error) error {
+	var taken *store.NumberTakenError
+	var conflict *store.ConflictError
+	var part *store.PartConflictError
+	var inUse *store.InUseError
+	var folder *store.FolderError
+	switch {
+	case err == nil:
+		return nil
+	case errors.Is(err, store.ErrNotFound):
+		return &Problem{Code: NotFound, Message: "There is no such clock in the book.", Hint: "Find it by its number.", cause: err}
+	case errors.As(err, &taken):
+		return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", cause: err,
+			Fields: meas.Faults{{Field: "number", Text: "Another clock has this number; choose one that is free"}}}
+	case errors.As(err, &conflict), errors.As(err, &part):
+		return &Problem{Code: Conflict, Message: "This was saved meanwhile in another window.", Hint: "Look at the other version before you save yours.", cause: err}
+	case errors.As(err, &inUse):
+		return &Problem{Code: InUse, Message: fmt.Sprintf("This shop is open in another Seatboard (process %d).", inUse.PID), Hint: "Use that one, or close it first.", cause: err}
+	case errors.As(err, &folder):
+		return &Problem{Code: Storage, Message: "The shop cannot be kept in " + folder.Dir + ": " + folder.Why + ".", Hint: "Choose another folder with --data.", cause: err}
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, os.ErrPermission):
+		return &Problem{Code: Storage, Message: "The disk did not take it.", Hint: "Make room on the disk and save once more; nothing was half written.", cause: err}
+	}
+	return err
+}
