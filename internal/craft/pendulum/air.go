@@ -20,8 +20,16 @@ func airDensity(temp, pressure, humidity float64) float64 {
 	pt := pressure / temp
 	z := 1 - pt*(1.58123e-6-2.9331e-8*t+1.1043e-10*t*t+(5.707e-6-2.051e-8*t)*xv+(1.9898e-4-2.376e-6*t)*xv*xv) +
 		pt*pt*(1.83e-11-0.765e-8*xv*xv)
-	return 3.483740e-3 * pt / z * (1 - 0.3780*xv)
+	return dryAir / gasConstant * pt / z * (1 - xv*(1-water/dryAir))
 }
+
+// Molar masses (kg/mol) of dry air with 400 ppm of carbon dioxide and of
+// water, and the gas constant (J/mol/K) that CIPM-2007 was written with.
+const (
+	dryAir      = 28.96546e-3
+	water       = 18.01528e-3
+	gasConstant = 8.314472
+)
 
 // hectopascal and inHg in pascal.
 const (
@@ -29,7 +37,8 @@ const (
 	inHg        = 25.4 * 133.322387415
 )
 
-// density is that of the pendulum as far as it is known: the bob's.
+// buoyancy is the rate that the air's buoyancy alone makes at a pressure,
+// against no air; the whole pendulum is taken to be of the bob's density.
 func (n numbers) buoyancy(pressure float64) float64 {
 	return -airDensity(n.temp, pressure, n.humidity) / (2 * n.bobRho)
 }

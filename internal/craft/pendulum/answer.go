@@ -12,12 +12,13 @@ type Answer struct {
 	Gravity         meas.Result[unit.Acceleration] `json:"gravity"`
 	GravityFrom     string                         `json:"gravity_from"` // one of the From words
 	Length          meas.Result[unit.Length]       `json:"length"`       // to the centre of swing
+	LengthFrom      string                         `json:"length_from"`  // one of the From words, "" where there is none
 	Beat            meas.Result[unit.Duration]     `json:"beat"`
 	Period          meas.Result[unit.Duration]     `json:"period"` // there and back
 	BeatsPerHour    meas.Result[unit.Ratio]        `json:"beats_per_hour"`
 	BeatsPerMinute  meas.Result[unit.Ratio]        `json:"beats_per_minute"`
 	SecondsPendulum meas.Result[unit.Length]       `json:"seconds_pendulum"`
-	Rate            meas.Result[unit.Rate]         `json:"rate"`             // length as typed against beat as typed
+	Rate            meas.Result[unit.Rate]         `json:"rate"`             // length as typed against beat as typed, at the arc where one was stated
 	OneSecond       meas.Result[unit.Length]       `json:"one_second_a_day"` // of length, for 1 s a day
 
 	Compound Compound `json:"compound"`
@@ -42,6 +43,12 @@ const (
 	FromStandard = "standard"
 )
 
+// Where the length is from; FromTyped is one of these too.
+const (
+	FromBeat  = "beat"
+	FromParts = "rod-and-bob"
+)
+
 // Compound is the pendulum made of rod, bob and nut.
 type Compound struct {
 	RodMass   meas.Result[unit.Mass]   `json:"rod_mass"`
@@ -53,6 +60,11 @@ type Compound struct {
 	BobCentre meas.Result[unit.Length] `json:"bob_centre"`         // as stated, or where it must sit
 	ToBottom  meas.Result[unit.Length] `json:"to_bottom"`          // suspension to the lowest point of the bob
 	Found     bool                     `json:"bob_centre_found"`   // it was not stated
+
+	// Where the place of the bob was stated and a beat or length too:
+	Rate   meas.Result[unit.Rate]   `json:"rate"`              // of rod and bob as they are, against that
+	Wanted meas.Result[unit.Length] `json:"bob_centre_wanted"` // where the bob would have to sit
+	Raise  meas.Result[unit.Length] `json:"raise"`             // to bring it there; negative: lower
 }
 
 // Nut is what the rating nut is worth.
@@ -76,6 +88,7 @@ type Place struct {
 	Gravity meas.Result[unit.Acceleration] `json:"gravity"`
 	Rate    meas.Result[unit.Rate]         `json:"rate"`  // of the clock as it is, there
 	Raise   meas.Result[unit.Length]       `json:"raise"` // to make it right there; negative: lower
+	Turns   meas.Result[unit.Ratio]        `json:"turns"` // of the nut for that, up positive
 }
 
 // Arc is the circular error.

@@ -13,6 +13,7 @@ import (
 type numbers struct {
 	length, beat                           float64
 	gravity, toGravity                     float64
+	drift, toDrift                         [2]float64 // of gravity by the doubt of latitude and height
 	arc, toArc                             float64
 	rodLength, rodSection, rodWide, rodRho float64 // section in m²; rodWide across the swing
 	rodMass, alpha                         float64
@@ -137,7 +138,7 @@ func (b *bench) layRod() {
 		b.n.rodWide = w
 	}
 	if m, ok := FindMaterial(q.Rod); ok {
-		b.n.rodRho = float64(m.Density)
+		b.set("density of "+m.Name+" (rod)", float64(m.Density), m.densityDoubt(), func(n *numbers) *float64 { return &n.rodRho })
 		b.set("expansion of "+m.Name, float64(m.Expansion), m.doubt(), func(n *numbers) *float64 { return &n.alpha })
 	}
 }
@@ -152,8 +153,11 @@ func (b *bench) layBob() {
 	take(b, "weight of the nut", q.NutMass, func(n *numbers) *float64 { return &n.nutMass })
 	take(b, "place of the nut", q.NutAt, func(n *numbers) *float64 { return &n.nutAt })
 	b.n.bobRho = math.NaN()
-	if m, ok := FindMaterial(q.BobMaterial); ok {
-		b.n.bobRho = float64(m.Density)
+	at := func(n *numbers) *float64 { return &n.bobRho }
+	if m, ok := FindMaterial(q.BobMaterial); q.BobDensity.Set {
+		take(b, "density of the bob", q.BobDensity, at)
+	} else if ok {
+		b.set("density of "+m.Name+" (bob)", float64(m.Density), m.densityDoubt(), at)
 	}
 }
 
@@ -186,7 +190,7 @@ func (b *bench) layGravity() string {
 		b.set("seconds pendulum", float64(q.SecondsPendulum.Value)*p2, float64(q.SecondsPendulum.U)*p2, at)
 		return FromSeconds
 	case q.Latitude.Set:
-		g := findEllipsoid(q.Ellipsoid).at(float64(q.Latitude.Value), float64(q.Height.Value))
+		g := b.place(q.Latitude, q.Height, func(n *numbers) *[2]float64 { return &n.drift })
 		b.set("gravity of the place", g, g*placeDoubt.V, at)
 		return FromPlace
 	}
@@ -195,6 +199,21 @@ func (b *bench) layGravity() string {
 	return FromStandard
 }
 
+// place is the normal gravity of a place; a doubt of latitude or height
+// becomes a knob of its own, as the drift of gravity that it makes.
+func (b *bench) place(latitude meas.Reading[unit.Angle], height meas.Reading[unit.Length], drift func(*numbers) *[2]float64) float64 {
+	e := findEllipsoid(b.q.Ellipsoid)
+	lat, h := float64(latitude.Value), float64(height.Value)
+	ul, uh := float64(latitude.U), float64(height.U)
+	b.set("latitude", 0, math.Abs(e.at(lat+ul, h)-e.at(lat-ul, h))/2, func(n *numbers) *float64 { return &drift(n)[0] })
+	b.set("height above the sea", 0, math.Abs(e.at(lat, h+uh)-e.at(lat, h-uh))/2, func(n *numbers) *float64 { return &drift(n)[1] })
+	return e.at(lat, h)
+}
+
+// g is gravity at the place, there that at the other place.
+func (n numbers) g() float64     { return n.gravity + n.drift[0] + n.drift[1] }
+func (n numbers) there() float64 { return n.toGravity + n.toDrift[0] + n.toDrift[1] }
+
 // layOtherPlace settles on the gravity of the other place, NaN where none
 // was named.
 func (b *bench) layOtherPlace() {
@@ -202,7 +221,7 @@ func (b *bench) layOtherPlace() {
 	at := func(n *numbers) *float64 { return &n.toGravity }
 	take(b, "gravity of the other place", q.ToGravity, at)
 	if !q.ToGravity.Set && q.ToLatitude.Set {
-		g := findEllipsoid(q.Ellipsoid).at(float64(q.ToLatitude.Value), float64(q.ToHeight.Value))
+		g := b.place(q.ToLatitude, q.ToHeight, func(n *numbers) *[2]float64 { return &n.toDrift })
 		b.set("gravity of the other place", g, g*placeDoubt.V, at)
 	}
 }

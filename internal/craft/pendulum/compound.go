@@ -80,21 +80,31 @@ func (a sums) add(m, x, k2 float64) sums {
 // fixed is the sums of what does not move with the bob.
 func (n numbers) fixed() sums {
 	var a sums
-	if m := n.rodWeight(); known(m) {
-		l := n.rodLength
+	if m, l := n.rodWeight(), n.rodLength; known(m) && known(l) {
 		a = a.add(m, l/2, l*l/12+n.rodWide*n.rodWide/12)
 	}
 	return a
 }
 
-// withBob is the sums with the bob's centre at c; the nut keeps its distance
-// from the bob as the bob is moved by shift.
+// withBob is the sums with the bob's centre at c; a nut whose place was stated
+// is moved by shift.
 func (n numbers) withBob(c, shift float64) sums {
 	a := n.fixed().add(n.bobWeight(), c, n.bobGyration())
-	if known(n.nutMass) && known(n.nutAt) {
-		a = a.add(n.nutMass, n.nutAt+shift, 0)
+	if known(n.nutMass) {
+		a = a.add(n.nutMass, n.nutFrom(c)+shift, 0)
 	}
 	return a
+}
+
+// nutFrom is the place of the nut: as stated, else under the bob at c.
+func (n numbers) nutFrom(c float64) float64 {
+	if known(n.nutAt) {
+		return n.nutAt
+	}
+	if half := n.bobHalf(); known(half) {
+		return c + half
+	}
+	return c
 }
 
 // equivalent is the length of the simple pendulum that beats with it.
@@ -109,14 +119,20 @@ func (n numbers) target() float64 {
 	return n.length
 }
 
-func (n numbers) byBeat() float64 { return n.gravity * n.beat * n.beat / (math.Pi * math.Pi) }
+func (n numbers) byBeat() float64 { return n.g() * n.beat * n.beat / (math.Pi * math.Pi) }
 
-// simple is the length to the centre of swing: as typed, else by the beat.
+// simple is the length to the centre of swing: as typed, else by the beat,
+// else that of rod and bob where the bob's place was stated.
 func (n numbers) simple() float64 {
-	if known(n.length) {
+	switch {
+	case known(n.length):
 		return n.length
+	case known(n.beat):
+		return n.byBeat()
+	case known(n.bobCentre):
+		return n.compoundLength()
 	}
-	return n.byBeat()
+	return math.NaN()
 }
 
 // centre is where the bob's centre is, or must be for the target length; NaN
@@ -126,14 +142,20 @@ func (n numbers) centre() float64 {
 		return n.bobCentre
 	}
 	l := n.target()
-	if !known(l) || !known(n.bobWeight()) {
-		return math.NaN()
+	m, p, c := n.bobEquation(l)
+	return (p + math.Sqrt(p*p-4*m*c)) / (2 * m)
+}
+
+// bobEquation gives the quadratic m x² − p x + c = 0 of the bob's place x that
+// Σ m k² = l Σ m x is; the lower of its two places is the one a clock has.
+func (n numbers) bobEquation(l float64) (m, p, c float64) {
+	m, p = n.bobWeight(), l*n.bobWeight()
+	if known(n.nutMass) && !known(n.nutAt) { // the nut goes with the bob
+		m += n.nutMass
+		p = l*m - 2*n.nutMass*n.nutFrom(0)
 	}
-	// Σ m k² = l Σ m x is a quadratic in the bob's place; the lower of the two
-	// places is the one a clock has.
-	m := n.bobWeight()
-	a := n.withBob(0, 0) // all but the bob's own distance
-	return (l + math.Sqrt(l*l-4*(a.i-l*a.s)/m)) / 2
+	a := n.withBob(0, 0) // all but the distance of bob and nut
+	return m, p, a.i - l*a.s
 }
 
 // compoundLength is the equivalent length of rod, bob and nut as they are.
@@ -145,7 +167,11 @@ func (n numbers) compoundLength() float64 {
 // lift is the rate gained when the bob (and its nut) is raised by d.
 func (n numbers) lift(d float64) float64 {
 	c := n.centre()
-	l0, l1 := n.withBob(c, 0).equivalent(), n.withBob(c-d, -d).equivalent()
+	shift := 0.0
+	if known(n.nutAt) {
+		shift = -d
+	}
+	l0, l1 := n.withBob(c, 0).equivalent(), n.withBob(c-d, shift).equivalent()
 	return math.Sqrt(l0/l1) - 1
 }
 
@@ -167,8 +193,8 @@ func (n numbers) raiseFor(rate float64) float64 {
 	now := n.withBob(c, 0)
 	l := now.equivalent() / ((1 + rate) * (1 + rate))
 	moving := sums{}.add(n.bobWeight(), c, 0)
-	if known(n.nutMass) && known(n.nutAt) {
-		moving = moving.add(n.nutMass, n.nutAt, 0)
+	if known(n.nutMass) {
+		moving = moving.add(n.nutMass, n.nutFrom(c), 0)
 	}
 	p := 2*moving.s - l*moving.m
 	return (p - math.Sqrt(p*p-4*moving.m*(now.i-l*now.s))) / (2 * moving.m)

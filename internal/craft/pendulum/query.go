@@ -1,6 +1,9 @@
 package pendulum
 
 import (
+	"slices"
+	"strings"
+
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
@@ -33,15 +36,16 @@ type Query struct {
 	RodMass      meas.Reading[unit.Mass]   `json:"rod_mass"` // weighed; wins
 
 	// The bob.
-	Bob         string                    `json:"bob,omitempty"` // cylinder, lens, disc, sphere
-	BobDiameter meas.Reading[unit.Length] `json:"bob_diameter"`
-	BobHeight   meas.Reading[unit.Length] `json:"bob_height"` // of a cylinder; thickness of a lens or disc
-	BobMaterial string                    `json:"bob_material,omitempty"`
-	BobMass     meas.Reading[unit.Mass]   `json:"bob_mass"`   // weighed; wins
-	BobCentre   meas.Reading[unit.Length] `json:"bob_centre"` // from the suspension; found where not stated
+	Bob         string                     `json:"bob,omitempty"` // cylinder, lens, disc, sphere
+	BobDiameter meas.Reading[unit.Length]  `json:"bob_diameter"`
+	BobHeight   meas.Reading[unit.Length]  `json:"bob_height"` // of a cylinder; thickness of a lens or disc
+	BobMaterial string                     `json:"bob_material,omitempty"`
+	BobMass     meas.Reading[unit.Mass]    `json:"bob_mass"`    // weighed; wins
+	BobDensity  meas.Reading[unit.Density] `json:"bob_density"` // wins over the material
+	BobCentre   meas.Reading[unit.Length]  `json:"bob_centre"`  // from the suspension; found where not stated
 
 	NutMass      meas.Reading[unit.Mass]   `json:"nut_mass"`
-	NutAt        meas.Reading[unit.Length] `json:"nut_at"`
+	NutAt        meas.Reading[unit.Length] `json:"nut_at"` // from the suspension; under the bob where not stated
 	NutPitch     meas.Reading[unit.Pitch]  `json:"nut_pitch"`
 	NutDivisions int                       `json:"nut_divisions,omitempty"`
 	Regulate     meas.Reading[unit.Rate]   `json:"regulate"` // wanted change, gaining positive
@@ -68,6 +72,10 @@ func (q Query) Check() meas.Faults {
 	var f meas.Faults
 	positive(&f, "length", "The length", q.Length)
 	positive(&f, "beat", "The time of a beat", q.Beat)
+	if q.Beat.Set && q.Beats.Set {
+		f = append(f, meas.Fault{Field: "beat", Text: "Beats an hour and the time of a beat say the same thing; enter one of them"})
+	}
+	f = append(f, oneOf("ellipsoid", "The figure of the earth", q.Ellipsoid, wgs84.name, grs80.name)...)
 	within(&f, "beats", "Beats an hour", q.Beats, 1, 200000, "1", "200 000")
 	within(&f, "gravity", "Gravity", q.Gravity, 9.7, 9.9, "9.70", "9.90 m/s²")
 	within(&f, "to-gravity", "Gravity at the other place", q.ToGravity, 9.7, 9.9, "9.70", "9.90 m/s²")
@@ -114,12 +122,17 @@ func (q Query) checkParts(f *meas.Faults) {
 	}{{"rod-mass", "The weight of the rod", q.RodMass}, {"bob-mass", "The weight of the bob", q.BobMass}, {"nut-mass", "The weight of the nut", q.NutMass}, {"mass", "The weight of the pendulum", q.Mass}} {
 		positive(f, m.field, m.what, m.r)
 	}
+	*f = append(*f, oneOf("bob", "The shape of the bob", q.Bob, Lens, Cylinder, Disc, Sphere)...)
+	within(f, "bob-density", "The density of the bob", q.BobDensity, 300, 23000, "300", "23 000 kg/m³")
+	if m, ok := FindMaterial(q.Rod); ok && m.Expansion == 0 {
+		*f = append(*f, meas.Fault{Field: "rod", Text: "Nothing is known of a rod of " + m.Name + "; choose another material"})
+	}
 	if q.Bob == Lens && q.BobDiameter.Set && q.BobHeight.Set && q.BobHeight.Value > q.BobDiameter.Value {
 		*f = append(*f, meas.Fault{Field: "bob-height", Text: "A lens cannot be thicker than it is wide; enter its thickness through the middle"})
 	}
 	for _, m := range []struct{ field, name string }{{"rod", q.Rod}, {"bob-material", q.BobMaterial}} {
 		if _, ok := FindMaterial(m.name); m.name != "" && !ok {
-			*f = append(*f, meas.Fault{Field: m.field, Text: "The material “" + m.name + "” is not in the table; choose one of the list"})
+			*f = append(*f, meas.Fault{Field: m.field, Text: "The material “" + clip(m.name) + "” is not in the table; choose one of the list"})
 		}
 	}
 	if q.NutDivisions < 0 || q.NutDivisions > 1000 {
@@ -133,6 +146,22 @@ func (q Query) checkAir(f *meas.Faults) {
 	within(f, "humidity", "Humidity", q.Humidity, 0, 1, "0 %", "100 %")
 	within(f, "warmer", "The change of temperature", q.Warmer, -100, 100, "−100 °C", "100 °C")
 	within(f, "regulate", "The wanted change", q.Regulate, -0.05, 0.05, "−4320 s/d", "+4320 s/d")
+}
+
+// oneOf refuses a word that is not one of those known; "" is none.
+func oneOf(field, what, got string, words ...string) meas.Faults {
+	if got == "" || slices.Contains(words, got) {
+		return nil
+	}
+	return meas.Faults{{Field: field, Text: what + " must be one of " + strings.Join(words, ", ") + "; “" + clip(got) + "” was entered"}}
+}
+
+// clip shortens typed text for a sentence.
+func clip(s string) string {
+	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
+		return string(r[:24]) + "…"
+	}
+	return s
 }
 
 // positive refuses a quantity that is not above nought.

@@ -38,9 +38,9 @@ func Solve(q Query) (Answer, error) {
 var pendulumRule = cite.Ref{Source: "beckett", Place: "p. 36", Grade: cite.Printed}
 
 func (b *bench) solveSimple(a *Answer) {
-	a.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.gravity })
+	a.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.g() })
 	b.stepGravity(a)
-	a.SecondsPendulum = find[unit.Length](b, func(n numbers) float64 { return n.gravity / (math.Pi * math.Pi) })
+	a.SecondsPendulum = find[unit.Length](b, func(n numbers) float64 { return n.g() / (math.Pi * math.Pi) })
 	a.Length = find[unit.Length](b, func(n numbers) float64 { return n.simple() })
 	a.Beat = find[unit.Duration](b, beatOf)
 	a.Period = find[unit.Duration](b, func(n numbers) float64 { return 2 * beatOf(n) })
@@ -69,7 +69,7 @@ func beatOf(n numbers) float64 {
 	if known(n.beat) {
 		return n.beat
 	}
-	return math.Pi * math.Sqrt(n.length/n.gravity)
+	return math.Pi * math.Sqrt(n.length/n.g())
 }
 
 func (b *bench) stepGravity(a *Answer) {
@@ -92,10 +92,10 @@ func (b *bench) stepGravity(a *Answer) {
 
 // compare says how far length and beat are apart, where both were typed.
 func (b *bench) compare(a *Answer) {
-	a.Rate = find[unit.Rate](b, func(n numbers) float64 { return n.beat/(math.Pi*math.Sqrt(n.length/n.gravity)) - 1 })
+	a.Rate = find[unit.Rate](b, func(n numbers) float64 { return n.beat/(math.Pi*math.Sqrt(n.length/n.g())) - 1 })
 	want := find[unit.Length](b, func(n numbers) float64 { return n.byBeat() })
 	b.step("Length for the beat", "L = g (t/π)²", fmt.Sprintf("%s · (%s/π)²", text(a.Gravity, "m/s²", 5), text(a.Beat, "s", 5)), want.Text("mm", 2), pendulumRule)
-	b.step("Rate of the length on the beat", "r = t / (π √(L/g)) − 1", text(a.Beat, "s", 5)+" / "+text(find[unit.Duration](b, func(n numbers) float64 { return math.Pi * math.Sqrt(n.length/n.gravity) }), "s", 6)+" − 1", a.Rate.Text("s/d", 1), pendulumRule)
+	b.step("Rate of the length on the beat", "r = t / (π √(L/g)) − 1", text(a.Beat, "s", 5)+" / "+text(find[unit.Duration](b, func(n numbers) float64 { return math.Pi * math.Sqrt(n.length/n.g()) }), "s", 6)+" − 1", a.Rate.Text("s/d", 1), pendulumRule)
 	off := math.Abs(float64(a.Rate.Value))
 	word := "gain"
 	if a.Rate.Value < 0 {
@@ -128,9 +128,9 @@ func text[Q unit.Quantity](r meas.Result[Q], symbol string, decimals int) string
 
 func (b *bench) solvePlace(a *Answer) {
 	p := &a.Place
-	p.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.toGravity })
-	p.Rate = find[unit.Rate](b, func(n numbers) float64 { return math.Sqrt(n.toGravity/n.gravity) - 1 })
-	p.Raise = find[unit.Length](b, func(n numbers) float64 { return n.simple() * (1 - n.toGravity/n.gravity) })
+	p.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.there() })
+	p.Rate = find[unit.Rate](b, func(n numbers) float64 { return math.Sqrt(n.there()/n.g()) - 1 })
+	p.Raise = find[unit.Length](b, func(n numbers) float64 { return n.simple() * (1 - n.there()/n.g()) })
 	if !p.Rate.Set {
 		return
 	}
