@@ -263,6 +263,8 @@ func usualNames(rows []Arbor, hour, pins int, going bool) {
 			name = "Great wheel"
 		case going && i < hour && hour == 2:
 			name = "Intermediate"
+		case going && i < hour: // "third" is the wheel after the centre
+			name = "Intermediate " + strconv.Itoa(i)
 		case going && i == last && last > 0 && rows[i].Wheel.Status != None:
 			name = "Escape"
 		case !going && i == pins:

@@ -268,6 +268,24 @@ func TestMissing(t *testing.T) {
 	}
 }
 
+func TestUsualNames(t *testing.T) {
+	for _, c := range []struct{ train, want string }{
+		{"60/8 56/7 30", "Centre, Third, Escape"},
+		{"96/8 64/8 60/8 40/8 15", "Great wheel, Centre, Third, Fourth, Escape"},
+		{"96/16 72/9 60/8 56/7 30", "Great wheel, Intermediate, Centre, Third, Escape"},
+		{"12)108 9)72 8)64 8)60 7)56 30", "Great wheel, Intermediate 1, Intermediate 2, Centre, Third, Escape"},
+		{"10/10 5", "Great wheel, Escape"},
+	} {
+		var names []string
+		for _, x := range solve(t, c.train).Trains[0].Arbors {
+			names = append(names, x.Name)
+		}
+		if got := strings.Join(names, ", "); got != c.want {
+			t.Errorf("%s: %s, want %s", c.train, got, c.want)
+		}
+	}
+}
+
 func TestStrike(t *testing.T) {
 	a, err := Solve(Query{Trains: []Train{{Name: Strike, Chain: MustChain("78/8 64/8 48/6"), Pins: 8, BarrelTurns: meas.Of(unit.Ratio(16))}}})
 	if err != nil {

@@ -3,7 +3,6 @@ package present
 import (
 	"fmt"
 	"math"
-	"os"
 	"testing"
 
 	"seatboard/internal/craft/train"
@@ -11,7 +10,6 @@ import (
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
-	"seatboard/internal/paper/svg"
 )
 
 // trainCases are movements of every kind.
@@ -213,14 +211,5 @@ func BenchmarkTrainDocument(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		Train(a)
-	}
-}
-
-func TestZZView(t *testing.T) {
-	for name, a := range trainCases(t) {
-		for i, f := range Train(a).Figures() {
-			os.WriteFile(fmt.Sprintf("/tmp/tr/%s-%d-w.svg", name, i), svg.File(f.Wide), 0o644)
-			os.WriteFile(fmt.Sprintf("/tmp/tr/%s-%d-n.svg", name, i), svg.File(f.Narrow), 0o644)
-		}
 	}
 }
