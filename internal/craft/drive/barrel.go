@@ -1,6 +1,10 @@
 package drive
 
-import "math"
+import (
+	"math"
+
+	"seatboard/internal/kit/unit"
+)
 
 // centre is the diameter of the middle of the line in the first layer. An
 // endless rope's sprocket is measured there already.
@@ -65,12 +69,22 @@ func (n numbers) turn() float64 {
 	return or(t, n.wanting/n.turns)
 }
 
-// due is when winding falls due: the time wanted, else the usual.
-func (n numbers) due() float64 {
-	if n.endless {
-		return or(n.wanting, float64(usualEndless.V))
+// due is when winding falls due: the time wanted, else the usual, else the
+// end of the turns.
+func (n numbers) due() float64 { return or(n.wanting, or(n.usual, n.turns*n.turn())) }
+
+// usualDue is the usual time for turns that last so long, NaN where there is
+// none: a week's clock is wound with a day in hand, a longer or shorter one as
+// it was made.
+func (n numbers) usualDue() float64 {
+	lasts := n.turns * n.turn()
+	switch {
+	case n.endless:
+		return float64(usualEndless.V)
+	case lasts < 7*float64(unit.Day)*(1-1e-9) || lasts >= 14*float64(unit.Day)*(1-1e-9):
+		return math.NaN()
 	}
-	return or(n.wanting, float64(usualRun.V))
+	return float64(usualRun.V)
 }
 
 // runs is how long the turns on the barrel last. A measured fall belongs to

@@ -69,7 +69,8 @@
 //	brass_temper             1/8 hard, 1/4 hard, 1/2 hard, hard spring
 //	breaking_load, factor    stated load; factor asked of the line
 //	turn_time or turns_per_hour   of great wheel and barrel
-//	running_time             wanted; 8 d where not stated (30 h endless)
+//	running_time             wanted; where not stated 8 d for a week's clock,
+//	                         30 h for an endless rope, else what the turns last
 //	beats_per_hour           or from the pendulum's length
 //	fall                     measured fall of the weight in the running time
 //	room                     what the case leaves for the fall, wound to the floor

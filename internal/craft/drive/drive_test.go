@@ -487,3 +487,28 @@ func BenchmarkSolve(b *testing.B) {
 		}
 	}
 }
+
+// Winding falls due as the clock was made, unless a time is wanted.
+func TestWhenWindingFallsDue(t *testing.T) {
+	for _, c := range []struct{ turns, turn, wanted, due string }{
+		{"16", "12 h", "", "8 d"},
+		{"10", "18 h", "", "8 d"}, // 7 1/2 days
+		{"16", "48 h", "", "32 d"},
+		{"14", "24 h", "", "14 d"},
+		{"10", "3 h", "", "30 h"},
+		{"16", "48 h", "30 d", "30 d"},
+		{"16", "", "", ""},
+	} {
+		q := Query{Turns: is[unit.Ratio](c.turns), BarrelDiameter: is[unit.Length]("50 mm")}
+		q.TurnTime, _ = meas.Parse[unit.Duration](c.turn, "")
+		q.RunningTime, _ = meas.Parse[unit.Duration](c.wanted, "")
+		due := solve(t, q).Fall.WindingDue
+		got := ""
+		if due.Set {
+			got = strings.ReplaceAll(Span(due.Value), "\u00a0", " ")
+		}
+		if got != c.due {
+			t.Errorf("%v: due after %q", c, got)
+		}
+	}
+}

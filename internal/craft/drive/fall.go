@@ -91,6 +91,8 @@ func (b *bench) dueRef() cite.Ref {
 		return cite.Ref{Grade: cite.Measured, Note: "running time as stated"}
 	case b.n.endless:
 		return usualEndless.Ref
+	case !known(b.n.usual):
+		return cite.Ref{Grade: cite.Exact, Note: "the turns on the barrel"}
 	}
 	return usualRun.Ref
 }

@@ -211,13 +211,13 @@ func (b *bench) lineSteps(l Line) {
 		name, result := "Breaking load of the line", l.BreakingLoad.Text("N", 0)
 		switch b.q.LineMaterial {
 		case SteelLine:
-			b.step(name, "F = d² R K", fmt.Sprintf("%s² · %s · %.3f", d, unit.Text(unit.Pressure(n.grade), "MPa", 0), n.ropeK), result, b.strengthRef())
+			b.step(name, "F = d² R K", fmt.Sprintf("(%s)² · %s · %.3f", d, unit.Text(unit.Pressure(n.grade), "MPa", 0), n.ropeK), result, b.strengthRef())
 		case BrassLine:
-			b.step(name, "F = Rm · π/4 · d²", fmt.Sprintf("%s · π/4 · %s²", unit.Text(unit.Pressure(n.wireRm), "MPa", 0), d), result, b.strengthRef())
+			b.step(name, "F = Rm · π/4 · d²", fmt.Sprintf("%s · π/4 · (%s)²", unit.Text(unit.Pressure(n.wireRm), "MPa", 0), d), result, b.strengthRef())
 		case GutLine:
-			b.step(name, "F = ρ (2 · index)² · π/4 · d²", fmt.Sprintf("%.0f kg/m³ · (2 · %.0f Hz m)² · π/4 · %s²", n.gutDensity, n.gutIndex, d), result, b.strengthRef())
+			b.step(name, "F = ρ (2 · index)² · π/4 · d²", fmt.Sprintf("%.0f kg/m³ · (2 · %.0f Hz m)² · π/4 · (%s)²", n.gutDensity, n.gutIndex, d), result, b.strengthRef())
 		case Synthetic:
-			b.step(name, "F = 200 N/mm² · d²", fmt.Sprintf("200 · %s²", d), result, b.strengthRef())
+			b.step(name, "F = 200 N/mm² · d²", fmt.Sprintf("200 · (%s)²", d), result, b.strengthRef())
 		}
 	}
 	if l.Tension.Set {

@@ -20,10 +20,10 @@ type numbers struct {
 	ropeK, grade, wireRm, gutIndex, gutDensity, breaking, factor float64
 	wires                                                        float64 // wires side by side across the line
 
-	turnTime, turnsPerHour, wanting, beats      float64
-	fall, space, seat, gap, above               float64
-	pendulum, suspension, bobHalf, bobMass, arc float64
-	band, gravity, friction                     float64
+	turnTime, turnsPerHour, wanting, usual, beats float64
+	fall, space, seat, gap, above                 float64
+	pendulum, suspension, bobHalf, bobMass, arc   float64
+	band, gravity, friction                       float64
 
 	sBarrel, sArbor, sThick, sHeight, sLength, sModulus, sTurns, coilsUp, coilsDown, sNew float64
 }
@@ -161,6 +161,7 @@ func (b *bench) layTime() {
 	take(b, "turns an hour", q.TurnsPerHour, func(n *numbers) *float64 { return &n.turnsPerHour })
 	take(b, "running time", q.RunningTime, func(n *numbers) *float64 { return &n.wanting })
 	take(b, "beats an hour", q.BeatsPerHour, func(n *numbers) *float64 { return &n.beats })
+	b.n.usual = b.n.usualDue()
 }
 
 func (b *bench) layCase() {

@@ -94,18 +94,18 @@ func (b *bench) springSteps(s Spring) {
 	n := b.n
 	D, d, t := mm(n.sBarrel), mm(n.sArbor), unit.Text(unit.Length(n.sThick), "mm", 3)
 	if s.MaxTurns.Set {
-		b.step("Most turns of the barrel", "N = (√(2(D² + d²)) − D − d) / (2 t)", fmt.Sprintf("(√(2(%s² + %s²)) − %s − %s) / (2 · %s)", D, d, D, d, t), s.MaxTurns.Text("", 2), halfFilled)
-		b.step("Length for most turns", "L = π (D² − d²) / (8 t)", fmt.Sprintf("π (%s² − %s²) / (8 · %s)", D, d, t), s.BestLength.Text("mm", 1), halfFilled)
+		b.step("Most turns of the barrel", "N = (√(2(D² + d²)) − D − d) / (2 t)", fmt.Sprintf("(√(2((%s)² + (%s)²)) − %s − %s) / (2 · %s)", D, d, D, d, t), s.MaxTurns.Text("", 2), halfFilled)
+		b.step("Length for most turns", "L = π (D² − d²) / (8 t)", fmt.Sprintf("π ((%s)² − (%s)²) / (8 · %s)", D, d, t), s.BestLength.Text("mm", 1), halfFilled)
 	}
 	if s.Fill.Set {
-		b.step("Space filled by this spring", "L t / (π/4 (D² − d²))", fmt.Sprintf("%s · %s / (π/4 (%s² − %s²))", mm(n.sLength), t, D, d), s.Fill.Text("%", 1), halfFilled)
+		b.step("Space filled by this spring", "L t / (π/4 (D² − d²))", fmt.Sprintf("%s · %s / (π/4 ((%s)² − (%s)²))", mm(n.sLength), t, D, d), s.Fill.Text("%", 1), halfFilled)
 	}
 	if s.Turns.Set {
 		b.step("Turns of this spring", "coils wound − coils down", s.Coils.Text("", 2)+" − "+s.CoilsDown.Text("", 2), s.Turns.Text("", 2), cite.Ref{Grade: cite.Exact})
 	}
 	if s.TorquePerTurn.Set {
-		b.step("Torque for each turn", "M = E b t³ · 2π / (12 L)", fmt.Sprintf("%s · %s · %s³ · 2π / (12 · %s)", unit.Text(unit.Pressure(n.sModulus), "MPa", 0), mm(n.sHeight), t, mm(n.sLength)), s.TorquePerTurn.Text("N mm", 1), bentStrip)
-		b.step("Stress for each turn", "σ = 6 M / (b t²)", fmt.Sprintf("6 · %s / (%s · %s²)", unit.Text(s.TorquePerTurn.Value, "N mm", 1), mm(n.sHeight), t), s.StressPerTurn.Text("MPa", 0), bentStrip)
+		b.step("Torque for each turn", "M = E b t³ · 2π / (12 L)", fmt.Sprintf("%s · %s · (%s)³ · 2π / (12 · %s)", unit.Text(unit.Pressure(n.sModulus), "MPa", 0), mm(n.sHeight), t, mm(n.sLength)), s.TorquePerTurn.Text("N mm", 1), bentStrip)
+		b.step("Stress for each turn", "σ = 6 M / (b t²)", fmt.Sprintf("6 · %s / (%s · (%s)²)", unit.Text(s.TorquePerTurn.Value, "N mm", 1), mm(n.sHeight), t), s.StressPerTurn.Text("MPa", 0), bentStrip)
 	}
 	if s.NewTorque.Set {
 		b.step("Torque with the other thickness", "(t₂ / t)³", fmt.Sprintf("(%s / %s)³", unit.Text(unit.Length(n.sNew), "mm", 3), t), s.NewTorque.Text("", 3)+" times", bentStrip)

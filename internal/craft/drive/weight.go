@@ -54,17 +54,17 @@ func (b *bench) weightSteps(w Weight) {
 	n := b.n
 	if w.MassPerInch.Set {
 		b.step("Weight, for each inch of height", "ρ · π/4 · (D² − b²) · 1 in",
-			fmt.Sprintf("%s · π/4 · (%s² − %s²)", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
+			fmt.Sprintf("%s · π/4 · ((%s)² − (%s)²)", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
 			unit.Text(w.MassPerInch.Value, "kg", 3)+" = "+unit.Text(w.MassPerInch.Value, "lb", 3), b.densityRef())
 	}
 	if w.ByDimensions.Set {
 		b.step("Weight, by its dimensions", "m = ρ · π/4 · (D² − b²) · h",
-			fmt.Sprintf("%s · π/4 · (%s² − %s²) · %s", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0)), mm(n.wHeight)),
+			fmt.Sprintf("%s · π/4 · ((%s)² − (%s)²) · %s", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0)), mm(n.wHeight)),
 			w.ByDimensions.Text("kg", 3)+" = "+unit.Text(w.ByDimensions.Value, "lb", 2), b.densityRef())
 	}
 	if w.Height.Set {
 		b.step("Height for the mass wanted", "h = m / (ρ · π/4 · (D² − b²))",
-			fmt.Sprintf("%s / (%s · π/4 · (%s² − %s²))", unit.Text(unit.Mass(n.wanted), "kg", 3), unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
+			fmt.Sprintf("%s / (%s · π/4 · ((%s)² − (%s)²))", unit.Text(unit.Mass(n.wanted), "kg", 3), unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
 			w.Height.Text("mm", 1), b.densityRef())
 	}
 	if w.Impact.Set {

@@ -55,7 +55,7 @@ func driveTime(q *drive.Query) []Field {
 	return []Field{
 		Quantity("turn-time", "Time of one turn of the barrel", "h", &q.TurnTime).Sized(8),
 		Quantity("turns-per-hour", "Or its turns an hour", "", &q.TurnsPerHour).Sized(8),
-		Quantity("running-time", "Running time wanted", "d", &q.RunningTime).Hinted("8 d where nothing is written, 30 h for an endless rope"),
+		Quantity("running-time", "Running time wanted", "d", &q.RunningTime).Hinted("Left empty: 8 d for a week's clock, 30 h for an endless rope, else what the turns last"),
 		Quantity("beats-per-hour", "Beats an hour", "", &q.BeatsPerHour).Sized(8),
 		Choice("wound-on", "Wound on", &q.WoundOn, Option{"sunday", "Sunday"}, Option{"monday", "Monday"}, Option{"tuesday", "Tuesday"}, Option{"wednesday", "Wednesday"},
 			Option{"thursday", "Thursday"}, Option{"friday", "Friday"}, Option{"saturday", "Saturday"}),
