@@ -137,7 +137,7 @@ func (s *solver) sayModules(train string, i int, m Mesh) {
 
 // String is "0.97–1.02 mm".
 func (b Bracket) String() string {
-	return figures(b.Low, 3) + "–" + figures(b.High, 3) + "\u00a0mm"
+	return unit.Significant(b.Low, 3) + "–" + unit.Significant(b.High, 3) + "\u00a0mm"
 }
 
 // power warns of a train under power where somebody works on the movement:

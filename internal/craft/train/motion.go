@@ -117,7 +117,7 @@ func (s *solver) compare() {
 		rate := meas.Exactly(unit.Rate(st.Float()/b.Float() - 1))
 		s.a.Rate = rate
 		s.find(meas.Clash, "beats", fmt.Sprintf("The train wants %s beats an hour and %s were stated: the clock would %s.", b.Mixed(), st.Mixed(), gains(rate)),
-			"Count the train again, or the beats over a longer time.", ruleRef, "beats_per_hour")
+			"Count the train again, or the beats over a longer time.", ruleRef, "beats-per-hour")
 	}
 	if s.q.Pendulum.Set {
 		s.comparePendulum(b.Float())
