@@ -512,3 +512,17 @@ func TestWhenWindingFallsDue(t *testing.T) {
 		}
 	}
 }
+
+// A spring too long for its barrel is told of where it costs turns.
+func TestSpringFill(t *testing.T) {
+	q := Query{SpringBarrel: is[unit.Length]("52 mm"), SpringArbor: is[unit.Length]("17 mm"), SpringThickness: is[unit.Length]("0.45 mm"), SpringLength: is[unit.Length]("2.1 m")}
+	if has(solve(t, q), "spring-fill") {
+		t.Error("a spring that fills half is found fault with")
+	}
+	q.SpringLength = is[unit.Length]("3 m")
+	find1(t, solve(t, q), "spring-fill")
+	q.SpringLength = is[unit.Length]("5 m")
+	if _, err := Solve(q); err == nil {
+		t.Error("more spring than the barrel has room for was taken")
+	}
+}

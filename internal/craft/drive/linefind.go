@@ -25,14 +25,14 @@ func (b *bench) lineFindings(l Line) {
 	case q.LineMaterial == BrassLine && !q.BreakingLoad.Set && known(b.n.line) && !known(b.n.wireRm):
 		b.say(meas.Doubt, "wire-unknown", "The table of brass wire has no row for this size and temper.", "State another temper or the breaking load.", BrassWires().Ref, "brass-temper")
 	case q.LineMaterial == Synthetic && !q.BreakingLoad.Set:
-		b.say(meas.Doubt, "cord-from-memory", "The strength of synthetic cord here is from memory.", "State the maker's breaking load.", cordStrength.Ref, "breaking-load")
+		b.say(meas.Note, "cord-from-memory", "The strength of synthetic cord here is from memory.", "State the maker's breaking load.", cordStrength.Ref, "breaking-load")
 	}
 	if q.LineMaterial == SteelLine && (q.BarrelMaterial == "brass" || q.BarrelMaterial == "" && q.BarrelDiameter.Set) {
-		b.say(meas.Doubt, "steel-on-brass", "A steel line marks and wears a brass barrel.", "Use gut or synthetic cord on an old brass barrel; brass wire on one that was made for it.",
+		b.say(meas.Note, "steel-on-brass", "A steel line marks and wears a brass barrel.", "Use gut or synthetic cord on an old brass barrel; brass wire on one that was made for it.",
 			cite.Ref{Grade: cite.CommonPractice}, "line-material")
 	}
 	if l.WireBendRatio.Set && l.WireBendRatio.Value < unit.Ratio(leastBend.V) {
-		b.say(meas.Doubt, "bend", fmt.Sprintf("The barrel is %s times as thick as a wire of the line; wire asks %.0f times.", num(float64(l.WireBendRatio.Value), 0), leastBend.V),
+		b.say(meas.Note, "bend", fmt.Sprintf("The barrel is %s times as thick as a wire of the line; wire asks %.0f times.", num(float64(l.WireBendRatio.Value), 0), leastBend.V),
 			"Take a line of finer wires, or gut.", leastBend.Ref, "line-diameter")
 	}
 	if !known(b.n.line) && known(b.n.barrel) && !b.n.endless {

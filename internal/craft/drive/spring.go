@@ -112,6 +112,10 @@ func (b *bench) springSteps(s Spring) {
 	}
 }
 
+// lostTurns is the part of the most turns below which the filling is worth a
+// word.
+const lostTurns = 0.95
+
 func (b *bench) springFindings(s Spring) {
 	if !s.MaxTurns.Set && !s.TorquePerTurn.Set && !s.Turns.Set {
 		return
@@ -123,8 +127,8 @@ func (b *bench) springFindings(s Spring) {
 	b.say(meas.Danger, "mainspring", text,
 		"Let it down before any work, draw and wind it only in a spring winder, with gloves and eyes covered. Local law and licensed practice decide.",
 		cite.Ref{Grade: cite.CommonPractice}, "spring-barrel")
-	if s.Fill.Set && math.Abs(float64(s.Fill.Value)-.5) > .06 {
-		b.say(meas.Doubt, "spring-fill", fmt.Sprintf("The spring fills %s of the space; it would have most turns at 50%%: %s instead of %s.", unit.Text(s.Fill.Value, "%", 0), num(float64(s.MaxTurns.Value), 1), num(float64(s.Turns.Value), 1)),
+	if s.Fill.Set && s.Turns.Value < lostTurns*s.MaxTurns.Value {
+		b.say(meas.Note, "spring-fill", fmt.Sprintf("The spring fills %s of the space; at a half it would have most turns: %s instead of %s.", unit.Text(s.Fill.Value, "%", 0), num(float64(s.MaxTurns.Value), 1), num(float64(s.Turns.Value), 1)),
 			fmt.Sprintf("The length for most turns is %s.", unit.Text(s.BestLength.Value, "mm", 0)), halfFilled, "spring-length", "spring-thickness")
 	}
 	if w, _ := b.n.springCoils(b.n.sThick); known(b.n.coilsUp) && known(w) && math.Abs(b.n.coilsUp-w) > 1.5 {
