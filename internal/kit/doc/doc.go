@@ -139,11 +139,14 @@ func (s Sources) Lines() []string {
 	places := map[string][]string{}
 	for _, r := range s.Refs {
 		head, place := r.Parts()
-		if head == "" {
-			head, place = place, ""
-		}
-		if head == "" {
-			continue
+		if head == "" { // no work: the kind of evidence stands in its place
+			if r.Place == "" && r.Note == "" && (r.Grade == cite.Exact || r.Grade == cite.Printed) {
+				continue
+			}
+			head, place = r.Grade.String(), join(r.Place, r.Note)
+			if r.Grade == cite.Printed {
+				head, place = join(r.Place, r.Note), ""
+			}
 		}
 		if _, known := places[head]; !known {
 			heads = append(heads, head)
@@ -159,6 +162,13 @@ func (s Sources) Lines() []string {
 		out[i] = strings.Replace(out[i], "; ", ", ", 1)
 	}
 	return out
+}
+
+func join(a, b string) string {
+	if a != "" && b != "" {
+		return a + ", " + b
+	}
+	return a + b
 }
 
 // Figures lists the figures of all sections in order.

@@ -258,24 +258,17 @@ func (w *writer) budget(b doc.Budget) {
 	w.line(`</div>`)
 }
 
-// sources lists references, each once.
+// sources lists the works with their places.
 func (w *writer) sources(s doc.Sources) {
-	seen := map[string]bool{"": true}
-	var refs []string
-	for _, r := range s.Refs {
-		if words := reference(r); !seen[words] {
-			seen[words] = true
-			refs = append(refs, words)
-		}
-	}
-	if len(refs) == 0 {
+	lines := s.Lines()
+	if len(lines) == 0 {
 		return
 	}
 	w.line(`<div class="sources">`)
 	w.heading(1, "", "Sources")
 	w.line(`<ul>`)
-	for _, r := range refs {
-		w.line(`<li>`, esc(r), `</li>`)
+	for _, l := range lines {
+		w.line(`<li>`, esc(l), `</li>`)
 	}
 	w.line(`</ul>`)
 	w.line(`</div>`)

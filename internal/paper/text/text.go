@@ -242,12 +242,8 @@ func (w *writer) sources(s doc.Sources) {
 	}
 	w.space()
 	w.line(w.paint(bold, "Sources"))
-	seen := map[string]bool{"": true}
-	for _, r := range s.Refs {
-		if words := r.String(); !seen[words] {
-			seen[words] = true
-			w.hanging("- ", words, "")
-		}
+	for _, l := range s.Lines() {
+		w.hanging("- ", l, "")
 	}
 }
 
