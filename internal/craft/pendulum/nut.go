@@ -1,11 +1,13 @@
 package pendulum
 
 import (
-	_ "embed"
+	_ "embed" // the table of threads
 	"encoding/csv"
 	"math"
+	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"seatboard/internal/kit/unit"
 )
@@ -16,27 +18,33 @@ type Thread struct {
 	Size   string     `json:"size"`
 	Pitch  unit.Pitch `json:"pitch_m"`
 	TPI    float64    `json:"threads_per_inch"`
+	Metric bool       `json:"metric"` // spoken of by its pitch, not by threads to the inch
 	Source string     `json:"source"`
 }
 
 //go:embed data/threads.csv
 var threadsCSV string
 
+// threads is the table, read once.
+var threads = sync.OnceValue(readThreads)
+
 // Threads lists the pitches of BA, Whitworth (coarse and fine), brass 26,
 // ISO metric coarse and Unified coarse threads, as their standards print
 // them. Most nuts on old clocks are older than all of these.
-func Threads() []Thread {
+func Threads() []Thread { return slices.Clone(threads()) }
+
+func readThreads() []Thread {
 	rows, err := csv.NewReader(strings.NewReader(threadsCSV)).ReadAll()
 	if err != nil {
-		return nil // a test reads the table
+		panic(err) // the program's own file
 	}
 	var out []Thread
 	for _, r := range rows[1:] {
 		p, err := unit.Parse[unit.Pitch](r[2], r[3])
 		if err != nil {
-			return nil
+			panic(err)
 		}
-		out = append(out, Thread{r[0], r[1], p, unit.In(p, "tpi"), r[4]})
+		out = append(out, Thread{r[0], r[1], p, unit.In(p, "tpi"), r[3] == "mm", r[4]})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package pendulum
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
@@ -19,7 +20,7 @@ func (b *bench) solveCompound(a *Answer) {
 	c.BobCentre = find[unit.Length](b, func(n numbers) float64 { return n.centre() })
 	c.Found = c.BobCentre.Set && !b.q.BobCentre.Set
 	if !c.BobMass.Set || !c.BobCentre.Set {
-		b.missingParts(a)
+		b.missingBob(a)
 		return
 	}
 	at := func(n numbers) sums { return n.withBob(n.centre(), 0) }
@@ -28,7 +29,13 @@ func (b *bench) solveCompound(a *Answer) {
 	c.Gyration = find[unit.Length](b, func(n numbers) float64 { s := at(n); return math.Sqrt(s.i / s.m) })
 	c.Length = find[unit.Length](b, func(n numbers) float64 { return n.compoundLength() })
 	c.ToBottom = find[unit.Length](b, func(n numbers) float64 { return n.centre() + n.bobHalf() })
+	if !c.Found {
+		c.Rate = find[unit.Rate](b, func(n numbers) float64 { return math.Sqrt(n.target()/n.compoundLength()) - 1 })
+		c.Wanted = find[unit.Length](b, func(n numbers) float64 { return n.wanted() })
+		c.Raise = find[unit.Length](b, func(n numbers) float64 { return n.bobCentre - n.wanted() })
+	}
 	b.stepCompound(c)
+	b.missingRod(a)
 	b.checkCompound(a)
 }
 
@@ -40,15 +47,25 @@ func (b *bench) stepCompound(c *Compound) {
 		b.step("Bob", "m = volume · density", fmt.Sprintf("%s of %s", b.q.Bob, b.q.BobMaterial), c.BobMass.Text("kg", 3), compoundRule)
 	}
 	if c.Found {
-		b.step("Where the bob must sit", "l = Σ m k² / Σ m x = L", "solved for the centre of the bob", c.BobCentre.Text("mm", 2), compoundRule)
+		m, p, k := b.n.bobEquation(b.n.target())
+		b.step("Where the bob must sit", "x = (p + √(p² − 4 m c)) / 2 m, from Σ m k² = L Σ m x", fmt.Sprintf("m = %s kg, p = L m = %s kg m, c = Σ m k² − L Σ m x of the rest = %s kg m²", unit.Significant(m, 5), unit.Significant(p, 5), unit.Significant(k, 5)), c.BobCentre.Text("mm", 2), compoundRule)
 	}
 	b.step("Length of the compound pendulum", "l = k² / h", fmt.Sprintf("%s² / %s", text(c.Gyration, "mm", 2), text(c.Gravity, "mm", 2)), c.Length.Text("mm", 2), compoundRule)
+	if c.Rate.Set {
+		b.step("Rate of rod and bob as they are", "r = √(L / l) − 1", fmt.Sprintf("√(%s / %s) − 1", unit.Text(unit.Length(b.n.target()), "mm", 2), text(c.Length, "mm", 2)), c.Rate.Text("s/d", 1), compoundRule)
+	}
 }
 
-// missingParts says what keeps the compound pendulum from being reckoned.
-func (b *bench) missingParts(a *Answer) {
+// wanted is where the bob would have to sit, whatever was stated.
+func (n numbers) wanted() float64 {
+	n.bobCentre = math.NaN()
+	return n.centre()
+}
+
+// missingBob says what keeps the compound pendulum from being reckoned.
+func (b *bench) missingBob(a *Answer) {
 	q := b.q
-	started := q.Bob != "" || q.BobMass.Set || q.BobDiameter.Set || q.RodLength.Set
+	started := q.Bob != "" || q.BobMass.Set || q.BobDiameter.Set || q.BobCentre.Set || q.RodLength.Set || q.RodMass.Set
 	switch {
 	case !started:
 	case !a.Compound.BobMass.Set:
@@ -60,20 +77,38 @@ func (b *bench) missingParts(a *Answer) {
 	}
 }
 
+// missingRod says what was left out of the compound pendulum.
+func (b *bench) missingRod(a *Answer) {
+	q := b.q
+	rod := q.Rod != "" || q.RodMass.Set || q.RodDiameter.Set || q.RodWidth.Set
+	switch {
+	case rod && !q.RodLength.Set:
+		b.say(meas.Doubt, "rod-mass", "The rod is left out, because its length is not known.", "Enter the length of the rod from the bending point of the suspension.", compoundRule, "rod-length")
+	case !a.Compound.RodMass.Set:
+		b.say(meas.Doubt, "rod-mass", "The rod is left out, because its weight is not known; with it the bob sits lower.", "Weigh the rod, or enter its material, length and section.", compoundRule, "rod-mass")
+	}
+	if known(b.n.bobVolume()) {
+		return
+	}
+	b.say(meas.Note, "bob-point", "The size of the bob is not known, so it counts as a point; a lens of 110 mm on a seconds pendulum sits about 1 mm higher than that.", "Enter its shape and size.", compoundRule, "bob")
+}
+
 // checkCompound compares what was measured with what rod and bob make.
 func (b *bench) checkCompound(a *Answer) {
 	c := a.Compound
-	if b.q.RodLength.Set && c.BobCentre.Set && float64(b.q.RodLength.Value) < float64(c.BobCentre.Value) {
-		b.say(meas.Clash, "rod-short", fmt.Sprintf("The rod is %s long, but the middle of the bob must hang %s below the suspension.", b.q.RodLength, c.BobCentre.Text("mm", 0)),
+	if b.q.RodLength.Set && b.q.RodLength.Value < c.BobCentre.Value {
+		b.say(meas.Clash, "rod-short", fmt.Sprintf("The rod is %s long, but the middle of the bob hangs %s below the suspension.", b.q.RodLength, c.BobCentre.Text("mm", 0)),
 			"The rod may have been shortened; measure it from the bending point of the suspension.", compoundRule, "rod-length")
 	}
-	if !c.Found && a.Length.Set && (known(b.n.length) || known(b.n.beat)) {
-		off := find[unit.Rate](b, func(n numbers) float64 { return math.Sqrt(n.target()/n.compoundLength()) - 1 })
-		if d := float64(off.Value) * 86400; d > 60 || d < -60 {
-			b.say(meas.Clash, "bob-centre", fmt.Sprintf("With the bob at %s rod and bob make %s, which is %s a day off the beat.", b.q.BobCentre, c.Length.Text("mm", 1), inMinutes(math.Abs(float64(off.Value)))),
-				"Measure the bob's middle from the bending point of the suspension.", compoundRule, "bob-centre")
-		}
+	off := math.Abs(float64(c.Rate.Value))
+	if !c.Rate.Set || off*86400 <= clashRate || off < 2*float64(c.Rate.U) {
+		return
 	}
+	next := "Measure the bob's middle from the bending point of the suspension."
+	if c.Wanted.Set {
+		next += " For the beat it would sit at " + c.Wanted.Text("mm", 1) + "."
+	}
+	b.say(meas.Clash, "bob-centre", fmt.Sprintf("With the bob at %s rod and bob make %s, which is %s a day off.", b.q.BobCentre, c.Length.Text("mm", 1), inMinutes(off)), next, compoundRule, "bob-centre")
 }
 
 func (b *bench) solveNut(a *Answer) {
@@ -108,8 +143,24 @@ func (b *bench) sayThread(threads []Thread) {
 		b.say(meas.Note, "thread", "No standard thread has this pitch; the nut is older than standards, or the pitch wants measuring over more threads.", "", cite.Ref{Grade: cite.CommonPractice}, "nut-pitch")
 		return
 	}
-	t := threads[0]
-	b.say(meas.Note, "thread", fmt.Sprintf("The nearest standard thread is %s %s, %s to the inch.", t.Series, t.Size, unit.Number(t.TPI, 1)), "", cite.Ref{Place: t.Source}, "nut-pitch")
+	s := "The nearest standard thread is " + threads[0].words()
+	for i, t := range threads[1:] {
+		if i == 0 {
+			s += "; as near are "
+		} else {
+			s += ", "
+		}
+		s += t.words()
+	}
+	b.say(meas.Note, "thread", s+".", "Try a known screw in the nut before cutting anything.", cite.Ref{Place: threads[0].Source}, "nut-pitch")
+}
+
+// words is a thread as it is spoken of.
+func (t Thread) words() string {
+	if t.Metric {
+		return fmt.Sprintf("%s %s (%s)", t.Series, t.Size, unit.Text(t.Pitch, "mm", 2))
+	}
+	return fmt.Sprintf("%s %s (%s to the inch)", t.Series, t.Size, strings.TrimSuffix(unit.Number(t.TPI, 1), ".0"))
 }
 
 // solveMove tells how far the bob goes for a wanted change.
@@ -118,7 +169,17 @@ func (b *bench) solveMove(a *Answer) {
 	m.Raise = find[unit.Length](b, func(n numbers) float64 { return n.raiseFor(n.regulate) })
 	m.Turns = find[unit.Ratio](b, func(n numbers) float64 { return n.raiseFor(n.regulate) / n.pitch })
 	m.Divisions = find[unit.Ratio](b, func(n numbers) float64 { return n.raiseFor(n.regulate) / n.pitch * n.divisions })
-	if m.Raise.Set {
-		b.step("For the wanted change", "solve for the way of the bob", b.q.Regulate.String(), m.Raise.Text("mm", 3), cite.Ref{Source: "beckett", Place: "p. 50"})
+	if !m.Raise.Set {
+		return
+	}
+	ref := cite.Ref{Source: "beckett", Place: "p. 50"}
+	r := fmt.Sprintf("r = %s = %s", unit.Text(b.q.Regulate.Value, "s/d", 2), unit.Significant(float64(b.q.Regulate.Value), 5))
+	if a.Compound.Length.Set {
+		b.step("Way of the bob for the wanted change", "l(c − d) = l(c) / (1 + r)², solved for d", fmt.Sprintf("l = %s, %s", text(a.Compound.Length, "mm", 2), r), m.Raise.Text("mm", 3), compoundRule)
+	} else {
+		b.step("Way of the bob for the wanted change", "ΔL = L − L / (1 + r)²", fmt.Sprintf("L = %s, %s", text(a.Length, "mm", 2), r), m.Raise.Text("mm", 3), ref)
+	}
+	if m.Turns.Set {
+		b.step("Turns of the nut", "ΔL / p", text(m.Raise, "mm", 3)+" / "+text(a.Nut.Pitch, "mm", 3), m.Turns.Text("", 2), ref)
 	}
 }

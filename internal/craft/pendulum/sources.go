@@ -22,12 +22,26 @@ func Sources() []cite.Entry {
 		cite.Entry{Name: "conventional gravity", Value: "9.80665 m/s²", Ref: cite.Ref{Source: "si", Grade: cite.Exact}},
 		cite.Entry{Name: "series of the circular error", Value: "six terms", Ref: cite.Ref{Source: "gmu", Grade: cite.Exact, Note: "confirmed by an independent expansion"}},
 		cite.Entry{Name: "density of moist air", Value: "CIPM-2007", Ref: cipm},
+		cite.Entry{Name: "law of the pendulum, L = g (t/π)²", Value: "closed form", Ref: pendulumRule},
+		cite.Entry{Name: "compound pendulum, l = k²/h", Value: "closed form", Ref: compoundRule},
+		cite.Entry{Name: "weight on a tray, 43 200 (m/M)(d/L − d²/L²)", Value: "closed form", Ref: cite.Ref{Source: "beckett", Place: "p. 51", Note: "his figures for a third of the length are wrong"}},
+		cite.Entry{Name: "effect of pressure, measured", Value: "0.2 to 0.4 s/d an inch of mercury", Ref: cite.Ref{Source: "matthys", Place: "ch. 30"}},
 		cite.Entry{Name: "standard threads", Value: fmt.Sprintf("%d pitches", len(Threads())), Ref: cite.Ref{Place: "BS 93:1951, BS 84:2007, ISO 262, ASME B18.6.3"}},
 	)
 	for _, m := range Materials() {
 		out = append(out,
-			cite.Entry{Name: "expansion of " + m.Name, Value: unit.Text(m.Expansion, "µm/m/K", 2), Ref: m.Ref},
-			cite.Entry{Name: "density of " + m.Name, Value: unit.Text(m.Density, "kg/m³", 0), Ref: m.DensityOf})
+			cite.Entry{Name: "density of " + m.Name, Value: unit.Text(m.Density, "kg/m³", 0) + span(m.DensitySpan, "kg/m³", 0), Ref: m.DensityOf})
+		if m.Expansion > 0 {
+			out = append(out, cite.Entry{Name: "expansion of " + m.Name, Value: unit.Text(m.Expansion, "µm/m/K", 2) + span(m.ExpansionSpan, "µm/m/K", 2), Ref: m.Ref})
+		}
 	}
 	return out
+}
+
+// span writes what the sources span, where they differ.
+func span[Q unit.Quantity](s [2]Q, symbol string, decimals int) string {
+	if s[0] == s[1] {
+		return ""
+	}
+	return " (" + unit.Number(unit.In(s[0], symbol), decimals) + " to " + unit.Number(unit.In(s[1], symbol), decimals) + ")"
 }
