@@ -167,7 +167,10 @@ func undocumented(d ast.Decl) []string {
 	var names []string
 	switch d := d.(type) {
 	case *ast.FuncDecl:
-		if d.Name.IsExported() && d.Doc == nil && !(d.Recv != nil && slices.Contains(obvious, d.Name.Name)) {
+		if d.Recv != nil && (hidden(d.Recv.List[0].Type) || slices.Contains(obvious, d.Name.Name)) {
+			return nil
+		}
+		if d.Name.IsExported() && d.Doc == nil {
 			names = append(names, d.Name.Name)
 		}
 	case *ast.GenDecl:
@@ -185,6 +188,19 @@ func undocumented(d ast.Decl) []string {
 		}
 	}
 	return names
+}
+
+// hidden tells whether a receiver's type is not exported.
+func hidden(t ast.Expr) bool {
+	switch t := t.(type) {
+	case *ast.StarExpr:
+		return hidden(t.X)
+	case *ast.IndexExpr:
+		return hidden(t.X)
+	case *ast.Ident:
+		return !t.IsExported()
+	}
+	return false
 }
 
 func TestShortFilesAndFunctions(t *testing.T) {
