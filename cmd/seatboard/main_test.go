@@ -50,7 +50,7 @@ type started struct {
 }
 
 // start runs the program on a shop and waits for its address.
-func start(t *testing.T, dir string) *started {
+func start(t testing.TB, dir string) *started {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], "serve", "--no-browser", "--data", dir)
 	cmd.Env = append(os.Environ(), "SEATBOARD_TEST_MAIN=1")

@@ -24,6 +24,9 @@ func All() []Calculation {
 			},
 			Begin: begin(form.Train, train.Solve, present.Train),
 			Tidy:  form.LayOutTrains,
+			Chosen: func(answer any, choice string) doc.Doc {
+				return present.TrainWith(answer.(train.Answer), choice)
+			},
 		},
 		{
 			Name: "pendulum", Title: "Pendulum",

@@ -21,6 +21,9 @@ type Calculation struct {
 	Arg      string    // what the plain arguments are called, "" where there are none
 	Examples []Example // for the command's help and the page
 	Begin    func() Sitting
+	// Chosen shows an answer with a choice of one of its figures; nil where
+	// there is none.
+	Chosen func(answer any, choice string) doc.Doc
 	// Tidy lays typed values out as the form shows them; nil keeps them.
 	Tidy func(map[string][]string) map[string][]string
 }
@@ -54,6 +57,14 @@ func Find(name string) (Calculation, bool) {
 		}
 	}
 	return Calculation{}, false
+}
+
+// Choose shows an outcome with a choice of one of its figures.
+func (c Calculation) Choose(o Outcome, choice string) Outcome {
+	if c.Chosen != nil && choice != "" {
+		o.Doc = c.Chosen(o.Answer, choice)
+	}
+	return o
 }
 
 // Work fills the form with typed values and answers. Mistakes of the form

@@ -78,11 +78,28 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 		case err != nil:
 			return err
 		default:
-			v.Answer = html.Render(out.Doc, html.Options{Links: figureLinks("/desk/"+c.Name, url.Values(values).Encode())})
+			choice := given.Get(enlarge)
+			at, query := "/desk/"+c.Name, url.Values(values).Encode()
+			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}
 	}
 	v.Form = viewOf(c.Begin().Form, values, faults)
 	return s.render(w, r, status, "calculation", frame{Title: c.Title, Place: "desk", Faults: faults, View: v})
+}
+
+// enlarge is the part of an address that chooses what a figure shows.
+const enlarge = "enlarge"
+
+// chosen adds a choice to a query.
+func chosen(query, choice string) string {
+	if choice == "" {
+		return ""
+	}
+	s := enlarge + "=" + url.QueryEscape(choice)
+	if query != "" {
+		s = "&" + s
+	}
+	return s
 }
 
 // figureLinks makes the downloads of each figure.
@@ -108,7 +125,7 @@ func (s *Server) deskFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return sendFigure(w, out.Doc, r.PathValue("file"))
+	return sendFigure(w, c.Choose(out, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"))
 }
 
 // sendFigure sends a figure of a document by its file name.

@@ -106,7 +106,7 @@ type partView struct {
 	Other   bool // someone else saved it meanwhile
 }
 
-func (s *Server) partOf(f shop.File, sv desk.Survey, name string, values map[string][]string) (partView, error) {
+func (s *Server) partOf(f shop.File, sv desk.Survey, name, choice string, values map[string][]string) (partView, error) {
 	for _, p := range sv.Parts {
 		if p.Name != name {
 			continue
@@ -114,7 +114,8 @@ func (s *Server) partOf(f shop.File, sv desk.Survey, name string, values map[str
 		v := partView{head: headOf(f.Clock, "survey"), Part: p, Others: sv.Parts, Version: f.Survey[name].Version}
 		v.Form = viewOf(p.Form(), values, p.Faults)
 		if p.Outcome != nil {
-			v.Answer = html.Render(p.Outcome.Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Path+"/survey/"+name, "")})
+			at := v.Path + "/survey/" + name
+			v.Answer = html.Render(p.Choose(*p.Outcome, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(at, chosen("", choice)), Choose: func(x string) string { return at + "?" + chosen("", x) }})
 		}
 		return v, nil
 	}
@@ -130,7 +131,7 @@ func (s *Server) surveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	name := r.PathValue("part")
 	parts := typedParts(f.Survey)
-	v, err := s.partOf(f, desk.WorkSurvey(r.Context(), parts), name, parts[name])
+	v, err := s.partOf(f, desk.WorkSurvey(r.Context(), parts), name, r.URL.Query().Get(enlarge), parts[name])
 	if err != nil {
 		return err
 	}
@@ -165,7 +166,7 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	parts[name] = values
 	sv := desk.WorkSurvey(r.Context(), parts)
-	v, perr := s.partOf(f, sv, name, values)
+	v, perr := s.partOf(f, sv, name, "", values)
 	if perr != nil {
 		return perr
 	}
@@ -192,7 +193,7 @@ func (s *Server) surveyFile(w http.ResponseWriter, r *http.Request) error {
 	}
 	for _, p := range sv.Parts {
 		if p.Name == r.PathValue("part") && p.Outcome != nil {
-			return sendFigure(w, p.Outcome.Doc, r.PathValue("file"))
+			return sendFigure(w, p.Choose(*p.Outcome, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"))
 		}
 	}
 	return errNoPage

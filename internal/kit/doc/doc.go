@@ -75,6 +75,15 @@ type Figure struct {
 	Wide    pic.Picture
 	Narrow  pic.Picture
 	Numbers *Table
+	Choices []Choice // other things that could be drawn in its place
+}
+
+// Choice is something else that a figure could show; Value names it to
+// whoever makes the document again.
+type Choice struct {
+	Words  string
+	Value  string
+	Chosen bool
 }
 
 // Notice is a framed sentence.

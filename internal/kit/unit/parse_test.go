@@ -221,7 +221,7 @@ func TestWriting(t *testing.T) {
 		{Text(Deg(51.5), "°", 1), "51.5°"},
 		{Text(Ratio(0.5), "", 2), "0.50"},
 		{Text(Pitch(in/40), "tpi", 0), "40\u00a0tpi"},
-		{Number(-0.0, 1), "0.0"},
+		{Number(math.Copysign(0, -1), 1), "0.0"},
 		{Significant(9.996, 3), "10.0"},
 		{Significant(0.0009060, 3), "0.000906"},
 		{Significant(-1234567, 3), "−1234567"},

@@ -118,8 +118,25 @@ func (w *writer) figure(f doc.Figure) {
 		w.line(`<figcaption>`, esc(f.Caption), `</figcaption>`)
 	}
 	w.line(`</figure>`)
+	w.choices(f)
 	w.tools(f)
 	w.line(`</div>`)
+}
+
+// choices are links to the other things the figure could show.
+func (w *writer) choices(f doc.Figure) {
+	if w.o.Choose == nil || len(f.Choices) < 2 {
+		return
+	}
+	w.line(`<nav class="choices" aria-label="`, esc(first(f.Caption, f.Name)), `">`)
+	for _, c := range f.Choices {
+		current := ""
+		if c.Chosen {
+			current = ` aria-current="true"`
+		}
+		w.line(`<a href="`, esc(w.o.Choose(c.Value)), `"`, current, `>`, esc(c.Words), `</a>`)
+	}
+	w.line(`</nav>`)
 }
 
 // drawing is one of the two; where there is no other it is shown everywhere.

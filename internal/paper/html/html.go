@@ -29,6 +29,9 @@ type Options struct {
 	Level int    // of the section headings, 2 if 0
 	// Links gives the downloads of a figure by its name, nil for none.
 	Links func(figure string) []Link
+	// Choose gives the address of the page with another choice of a figure,
+	// nil for none.
+	Choose func(value string) string
 	// Open shows the working opened.
 	Open bool
 }

@@ -2,31 +2,32 @@ package present
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
 )
 
-// elevationSection draws the pendulum where rod and bob are known.
+// elevationSection draws the pendulum where the place of its bob is known.
 func elevationSection(a pendulum.Answer) *doc.Section {
 	c := a.Compound
-	if !c.BobCentre.Set {
+	if !c.BobCentre.Set || !c.Length.Set {
 		return nil
 	}
 	t := doc.Table{Caption: "Distances from the bending point of the suspension", Columns: []doc.Column{{Head: "To"}, {Head: "Distance", Unit: "mm", Number: true}, {Head: "±", Number: true}}}
-	for _, r := range elevationMarks(a) {
-		t.Rows = append(t.Rows, []string{r.name, unit.Number(r.at*1e3, 1), r.doubt})
+	for _, m := range elevationMarks(a) {
+		t.Rows = append(t.Rows, []string{m.name, unit.Number(m.at*1e3, 1), m.doubt})
 	}
-	caption := "The pendulum to scale from its suspension down."
+	caption := "The pendulum to scale, and its lower end enlarged, to scale too."
 	if c.Found {
 		caption += " The bob stands where the beat wants it."
 	}
 	return &doc.Section{Heading: "Rod and bob", Body: []doc.Block{doc.Figure{
 		Name: "pendulum", Caption: caption, Numbers: &t,
-		Wide: elevation(a, 640), Narrow: elevation(a, 340),
+		Wide: elevation(a, wideFigure), Narrow: elevation(a, narrowFigure),
 	}}}
 }
 
@@ -44,167 +45,225 @@ func elevationMarks(a pendulum.Answer) []mark {
 	c := a.Compound
 	doubt := func(f fact) string { return trimDoubt(f.doubt) }
 	marks := []mark{
-		{"centre of gravity", float64(c.Gravity.Value), doubt(quantity(c.Gravity, "mm", 1)), pic.Label, pic.Hair},
-		{"middle of the bob", float64(c.BobCentre.Value), doubt(quantity(c.BobCentre, "mm", 1)), pic.Name, pic.Ink},
+		{"centre of gravity", float64(c.Gravity.Value), doubt(quantity(c.Gravity, "mm", 1)), pic.Label, pic.Ink},
+		{"middle of the bob", float64(c.BobCentre.Value), doubt(quantity(c.BobCentre, "mm", 1)), pic.Label, pic.Ink},
 		{"centre of swing", float64(c.Length.Value), doubt(quantity(c.Length, "mm", 1)), pic.Mark, pic.Chosen},
 	}
 	if c.ToBottom.Set {
-		marks = append(marks, mark{"lowest point of the bob", float64(c.ToBottom.Value), doubt(quantity(c.ToBottom, "mm", 1)), pic.Label, pic.Hair})
+		marks = append(marks, mark{"bottom of the bob", float64(c.ToBottom.Value), doubt(quantity(c.ToBottom, "mm", 1)), pic.Label, pic.Hair})
 	}
-	if a.Query.RodLength.Set {
-		marks = append(marks, mark{"end of the rod", float64(a.Query.RodLength.Value), "", pic.Label, pic.Hair})
+	if q := a.Query; q.RodLength.Set {
+		marks = append(marks, mark{"end of the rod", float64(q.RodLength.Value), doubt(quantity(stated(q.RodLength), "mm", 1)), pic.Label, pic.Hair})
 	}
-	for i := 1; i < len(marks); i++ {
-		for j := i; j > 0 && marks[j].at < marks[j-1].at; j-- {
-			marks[j], marks[j-1] = marks[j-1], marks[j]
+	slices.SortStableFunc(marks, func(x, y mark) int {
+		switch {
+		case x.at < y.at:
+			return -1
+		case x.at > y.at:
+			return 1
 		}
-	}
+		return 0
+	})
 	return marks
 }
 
-// elevation draws the pendulum hanging, to one scale in both directions, its
-// marks labelled at the right. The upper part of the rod is shortened by a
-// break where the bob would else be too small to see.
-func elevation(a pendulum.Answer, width float64) pic.Picture {
-	const top, height, lead = 34.0, 400.0, 22.0
-	marks := elevationMarks(a)
-	deepest := marks[len(marks)-1].at
-	scale := height / deepest
-	axis := width * 0.2
-	p := pic.Picture{W: width, Title: "The pendulum in elevation", Desc: elevationWords(marks)}
-	at := func(m float64) float64 { return top + m*scale }
-	p.Add(
-		pic.Text{P: pic.Pt{X: axis, Y: 16}, S: "suspension", Anchor: pic.Middle, Style: pic.Label},
-		pic.Line{A: pic.Pt{X: axis - 16, Y: top}, B: pic.Pt{X: axis + 16, Y: top}, Pen: pic.Heavy},
-	)
-	drawRod(&p, a, axis, at, scale)
-	drawBob(&p, a, axis, at, scale)
-	rows := spread(marks, at, lead)
-	for i, m := range marks {
-		y := at(m.at)
-		x0, x1 := axis+bobReach(a, scale)+8, axis+bobReach(a, scale)+40
-		p.Add(
-			pic.Line{A: pic.Pt{X: axis - 6, Y: y}, B: pic.Pt{X: axis + 6, Y: y}, Pen: m.pen},
-			pic.Poly{Pts: []pic.Pt{{X: axis + 8, Y: y}, {X: x0, Y: y}, {X: x1, Y: rows[i]}}, Pen: pic.Hair},
-			pic.Text{P: pic.Pt{X: x1 + 5, Y: rows[i] + 5}, S: unit.Number(m.at*1e3, 1) + " " + m.name, Style: m.style},
-		)
+// elevationSheet is where things stand in the figure, in pixels.
+type elevationSheet struct {
+	a          pendulum.Answer
+	marks      []mark
+	deep       float64 // metres shown of the whole
+	from, to   float64 // metres shown of the lower end
+	scale      float64 // of the whole, pixels a metre
+	zoom       float64 // of the lower end
+	axis, near float64 // of the whole and of the lower end
+	reach      float64 // room for half a bob at the lower end
+}
+
+const (
+	elevationTop  = 40.0
+	elevationHigh = 400.0
+	oneLine       = 600.0 // from this width on a mark is named on one line
+	markReach     = 7.0 // half a bob of unknown size, and half a short mark
+)
+
+func newElevationSheet(a pendulum.Answer, width float64) elevationSheet {
+	s := elevationSheet{a: a, marks: elevationMarks(a)}
+	s.deep = s.marks[len(s.marks)-1].at
+	if n := s.nut(); n > s.deep {
+		s.deep = n
 	}
-	p.H = math.Max(at(deepest), rows[len(rows)-1]) + 24
+	s.from, s.to = s.marks[0].at, s.deep
+	if v, h := bobSize(a); h > 0 {
+		s.from = math.Min(s.from, float64(a.Compound.BobCentre.Value)-h)
+		s.to = math.Max(s.to, float64(a.Compound.BobCentre.Value)+h)
+		s.deep = math.Max(s.deep, s.to)
+		s.reach = v
+	}
+	span := math.Max(s.to-s.from, s.deep/50)
+	s.from, s.to = math.Max(s.from-span/8, 0), s.to+span/12
+	s.axis, s.near = width*.11, width*.42
+	room := width * .13
+	if width < oneLine {
+		s.near, room = width*.4, width*.11
+	}
+	s.scale = elevationHigh / s.deep
+	if s.reach > 0 {
+		s.scale = math.Min(s.scale, (s.axis-6)/s.reach)
+	}
+	s.zoom = elevationHigh / (s.to - s.from)
+	if s.reach > 0 {
+		s.zoom = math.Min(s.zoom, room/s.reach)
+	}
+	s.reach = math.Max(s.reach*s.zoom, markReach)
+	return s
+}
+
+// bobSize is half the width and half the height of the bob, 0 where unknown.
+func bobSize(a pendulum.Answer) (across, down float64) {
+	q := a.Query
+	if !q.BobDiameter.Set {
+		return 0, 0
+	}
+	r := float64(q.BobDiameter.Value) / 2
+	if q.Bob == pendulum.Cylinder {
+		return r, float64(q.BobHeight.Value) / 2
+	}
+	return r, r
+}
+
+// nut is the place of the nut, 0 where it is not known or there is none.
+func (s elevationSheet) nut() float64 {
+	q, c := s.a.Query, s.a.Compound
+	switch {
+	case !q.NutMass.Set && !q.NutPitch.Set:
+		return 0
+	case q.NutAt.Set:
+		return float64(q.NutAt.Value)
+	}
+	return float64(c.ToBottom.Value)
+}
+
+// elevation draws the pendulum hanging: the whole at the left, its lower end
+// enlarged beside it, with its marks named at the right.
+func elevation(a pendulum.Answer, width float64) pic.Picture {
+	s := newElevationSheet(a, width)
+	p := pic.Picture{W: width, Title: "The pendulum in elevation", Desc: elevationWords(s.marks)}
+	whole := func(m float64) float64 { return elevationTop + m*s.scale }
+	lower := func(m float64) float64 { return elevationTop + (m-s.from)*s.zoom }
+	s.drawWhole(&p, whole)
+	s.drawRod(&p, s.near, s.zoom, lower, s.from)
+	s.drawBob(&p, s.near, s.zoom, lower)
+	p.H = math.Max(s.drawMarks(&p, lower), whole(s.deep)) + 22
+	p.H = math.Max(p.H, lower(s.to)+10)
 	return p
 }
 
-func elevationWords(marks []mark) string {
-	s := "From the suspension down:"
-	for i, m := range marks {
-		if i > 0 {
-			s += ","
-		}
-		s += " " + m.name + " at " + unit.Number(m.at*1e3, 1) + " mm"
-	}
-	return s + "."
+// drawWhole draws suspension, rod and bob, the length to the centre of swing,
+// and the frame of what is enlarged.
+func (s elevationSheet) drawWhole(p *pic.Picture, at func(float64) float64) {
+	p.Add(pic.Text{P: pic.Pt{X: 6, Y: 16}, S: "suspension"},
+		pic.Line{A: pic.Pt{X: s.axis - 14, Y: at(0)}, B: pic.Pt{X: s.axis + 14, Y: at(0)}, Pen: pic.Heavy})
+	s.drawRod(p, s.axis, s.scale, at, 0)
+	s.drawBob(p, s.axis, s.scale, at)
+	wide := s.reach/s.zoom*s.scale + 4
+	left, right := math.Max(s.axis-wide, 2), s.axis+wide
+	top, bottom := at(s.from), math.Min(at(s.to), at(s.deep)+8)
+	p.Add(pic.Rect{Min: pic.Pt{X: left, Y: top}, W: right - left, H: bottom - top, Pen: pic.Hair},
+		pic.Line{A: pic.Pt{X: right, Y: top}, B: pic.Pt{X: s.near - s.reach - 6, Y: elevationTop}, Pen: pic.Hair},
+		pic.Line{A: pic.Pt{X: right, Y: bottom}, B: pic.Pt{X: s.near - s.reach - 6, Y: elevationTop + (s.to-s.from)*s.zoom}, Pen: pic.Hair})
 }
 
-// spread keeps labels a line apart, each as near to its mark as may be.
+// drawRod draws the rod from a depth down to its end.
+func (s elevationSheet) drawRod(p *pic.Picture, axis, scale float64, at func(float64) float64, from float64) {
+	q := s.a.Query
+	end := float64(s.a.Compound.BobCentre.Value)
+	if q.RodLength.Set {
+		end = float64(q.RodLength.Value)
+	}
+	wide := 2.0
+	for _, w := range []float64{float64(q.RodDiameter.Value), float64(q.RodWidth.Value)} {
+		wide = math.Max(wide, math.Min(w*scale, 2*axis-4))
+	}
+	if end > from {
+		p.Add(pic.Rect{Min: pic.Pt{X: axis - wide/2, Y: at(from)}, W: wide, H: at(end) - at(from), Pen: pic.Ink, Fill: pic.Ground})
+	}
+}
+
+// drawBob draws bob and nut; a bob of unknown size is a small ring.
+func (s elevationSheet) drawBob(p *pic.Picture, axis, scale float64, at func(float64) float64) {
+	c := pic.Pt{X: axis, Y: at(float64(s.a.Compound.BobCentre.Value))}
+	across, down := bobSize(s.a)
+	if n := s.nut(); n > 0 {
+		h := math.Min(math.Max(.006*scale, 2), 10)
+		p.Add(pic.Rect{Min: pic.Pt{X: axis - h, Y: at(n)}, W: 2 * h, H: h, Pen: pic.Ink, Fill: pic.Hatch2})
+	}
+	switch {
+	case across == 0 || down == 0:
+		p.Add(pic.Circle{C: c, R: markReach, Pen: pic.Dashed})
+	case s.a.Query.Bob == pendulum.Cylinder:
+		p.Add(pic.Rect{Min: pic.Pt{X: axis - across*scale, Y: c.Y - down*scale}, W: 2 * across * scale, H: 2 * down * scale, Pen: pic.Ink, Fill: pic.Hatch})
+	default:
+		p.Add(pic.Circle{C: c, R: across * scale, Pen: pic.Ink, Fill: pic.Hatch})
+	}
+}
+
+// drawMarks names the places at the right, each as near to its mark as the
+// others let it, and returns how far down they go.
+func (s elevationSheet) drawMarks(p *pic.Picture, at func(float64) float64) float64 {
+	lead, lines := 24.0, 1
+	if p.W < oneLine {
+		lead, lines = 42, 2
+	}
+	rows := spread(s.marks, at, lead)
+	x0 := s.near + s.reach + 8
+	x1 := x0 + .05*p.W
+	for i, m := range s.marks {
+		y := at(m.at)
+		p.Add(pic.Line{A: pic.Pt{X: s.near - markReach, Y: y}, B: pic.Pt{X: s.near + markReach, Y: y}, Pen: m.pen},
+			pic.Poly{Pts: []pic.Pt{{X: s.near + markReach + 2, Y: y}, {X: x0, Y: y}, {X: x1, Y: rows[i]}}, Pen: pic.Hair})
+		value := distance(m.at)
+		if lines == 1 {
+			p.Add(pic.Text{P: pic.Pt{X: x1 + 5, Y: rows[i] + 5}, S: value + "  " + m.name, Style: m.style})
+			continue
+		}
+		p.Add(pic.Text{P: pic.Pt{X: x1 + 4, Y: rows[i] + 5}, S: value, Style: m.style},
+			pic.Text{P: pic.Pt{X: x1 + 4, Y: rows[i] + 23}, S: m.name, Style: m.style})
+	}
+	return rows[len(rows)-1] + float64(lines-1)*18
+}
+
+// spread keeps labels a line apart, as near to their marks as may be, the
+// last pushed up again where they would run far below the figure.
 func spread(marks []mark, at func(float64) float64, lead float64) []float64 {
 	rows := make([]float64, len(marks))
 	for i, m := range marks {
 		rows[i] = at(m.at)
-		if i > 0 && rows[i] < rows[i-1]+lead {
-			rows[i] = rows[i-1] + lead
+		if i > 0 {
+			rows[i] = math.Max(rows[i], rows[i-1]+lead)
+		}
+	}
+	last := len(rows) - 1
+	if limit := elevationTop + elevationHigh; rows[last] > limit {
+		rows[last] = math.Max(limit, elevationTop+float64(last)*lead)
+		for i := last - 1; i >= 0; i-- {
+			rows[i] = math.Min(rows[i], rows[i+1]-lead)
 		}
 	}
 	return rows
 }
 
-func drawRod(p *pic.Picture, a pendulum.Answer, axis float64, at func(float64) float64, scale float64) {
-	end := float64(a.Compound.BobCentre.Value)
-	if a.Query.RodLength.Set {
-		end = float64(a.Query.RodLength.Value)
+// distance writes millimetres, metres from ten on.
+func distance(m float64) string {
+	if m >= 10 {
+		return unit.Significant(m, 6) + " m"
 	}
-	wide := 2.0
-	for _, w := range []float64{float64(a.Query.RodDiameter.Value), float64(a.Query.RodWidth.Value)} {
-		wide = math.Max(wide, w*scale)
-	}
-	p.Add(pic.Rect{Min: pic.Pt{X: axis - wide/2, Y: at(0)}, W: wide, H: at(end) - at(0), Pen: pic.Ink, Fill: pic.Ground})
+	return unit.Number(m*1e3, 1) + " mm"
 }
 
-// bobReach is half the width of the bob as drawn.
-func bobReach(a pendulum.Answer, scale float64) float64 {
-	return math.Max(float64(a.Query.BobDiameter.Value)/2*scale, 7)
-}
-
-func drawBob(p *pic.Picture, a pendulum.Answer, axis float64, at func(float64) float64, scale float64) {
-	r := bobReach(a, scale)
-	c := pic.Pt{X: axis, Y: at(float64(a.Compound.BobCentre.Value))}
-	if a.Query.Bob == pendulum.Cylinder && a.Query.BobHeight.Set {
-		h := float64(a.Query.BobHeight.Value) * scale
-		p.Add(pic.Rect{Min: pic.Pt{X: axis - r, Y: c.Y - h/2}, W: 2 * r, H: h, Pen: pic.Ink, Fill: pic.Hatch})
-		return
+func elevationWords(marks []mark) string {
+	var parts []string
+	for _, m := range marks {
+		parts = append(parts, m.name+" at "+distance(m.at))
 	}
-	p.Add(pic.Circle{C: c, R: r, Pen: pic.Ink, Fill: pic.Hatch})
+	return "From the suspension down: " + strings.Join(parts, ", ") + "."
 }
-
-// arcFigure draws the circular error against the arc, with this clock's arc.
-func arcFigure(a pendulum.Answer) doc.Figure {
-	t := doc.Table{Caption: "Loss against a very small arc", Columns: []doc.Column{{Head: "Half arc", Unit: "°", Number: true}, {Head: "Loss", Unit: "s a day", Number: true}}}
-	top := arcTop(a)
-	for i := 1; i <= 8; i++ {
-		deg := top * float64(i) / 8
-		t.Rows = append(t.Rows, []string{unit.Number(deg, 2), unit.Number(lossAt(deg), 2)})
-	}
-	return doc.Figure{Name: "arc", Caption: "What the pendulum loses by the width of its swing; where the arc changes, the rate moves along the curve.", Numbers: &t,
-		Wide: arcCurve(a, 640), Narrow: arcCurve(a, 340)}
-}
-
-// arcTop is the widest arc drawn, in degrees.
-func arcTop(a pendulum.Answer) float64 {
-	top := math.Max(a.Query.Arc.Value.Degrees(), a.Query.ToArc.Value.Degrees()) * 1.5
-	return math.Min(math.Max(math.Ceil(top), 2), 90)
-}
-
-func lossAt(deg float64) float64 {
-	ans, err := pendulum.Solve(pendulum.Query{Arc: arcReading(deg)})
-	if err != nil {
-		return math.NaN()
-	}
-	return -ans.Arc.Loss.Value.PerDay()
-}
-
-func arcCurve(a pendulum.Answer, width float64) pic.Picture {
-	const left, right, top, bottom, high = 56.0, 20.0, 24.0, 44.0, 220.0
-	p := pic.Picture{W: width, H: high + top + bottom, Title: "Circular error against the half arc"}
-	most := arcTop(a)
-	peak := lossAt(most)
-	x := func(deg float64) float64 { return left + deg/most*(width-left-right) }
-	y := func(loss float64) float64 { return top + high - loss/peak*high }
-	p.Add(pic.Line{A: pic.Pt{X: left, Y: y(0)}, B: pic.Pt{X: width - right, Y: y(0)}, Pen: pic.Ink})
-	for i := 0; i <= 4; i++ {
-		loss, deg := peak*float64(i)/4, most*float64(i)/4
-		if i > 0 {
-			p.Add(pic.Line{A: pic.Pt{X: left, Y: y(loss)}, B: pic.Pt{X: width - right, Y: y(loss)}, Pen: pic.Dashed})
-		}
-		p.Add(pic.Text{P: pic.Pt{X: left - 8, Y: y(loss) + 5}, S: unit.Number(loss, 1), Anchor: pic.End},
-			pic.Text{P: pic.Pt{X: x(deg), Y: y(0) + 20}, S: unit.Number(deg, 1) + "°", Anchor: pic.Middle})
-	}
-	var curve []pic.Pt
-	for i := 0; i <= 48; i++ {
-		deg := most * float64(i) / 48
-		loss := 0.0
-		if i > 0 {
-			loss = lossAt(deg)
-		}
-		curve = append(curve, pic.Pt{X: x(deg), Y: y(loss)})
-	}
-	deg := a.Query.Arc.Value.Degrees()
-	loss := -a.Arc.Loss.Value.PerDay()
-	p.Desc = "At " + unit.Number(deg, 2) + "° from the vertical it loses " + unit.Number(loss, 2) + " s a day."
-	p.Add(pic.Poly{Pts: curve, Pen: pic.Steel},
-		pic.Line{A: pic.Pt{X: x(deg), Y: y(0)}, B: pic.Pt{X: x(deg), Y: y(loss)}, Pen: pic.Chosen},
-		pic.Circle{C: pic.Pt{X: x(deg), Y: y(loss)}, R: 4, Pen: pic.Chosen, Fill: pic.Ground},
-		pic.Text{P: pic.Pt{X: x(deg) - 8, Y: y(loss) - 10}, S: "loses " + unit.Number(loss, 2), Anchor: pic.End, Style: pic.Mark},
-		pic.Text{P: pic.Pt{X: 4, Y: 14}, S: "s a day"},
-		pic.Text{P: pic.Pt{X: width - right, Y: top + high + 40}, S: "half arc", Anchor: pic.End})
-	return p
-}
-
-func arcReading(deg float64) meas.Reading[unit.Angle] { return meas.Of(unit.Deg(deg)) }

@@ -40,6 +40,10 @@ func pendulumFacts(a pendulum.Answer) doc.Facts {
 	}
 	add("Length", quantity(a.Length, "mm", 1), lengthNote(a))
 	add("Beats an hour", quantity(a.BeatsPerHour, "", 1), beatNote(a))
+	add("On the beat stated", quantity(a.Rate, "s/d", 1), "the length as measured, against the beat")
+	if a.Compound.Length.Set {
+		add("Middle of the bob", quantity(a.Compound.BobCentre, "mm", 1), bobNote(a))
+	}
 	add("One turn of the nut", quantity(a.Nut.PerTurn, "s/d", 1), turnNote(a))
 	add("One degree warmer", quantity(a.Warmth.PerKelvin, "s/d", 2), a.Query.Rod+" rod, not compensated")
 	if a.Arc.Loss.Set {
@@ -55,10 +59,24 @@ func pendulumFacts(a pendulum.Answer) doc.Facts {
 }
 
 func lengthNote(a pendulum.Answer) string {
-	if a.Query.Length.Set {
-		return "to the centre of swing, as measured"
+	return "to the centre of swing, " + map[string]string{
+		pendulum.FromTyped: "as measured", pendulum.FromBeat: "for that beat", pendulum.FromParts: "of rod and bob",
+	}[a.LengthFrom]
+}
+
+func bobNote(a pendulum.Answer) string {
+	switch {
+	case a.Compound.Found:
+		return "below the suspension, for that beat"
+	case a.Compound.Raise.Set:
+		return "below the suspension, as measured; for the beat " + wayOf(float64(a.Compound.Raise.Value)) + " it " + unit.Text(abs(a.Compound.Raise.Value), "mm", 1)
 	}
-	return "to the centre of swing, for that beat"
+	return "below the suspension, as measured"
+}
+
+// stated is a reading as a result, for printing.
+func stated[Q unit.Quantity](r meas.Reading[Q]) meas.Result[Q] {
+	return meas.Result[Q]{Value: r.Value, U: r.U, HasU: r.HasU, Set: r.Set}
 }
 
 func beatNote(a pendulum.Answer) string {
@@ -83,7 +101,11 @@ func placeNote(a pendulum.Answer) string {
 	if !a.Place.Raise.Set {
 		return ""
 	}
-	return wayOf(float64(a.Place.Raise.Value)) + " the bob " + unit.Text(abs(a.Place.Raise.Value), "mm", 2) + " there"
+	note := wayOf(float64(a.Place.Raise.Value)) + " the bob " + unit.Text(abs(a.Place.Raise.Value), "mm", 2) + " there"
+	if a.Place.Turns.Set {
+		note += ", " + unit.Number(math.Abs(float64(a.Place.Turns.Value)), 2) + " turns of the nut"
+	}
+	return note
 }
 
 func moveNote(a pendulum.Answer) string {
@@ -171,7 +193,7 @@ func touches(a pendulum.Answer) doc.Table {
 	if a.Query.Warmer.Set {
 		add(a.Query.Warmer.String()+" warmer", a.Warmth.Effect)
 	}
-	if a.Query.ToArc.Set {
+	if a.Query.Arc.Set && a.Query.ToArc.Set {
 		add("Arc from "+a.Query.Arc.String()+" to "+a.Query.ToArc.String(), a.Arc.Change)
 	}
 	add("1 hPa more pressure, as buoyancy", a.Air.PerHPa)

@@ -155,7 +155,7 @@ func trainSection(a train.Answer, t train.Turned, mesh int) doc.Section {
 		Wide: TrainPlates(t, mesh, wideFigure), Narrow: TrainPlates(t, mesh, narrowFigure), Numbers: &arbors})
 	if mesh >= 0 && mesh < len(t.Meshes) {
 		s.Body = append(s.Body, doc.Figure{Name: "mesh-" + fileWord(t.Name), Caption: "The mesh in brass above, from the face: counts and pitch circles true to each other, teeth in simple outline.",
-			Wide: TrainMesh(t, mesh, wideFigure), Narrow: TrainMesh(t, mesh, narrowFigure), Numbers: &meshes})
+			Wide: TrainMesh(t, mesh, wideFigure), Narrow: TrainMesh(t, mesh, narrowFigure), Numbers: &meshes, Choices: meshChoices(a, t, mesh)})
 	}
 	if w := wantedTable(a, t.Name); len(w.Rows) > 0 {
 		s.Body = append(s.Body, w)
@@ -164,6 +164,35 @@ func trainSection(a train.Answer, t train.Turned, mesh int) doc.Section {
 		s.Body = append(s.Body, b)
 	}
 	return s
+}
+
+// meshChoices name the meshes of a train, for a page that lets one be chosen.
+func meshChoices(a train.Answer, t train.Turned, mesh int) []doc.Choice {
+	var out []doc.Choice
+	for i, x := range a.Trains {
+		if x.Name != t.Name {
+			continue
+		}
+		for m := range t.Meshes {
+			out = append(out, doc.Choice{Words: fmt.Sprintf("%s and %s", t.Arbors[m].Name, lowerFirst(t.Arbors[m+1].Name)), Value: MeshChoice(i, m), Chosen: m == mesh})
+		}
+	}
+	return out
+}
+
+// MeshChoice names a mesh of a train, both from 0, as a choice.
+func MeshChoice(trainAt, mesh int) string { return fmt.Sprintf("%d.%d", trainAt, mesh) }
+
+// TrainWith is Train with the mesh that a choice names; an empty or unknown
+// one leaves the choice to the answer.
+func TrainWith(a train.Answer, choice string) doc.Doc {
+	t, m, ok := strings.Cut(choice, ".")
+	at, err1 := strconv.Atoi(t)
+	mesh, err2 := strconv.Atoi(m)
+	if !ok || err1 != nil || err2 != nil {
+		return Train(a)
+	}
+	return TrainChosen(a, at, mesh)
 }
 
 // fileWord is a train's name fit for a file name.

@@ -1,0 +1,261 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// The two widths every page is looked at in: a screen on the bench, a phone.
+const (
+	desktop = 1280
+	phone   = 390
+)
+
+var widths = []int64{desktop, phone}
+
+// One browser serves all tests; it starts with the first that asks for it.
+var chromium struct {
+	once sync.Once
+	ctx  context.Context
+	stop []context.CancelFunc
+	err  error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	for i := len(chromium.stop) - 1; i >= 0; i-- {
+		chromium.stop[i]()
+	}
+	os.Exit(code)
+}
+
+// startChromium gives the context of the browser. Where there is none the
+// test is skipped, and fails where CI is set.
+func startChromium(t *testing.T) context.Context {
+	t.Helper()
+	chromium.once.Do(func() {
+		path, err := findChromium()
+		if err != nil {
+			chromium.err = err
+			return
+		}
+		opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+			chromedp.Flag("headless", "new"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+		alloc, stop := chromedp.NewExecAllocator(context.Background(), opts...)
+		ctx, end := chromedp.NewContext(alloc)
+		chromium.stop = append(chromium.stop, stop, end)
+		chromium.ctx = ctx
+		if err := chromedp.Do(ctx); err != nil {
+			chromium.err = fmt.Errorf("%s does not start: %w", path, err)
+		}
+	})
+	switch {
+	case chromium.err == nil:
+	case os.Getenv("CI") == "true":
+		t.Fatal(chromium.err)
+	default:
+		t.Skip(chromium.err)
+	}
+	return chromium.ctx
+}
+
+func findChromium() (string, error) {
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path, nil
+		}
+	}
+	return "", fmt.Errorf("no chromium, chromium-browser or google-chrome in PATH: the pages were not looked at in a browser")
+}
+
+// tab is a window of the browser on one shop.
+type tab struct {
+	t    *testing.T
+	ctx  context.Context
+	base string
+}
+
+// openTab opens a window of that width on a shop. On a phone it is as high as
+// phones are and its scroll bars lie over the page.
+func openTab(t *testing.T, v *visit, width int64, opts ...chromedp.ContextOption) *tab {
+	t.Helper()
+	ctx, stop := chromedp.NewContext(startChromium(t), opts...)
+	t.Cleanup(stop)
+	b := &tab{t, ctx, v.base}
+	b.do() // opens the window, which lasts as long as ctx
+	within, cancel := context.WithTimeout(ctx, 2*time.Minute)
+	t.Cleanup(cancel)
+	b.ctx = within
+	if width < 800 {
+		b.do(chromedp.EmulateViewport(width, 844, chromedp.EmulateMobile, chromedp.EmulateTouch))
+	} else {
+		b.do(chromedp.EmulateViewport(width, 900))
+	}
+	send(b, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	return b
+}
+
+func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// call runs a step that gives a value.
+func call[T any](b *tab, a chromedp.Action[T]) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, a)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return v
+}
+
+// send gives the browser a command of its protocol.
+func send[P, R any](b *tab, command cdp.Command[P, R], params P) {
+	b.t.Helper()
+	if _, err := chromedp.Call(b.ctx, command, params); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// js gives the value of an expression in the page.
+func js[T any](b *tab, expression string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	if err != nil {
+		b.t.Fatalf("%.80s: %v", expression, err)
+	}
+	return v
+}
+
+func (b *tab) visit(path string) {
+	b.t.Helper()
+	b.do(chromedp.Navigate(b.base + path))
+}
+
+// loads runs a step that leads to another page and waits for that page.
+func (b *tab) loads(step chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	call(b, chromedp.WaitEvent(page.LoadEventFired, nil, step))
+}
+
+// waits until an expression in the page holds.
+func (b *tab) waits(expression string) {
+	b.t.Helper()
+	for end := time.Now().Add(5 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if js[bool](b, expression) {
+			return
+		}
+	}
+	b.t.Fatalf("at %s it never came to be that %s", b.at(), expression)
+}
+
+// holds wants an expression in the page to hold now.
+func (b *tab) holds(expression string) {
+	b.t.Helper()
+	if !js[bool](b, expression) {
+		b.t.Errorf("at %s it does not hold that %s", b.at(), expression)
+	}
+}
+
+func (b *tab) at() string {
+	b.t.Helper()
+	return strings.TrimPrefix(call(b, chromedp.Location()), b.base)
+}
+
+// shows wants words on the page where they can be read.
+func (b *tab) shows(words ...string) {
+	b.t.Helper()
+	text := js[string](b, `document.body.innerText`)
+	for _, w := range words {
+		if !strings.Contains(text, w) {
+			b.t.Errorf("%q cannot be read at %s", w, b.at())
+		}
+	}
+}
+
+func (b *tab) types(keys string, opts ...chromedp.KeyOption) {
+	b.t.Helper()
+	b.do(chromedp.KeyEvent(keys, opts...))
+}
+
+// scheme sets what the visitor prefers: "light" or "dark".
+func (b *tab) scheme(name string) {
+	b.t.Helper()
+	send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
+}
+
+// atEachWidth runs a test beside the other.
+func atEachWidth(t *testing.T, test func(t *testing.T, width int64)) {
+	startChromium(t)
+	for _, w := range widths {
+		t.Run(fmt.Sprint(w), func(t *testing.T) {
+			t.Parallel()
+			test(t, w)
+		})
+	}
+}
+
+// browserPages are the pages that a browser shows as pages: all of everyPage
+// but the file and the fragment, and the survey of all clocks of the
+// demonstration. With -short a few stand for all.
+func browserPages() []string {
+	if testing.Short() {
+		return []string{"/", "/clocks", "/clocks/new", "/clocks/2", "/clocks/2/taking-in", "/clocks/2/survey/train", "/desk", "/sources"}
+	}
+	var pages []string
+	for _, p := range everyPage {
+		if p != "/clocks/1/clock.json" && !strings.HasPrefix(p, "/clocks/found") {
+			pages = append(pages, p)
+		}
+	}
+	for id := 2; id <= 4; id++ {
+		for _, p := range []string{"", "/survey", "/survey/train", "/survey/pendulum", "/survey/drive"} {
+			pages = append(pages, fmt.Sprintf("/clocks/%d%s", id, p))
+		}
+	}
+	return pages
+}
+
+// walk visits every page, each with all that folds opened, and two answers to
+// forms with mistakes.
+func (b *tab) walk(look func(page string)) {
+	b.t.Helper()
+	for _, p := range browserPages() {
+		b.visit(p)
+		b.unfold()
+		look(p)
+	}
+	b.visit("/clocks/new")
+	b.loads(chromedp.Evaluate[chromedp.Void](`document.getElementById("f-number").value = "", document.querySelector("main form").requestSubmit()`))
+	b.shows("There is a problem")
+	look("/clocks/new with a mistake")
+	b.visit("/desk/train")
+	b.unfold()
+	b.loads(chromedp.Evaluate[chromedp.Void](`
+		document.querySelector("[name=going]").value = "sixty 60/",
+		document.querySelector("[name=pendulum]").value = "39.14 kg",
+		document.querySelector("[name='strike-arbors.1.wheel']").value = "1.5",
+		document.querySelector("main form").requestSubmit()`))
+	b.shows("There is a problem")
+	b.unfold()
+	look("/desk/train with mistakes")
+}
+
+func (b *tab) unfold() {
+	b.t.Helper()
+	js[int](b, `[...document.querySelectorAll("details")].map(d => d.open = true).length`)
+}
