@@ -4,7 +4,12 @@ import (
 	"math"
 
 	"seatboard/internal/kit/num"
+	"seatboard/internal/kit/unit"
 )
+
+// CircularError is the rate that a half arc makes against a very small one,
+// exact; it is negative, and −1 at half a turn.
+func CircularError(arc unit.Angle) unit.Rate { return unit.Rate(1/stretch(float64(arc)) - 1) }
 
 // stretch is the period at a half arc (rad) over the period at a very small
 // one: (2/π) K(sin θ/2), exact.

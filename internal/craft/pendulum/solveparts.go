@@ -100,6 +100,9 @@ func (b *bench) checkCompound(a *Answer) {
 		b.say(meas.Clash, "rod-short", fmt.Sprintf("The rod is %s long, but the middle of the bob hangs %s below the suspension.", b.q.RodLength, c.BobCentre.Text("mm", 0)),
 			"The rod may have been shortened; measure it from the bending point of the suspension.", compoundRule, "rod-length")
 	}
+	if half := b.n.bobHalf(); known(half) && half > float64(c.BobCentre.Value) {
+		b.say(meas.Clash, "bob-high", "The bob would reach above the suspension.", "Look at the size of the bob again; a short pendulum wants a small one.", compoundRule, "bob-diameter")
+	}
 	off := math.Abs(float64(c.Rate.Value))
 	if !c.Rate.Set || off*86400 <= clashRate || off < 2*float64(c.Rate.U) {
 		return

@@ -20,7 +20,7 @@ func Pendulum(q *pendulum.Query) Form {
 			Choice("ellipsoid", "Figure of the earth", &q.Ellipsoid, Option{"wgs84", "WGS84"}, Option{"grs80", "GRS80"}),
 		}},
 		{Legend: "Rod", Fields: []Field{
-			materialChoice("rod", "Material of the rod", &q.Rod),
+			materialChoice("rod", "Material of the rod", &q.Rod, true),
 			Quantity("rod-length", "Length of the rod", "mm", &q.RodLength).Hinted("From the bending point to its lower end"),
 			Quantity("rod-diameter", "Diameter of a round rod", "mm", &q.RodDiameter).Sized(8),
 			Quantity("rod-width", "Width of a flat rod", "mm", &q.RodWidth).Sized(8),
@@ -33,7 +33,8 @@ func Pendulum(q *pendulum.Query) Form {
 			Quantity("bob-diameter", "Diameter of the bob", "mm", &q.BobDiameter).Sized(8),
 			Quantity("bob-height", "Height of a cylinder, thickness of a lens or disc", "mm", &q.BobHeight).Sized(8),
 			Quantity("bob-mass", "Weight of the bob, if weighed", "kg", &q.BobMass).Sized(8),
-			materialChoice("bob-material", "Material of the bob", &q.BobMaterial),
+			materialChoice("bob-material", "Material of the bob", &q.BobMaterial, false),
+			Quantity("bob-density", "Density of the bob, if known better", "kg/m³", &q.BobDensity).Sized(8),
 			Quantity("bob-centre", "Suspension to the middle of the bob", "mm", &q.BobCentre).Hinted("Left empty, it is found from the beat"),
 		}},
 		{Legend: "Nut", Fields: []Field{
@@ -41,7 +42,7 @@ func Pendulum(q *pendulum.Query) Form {
 			Whole("nut-divisions", "Divisions on the nut", &q.NutDivisions, 1, 1000),
 			Quantity("regulate", "Wanted change of rate", "s/d", &q.Regulate).Hinted("+30 to make it gain, −30 to make it lose"),
 			Quantity("nut-mass", "Weight of the nut", "g", &q.NutMass).Sized(8),
-			Quantity("nut-at", "Suspension to the nut", "mm", &q.NutAt).Sized(8),
+			Quantity("nut-at", "Suspension to the nut", "mm", &q.NutAt).Hinted("Left empty, it is just under the bob").Sized(8),
 		}},
 		{Legend: "Arc", Folded: true, Fields: []Field{
 			Quantity("arc", "Half arc, from the vertical", "°", &q.Arc).Sized(8),
@@ -65,10 +66,14 @@ func Pendulum(q *pendulum.Query) Form {
 	}}
 }
 
-// materialChoice offers the materials of rods and bobs.
-func materialChoice(name, label string, target *string) Field {
+// materialChoice offers the materials of rods or of bobs; a rod wants one
+// whose expansion is known.
+func materialChoice(name, label string, target *string, rod bool) Field {
 	var options []Option
 	for _, m := range pendulum.Materials() {
+		if rod && m.Expansion == 0 {
+			continue
+		}
 		options = append(options, Option{m.Name, m.Name})
 	}
 	return Choice(name, label, target, options...)

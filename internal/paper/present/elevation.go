@@ -168,6 +168,10 @@ func (s elevationSheet) drawWhole(p *pic.Picture, at func(float64) float64) {
 	wide := s.reach/s.zoom*s.scale + 4
 	left, right := math.Max(s.axis-wide, 2), s.axis+wide
 	top, bottom := at(s.from), math.Min(at(s.to), at(s.deep)+8)
+	if p.W >= oneLine { // a narrow figure has no room beside the rod
+		x, l := s.axis, float64(s.a.Compound.Length.Value)
+		p.Add(pic.Dim{A: pic.Pt{X: x, Y: at(0)}, B: pic.Pt{X: x, Y: at(l)}, S: distance(l), Off: math.Max(wide+26, 30)})
+	}
 	p.Add(pic.Rect{Min: pic.Pt{X: left, Y: top}, W: right - left, H: bottom - top, Pen: pic.Hair},
 		pic.Line{A: pic.Pt{X: right, Y: top}, B: pic.Pt{X: s.near - s.reach - 6, Y: elevationTop}, Pen: pic.Hair},
 		pic.Line{A: pic.Pt{X: right, Y: bottom}, B: pic.Pt{X: s.near - s.reach - 6, Y: elevationTop + (s.to-s.from)*s.zoom}, Pen: pic.Hair})
