@@ -83,7 +83,7 @@ const (
 	elevationTop  = 40.0
 	elevationHigh = 400.0
 	oneLine       = 600.0 // from this width on a mark is named on one line
-	markReach     = 7.0 // half a bob of unknown size, and half a short mark
+	markReach     = 7.0   // half a bob of unknown size, and half a short mark
 )
 
 func newElevationSheet(a pendulum.Answer, width float64) elevationSheet {
