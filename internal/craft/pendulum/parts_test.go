@@ -2,6 +2,7 @@ package pendulum
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"math"
 	"os"
 	"strconv"
@@ -267,6 +268,44 @@ func TestMoreBadInput(t *testing.T) {
 		if a, err := Solve(c.q); err == nil || a.Complete {
 			t.Errorf("%s: it was solved", c.field)
 		}
+	}
+}
+
+// The members of the answer are those that the package comment documents.
+func TestJSONShape(t *testing.T) {
+	doc, err := os.ReadFile("doc.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := json.Marshal(solve(t, regulator()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var members map[string]json.RawMessage
+	if err := json.Unmarshal(b, &members); err != nil {
+		t.Fatal(err)
+	}
+	_, shape, _ := strings.Cut(string(doc), "# JSON")
+	for name, raw := range members {
+		if !strings.Contains(shape, name) {
+			t.Errorf("%s is not documented", name)
+		}
+		var inner map[string]json.RawMessage
+		if name == "query" || json.Unmarshal(raw, &inner) != nil || inner["unit"] != nil {
+			continue
+		}
+		for k := range inner {
+			if !strings.Contains(shape, k) {
+				t.Errorf("%s.%s is not documented", name, k)
+			}
+		}
+	}
+	var length struct {
+		Value, U float64
+		Unit     string
+	}
+	if err := json.Unmarshal(members["length"], &length); err != nil || length.Unit != "m" || math.Abs(length.Value-9.8118/math.Pi/math.Pi) > 1e-12 {
+		t.Errorf("%s, %v", members["length"], err)
 	}
 }
 

@@ -40,17 +40,21 @@ func (b *bench) solveCompound(a *Answer) {
 }
 
 func (b *bench) stepCompound(c *Compound) {
-	if c.RodMass.Set {
-		b.step("Rod", "m = section · length · density", fmt.Sprintf("%s long", b.q.RodLength), c.RodMass.Text("g", 1), compoundRule)
+	if m, ok := FindMaterial(b.q.Rod); ok && c.RodMass.Set && !b.q.RodMass.Set {
+		b.step("Rod", "m = section · length · density", fmt.Sprintf("%s mm² · %s · %s", unit.Number(b.n.rodSection*1e6, 2), b.q.RodLength, unit.Text(m.Density, "kg/m³", 0)), c.RodMass.Text("g", 1), m.DensityOf)
 	}
 	if !b.q.BobMass.Set {
-		b.step("Bob", "m = volume · density", fmt.Sprintf("%s of %s", b.q.Bob, b.q.BobMaterial), c.BobMass.Text("kg", 3), compoundRule)
+		ref := cite.Ref{Grade: cite.Measured}
+		if m, ok := FindMaterial(b.q.BobMaterial); ok && !b.q.BobDensity.Set {
+			ref = m.DensityOf
+		}
+		b.step("Bob", "m = volume · density", fmt.Sprintf("%s cm³ (%s) · %s", unit.Number(b.n.bobVolume()*1e6, 1), b.q.Bob, unit.Text(unit.Density(b.n.bobRho), "kg/m³", 0)), c.BobMass.Text("kg", 3), ref)
 	}
 	if c.Found {
 		m, p, k := b.n.bobEquation(b.n.target())
 		b.step("Where the bob must sit", "x = (p + √(p² − 4 m c)) / 2 m, from Σ m k² = L Σ m x", fmt.Sprintf("m = %s kg, p = L m = %s kg m, c = Σ m k² − L Σ m x of the rest = %s kg m²", unit.Significant(m, 5), unit.Significant(p, 5), unit.Significant(k, 5)), c.BobCentre.Text("mm", 2), compoundRule)
 	}
-	b.step("Length of the compound pendulum", "l = k² / h", fmt.Sprintf("%s² / %s", text(c.Gyration, "mm", 2), text(c.Gravity, "mm", 2)), c.Length.Text("mm", 2), compoundRule)
+	b.step("Length of the compound pendulum", "l = k² / h", fmt.Sprintf("(%s)² / %s", text(c.Gyration, "mm", 2), text(c.Gravity, "mm", 2)), c.Length.Text("mm", 2), compoundRule)
 	if c.Rate.Set {
 		b.step("Rate of rod and bob as they are", "r = √(L / l) − 1", fmt.Sprintf("√(%s / %s) − 1", unit.Text(unit.Length(b.n.target()), "mm", 2), text(c.Length, "mm", 2)), c.Rate.Text("s/d", 1), compoundRule)
 	}
