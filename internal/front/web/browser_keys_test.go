@@ -14,7 +14,7 @@ func (b *tab) tabsTo(selector string) {
 	for range most {
 		b.types(kb.Tab)
 		if js[bool](b, `document.activeElement.matches(`+quoted(selector)+`)`) {
-			b.holds(`(r => r.bottom > 0 && r.top < innerHeight)(document.activeElement.getBoundingClientRect())`)
+			b.waits(`(r => r.bottom > 0 && r.top < innerHeight)(document.activeElement.getBoundingClientRect())`)
 			return
 		}
 	}
@@ -29,7 +29,7 @@ func (b *tab) on(name string) {
 	}
 }
 
-func (b *tab) enters() { b.t.Helper(); b.loads(chromedp.KeyEvent(kb.Enter)) }
+func (b *tab) enters() { b.t.Helper(); b.loads(pressing(kb.Enter)) }
 
 // TestKeyboardAlone takes a clock in and enters its train without a pointer.
 func TestKeyboardAlone(t *testing.T) {
@@ -50,7 +50,7 @@ func TestKeyboardAlone(t *testing.T) {
 
 		b.tabsTo(`[name="going-arbors.1.wheel"]`)
 		b.types("96")
-		b.types(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
+		b.types(kb.Tab, chromedp.ModifierShift)
 		b.on("going-arbors.1.pinion")
 		for _, s := range []struct{ key, to, text string }{
 			{kb.Enter, "going-arbors.2.pinion", "8"}, {kb.Tab, "going-arbors.2.wheel", "60"},
@@ -58,7 +58,7 @@ func TestKeyboardAlone(t *testing.T) {
 			{kb.Enter, "going-arbors.4.pinion", "7"}, {kb.Tab, "going-arbors.4.wheel", "30"},
 		} {
 			if s.key == "" { // back to the pinion of the third arbor
-				b.types(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
+				b.types(kb.Tab, chromedp.ModifierShift)
 				b.on("going-arbors.3.pinion")
 				b.types("8")
 				continue
@@ -67,7 +67,7 @@ func TestKeyboardAlone(t *testing.T) {
 			b.on(s.to)
 			b.types(s.text)
 		}
-		b.types(kb.Enter, chromedp.KeyModifiers(chromedp.ModifierShift))
+		b.types(kb.Enter, chromedp.ModifierShift)
 		b.on("going-arbors.3.wheel")
 		b.types(kb.Enter)
 		b.on("going-arbors.4.wheel")
@@ -170,7 +170,7 @@ func TestKeys(t *testing.T) {
 	b.types("?")
 	b.holds(open)
 	b.types(kb.Escape)
-	b.waits("!" + open)
+	b.waits("!" + open + " && document.activeElement === document.body")
 	b.types("/")
 	b.holds(finding)
 	b.types("?/")
@@ -185,7 +185,7 @@ func TestKeys(t *testing.T) {
 	b.types("?")
 	b.do(chromedp.Click(chromedp.CSS("[data-keys-off]")))
 	b.types(kb.Escape)
-	b.waits("!" + open)
+	b.waits("!" + open + " && document.activeElement === document.body")
 	for range 2 { // at once, and on the next page
 		b.types("?/")
 		b.holds("!" + open)
@@ -196,7 +196,7 @@ func TestKeys(t *testing.T) {
 	b.holds(`document.querySelector("[data-keys-off]").checked`)
 	b.do(chromedp.Click(chromedp.CSS("[data-keys-off]")))
 	b.types(kb.Escape)
-	b.waits("!" + open)
+	b.waits("!" + open + " && document.activeElement === document.body")
 	b.types("?")
 	b.holds(open)
 }

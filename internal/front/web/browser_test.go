@@ -12,8 +12,10 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // The two widths every page is looked at in: a screen on the bench, a phone.
@@ -187,15 +189,39 @@ func (b *tab) shows(words ...string) {
 	}
 }
 
-func (b *tab) types(keys string, opts ...chromedp.KeyOption) {
+// types presses keys, one after the other, as a keyboard does: a key that the
+// page takes for itself writes nothing.
+func (b *tab) types(keys string, modifiers ...chromedp.Modifier) {
 	b.t.Helper()
-	b.do(chromedp.KeyEvent(keys, opts...))
+	b.do(pressing(keys, modifiers...))
+}
+
+func pressing(keys string, modifiers ...chromedp.Modifier) chromedp.Action[chromedp.Void] {
+	return func(ctx context.Context, t *chromedp.Target) (chromedp.Void, error) {
+		for _, r := range keys {
+			for _, p := range kb.Encode(r) {
+				if p.Type == input.DispatchKeyEventTypeChar {
+					continue // the key that goes down writes it
+				}
+				for _, m := range modifiers {
+					p.Modifiers |= int64(m)
+				}
+				if k := kb.Keys[r]; k != nil && k.Text != "" && p.Type != input.DispatchKeyEventTypeKeyUp {
+					p.Type, p.Text, p.UnmodifiedText = input.DispatchKeyEventTypeKeyDown, k.Text, k.Unmodified
+				}
+				if _, err := cdp.Call(ctx, t, input.DispatchKeyEvent, *p); err != nil {
+					return chromedp.Void{}, err
+				}
+			}
+		}
+		return chromedp.Void{}, nil
+	}
 }
 
 // scheme sets what the visitor prefers: "light" or "dark".
 func (b *tab) scheme(name string) {
 	b.t.Helper()
-	send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
+	send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
 }
 
 // atEachWidth runs a test beside the other.
