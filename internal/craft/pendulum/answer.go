@@ -93,11 +93,13 @@ type Place struct {
 
 // Arc is the circular error.
 type Arc struct {
-	Loss   meas.Result[unit.Rate]   `json:"loss"`        // exact, against a very small arc; negative
-	Series meas.Result[unit.Rate]   `json:"loss_series"` // the same by seven terms
-	Length meas.Result[unit.Length] `json:"length"`      // that keeps the beat at this arc
-	ToLoss meas.Result[unit.Rate]   `json:"to_loss"`
-	Change meas.Result[unit.Rate]   `json:"change"` // going from one arc to the other
+	Loss   meas.Result[unit.Rate]     `json:"loss"`        // exact, against a very small arc; negative
+	Series meas.Result[unit.Rate]     `json:"loss_series"` // the same by seven terms
+	Length meas.Result[unit.Length]   `json:"length"`      // that keeps the beat at this arc
+	Ratio  meas.Result[unit.Ratio]    `json:"ratio"`       // exact period at this arc over that at a very small one
+	Period meas.Result[unit.Duration] `json:"period"`      // exact, there and back, of the length at this arc
+	ToLoss meas.Result[unit.Rate]     `json:"to_loss"`
+	Change meas.Result[unit.Rate]     `json:"change"` // going from one arc to the other
 }
 
 // Warmth is what a change of temperature does to a plain rod.

@@ -86,7 +86,9 @@
 //	                     positive), for the wanted change
 //	place                gravity, rate, raise (m), turns: there
 //	arc                  loss, loss_series, to_loss (negative), change, length
-//	                     (m, that keeps the beat at this arc)
+//	                     (m, that keeps the beat at this arc), ratio and period
+//	                     (exact, of the length at this arc; period above is at a
+//	                     very small one)
 //	warmth               expansion (1/K), per_kelvin, effect
 //	air                  density (kg/m³), buoyancy, per_hpa, per_inhg
 //	tray                 per_gram, mass_for_one_second_a_day, at_middle (kg)

@@ -195,6 +195,8 @@ func (b *bench) solveArc(a *Answer) {
 	r.Loss = find[unit.Rate](b, func(n numbers) float64 { return 1/stretch(n.arc) - 1 })
 	r.Series = find[unit.Rate](b, func(n numbers) float64 { return 1/stretchSeries(n.arc) - 1 })
 	r.Length = find[unit.Length](b, func(n numbers) float64 { return n.byBeat() / math.Pow(stretch(n.arc), 2) })
+	r.Ratio = find[unit.Ratio](b, func(n numbers) float64 { return stretch(n.arc) })
+	r.Period = find[unit.Duration](b, func(n numbers) float64 { return 2 * math.Pi * math.Sqrt(n.simple()/n.g()) * stretch(n.arc) })
 	r.ToLoss = find[unit.Rate](b, func(n numbers) float64 { return 1/stretch(n.toArc) - 1 })
 	r.Change = find[unit.Rate](b, func(n numbers) float64 { return stretch(n.arc)/stretch(n.toArc) - 1 })
 	ref := cite.Ref{Source: "beckett", Place: "p. 34"}
