@@ -143,7 +143,7 @@ func TestLineDoesNotFit(t *testing.T) {
 func TestLayers(t *testing.T) {
 	q := longcase()
 	q.BarrelLength, q.Layers = is[unit.Length]("14 mm"), 2 // ten turns side by side
-	n := lay(q).n
+	n := lay(q).N
 	all := n.wound(17.5)
 	check.Near(t, "line", all, math.Pi*(10*51.4+7.5*54.2)/1e3, 1e-9)
 	check.Near(t, "first turn", n.paid(1), math.Pi*54.2e-3, 1e-12)
@@ -187,7 +187,7 @@ func TestFallIsMonotone(t *testing.T) {
 
 // The half-area rule against trying all lengths.
 func TestMostTurnsByBruteForce(t *testing.T) {
-	n := lay(Query{SpringBarrel: is[unit.Length]("21.3 mm"), SpringArbor: is[unit.Length]("7.1 mm"), SpringThickness: is[unit.Length]("0.254 mm")}).n
+	n := lay(Query{SpringBarrel: is[unit.Length]("21.3 mm"), SpringArbor: is[unit.Length]("7.1 mm"), SpringThickness: is[unit.Length]("0.254 mm")}).N
 	turns := func(length float64) float64 { n.sLength = length; return n.springTurns(n.sThick) }
 	low, high := .05, 1.2
 	for range 200 { // thirds: one maximum

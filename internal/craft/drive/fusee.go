@@ -80,7 +80,7 @@ func (b *bench) solveFusee(a *Answer) {
 	}
 	points, chain, torque, ok := profile(q.FuseeTorque, barrel, at(q.FuseeLargest), at(q.FuseeSmallest))
 	if !ok {
-		b.say(meas.Doubt, "fusee-scale", "The fusee's radii need a size to start from.", "State its largest or smallest radius and at least two torques.", fuseeRef, "fusee-largest", "fusee-torque")
+		b.Say(meas.Doubt, "fusee-scale", "The fusee's radii need a size to start from.", "State its largest or smallest radius and at least two torques.", fuseeRef, "fusee-largest", "fusee-torque")
 		return
 	}
 	f.Points = points
@@ -89,8 +89,8 @@ func (b *bench) solveFusee(a *Answer) {
 	if known(torque) {
 		f.Torque = meas.Exactly(unit.Torque(torque))
 	}
-	if known(b.n.turn()) {
-		f.Running = meas.Exactly(unit.Duration(float64(f.Turns.Value) * b.n.turn()))
+	if known(b.N.turn()) {
+		f.Running = meas.Exactly(unit.Duration(float64(f.Turns.Value) * b.N.turn()))
 	}
 	b.fuseeSteps(*f, barrel)
 }
@@ -100,20 +100,20 @@ var fuseeRef = cite.Ref{Grade: cite.Exact, Note: "torque times radius kept the s
 
 func (b *bench) fuseeSteps(f Fusee, barrel float64) {
 	first, last := f.Points[0], f.Points[len(f.Points)-1]
-	b.step("Radius of the fusee", "r = r₀ M₀ / M", fmt.Sprintf("%s · %s / %s", mm(float64(first.Radius)), unit.Text(first.Torque, "N mm", 0), unit.Text(last.Torque, "N mm", 0)), unit.Text(last.Radius, "mm", 2)+" at the last turn", fuseeRef)
+	b.Step("Radius of the fusee", "r = r₀ M₀ / M", fmt.Sprintf("%s · %s / %s", mm(float64(first.Radius)), unit.Text(first.Torque, "N mm", 0), unit.Text(last.Torque, "N mm", 0)), unit.Text(last.Radius, "mm", 2)+" at the last turn", fuseeRef)
 	formula := "Σ π (r + r′) · turns between"
 	if known(barrel) {
 		formula = "π D · turns of the barrel"
 	}
-	b.step("Chain on the fusee", formula, fmt.Sprintf("%d places", len(f.Points)), f.Chain.Text("mm", 0)+" in "+f.Turns.Text("", 2)+" turns of the fusee", fuseeRef)
-	b.say(meas.Note, "unevenness", fmt.Sprintf("Without the fusee the strongest pull would be %s times the weakest.", num(float64(f.Unevenness.Value), 2)), "", fuseeRef, "fusee-torque")
+	b.Step("Chain on the fusee", formula, fmt.Sprintf("%d places", len(f.Points)), f.Chain.Text("mm", 0)+" in "+f.Turns.Text("", 2)+" turns of the fusee", fuseeRef)
+	b.Say(meas.Note, "unevenness", fmt.Sprintf("Without the fusee the strongest pull would be %s times the weakest.", num(float64(f.Unevenness.Value), 2)), "", fuseeRef, "fusee-torque")
 	if !b.hasSpringDanger() {
-		b.say(meas.Danger, "mainspring", "A wound mainspring and its chain let go all at once when something slips.", "Let the spring down by its set-up ratchet before any work. Local law and licensed practice decide.", cite.Ref{Grade: cite.CommonPractice}, "fusee-torque")
+		b.Say(meas.Danger, "mainspring", "A wound mainspring and its chain let go all at once when something slips.", "Let the spring down by its set-up ratchet before any work. Local law and licensed practice decide.", cite.Ref{Grade: cite.CommonPractice}, "fusee-torque")
 	}
 }
 
 func (b *bench) hasSpringDanger() bool {
-	for _, f := range b.finds {
+	for _, f := range b.Findings {
 		if f.Code == "mainspring" {
 			return true
 		}

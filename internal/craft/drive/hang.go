@@ -16,7 +16,7 @@ func (a Answer) At(t unit.Duration) (h Hang, ok bool) {
 	if a.bench == nil {
 		return Hang{}, false
 	}
-	end := a.bench.n.end()
+	end := a.bench.N.end()
 	if !known(end) || float64(t) < 0 || float64(t) > end*(1+1e-9) {
 		return Hang{}, false
 	}
@@ -26,7 +26,7 @@ func (a Answer) At(t unit.Duration) (h Hang, ok bool) {
 // hang computes one place of the weight.
 func (b *bench) hang(t unit.Duration) Hang {
 	at := func(f func(numbers, float64) float64) meas.Result[unit.Length] {
-		return find[unit.Length](b, func(n numbers) float64 { return f(n, float64(t)) })
+		return meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return f(n, float64(t)) })
 	}
 	return Hang{
 		After:      t,
@@ -74,8 +74,8 @@ func rhythm(end float64) float64 {
 
 // solveHangs lists the places day by day, and the last one.
 func (b *bench) solveHangs(a *Answer) {
-	end := b.n.end()
-	if !known(end) || !known(b.n.fallen(end)) || end <= 0 {
+	end := b.N.end()
+	if !known(end) || !known(b.N.fallen(end)) || end <= 0 {
 		return
 	}
 	step := rhythm(end)
@@ -124,7 +124,7 @@ func (b *bench) when(t float64) string {
 // solveSwing finds the hours of sympathetic swing and those beside the bob.
 func (b *bench) solveSwing(a *Answer) {
 	l := numbers.length
-	a.Pendulum = find[unit.Length](b, l)
+	a.Pendulum = meas.Find[unit.Length](&b.Bench, l)
 	a.Swing = b.window(
 		func(n numbers) float64 { return n.reach(l(n)*(1-n.band) - n.free(0)) },
 		func(n numbers) float64 { return n.reach(l(n) - n.free(0)) },
@@ -144,17 +144,17 @@ func (n numbers) length() float64 {
 
 // window keeps what of a stretch falls within the running.
 func (b *bench) window(from, level, to func(numbers) float64) *Window {
-	end := b.n.end()
-	t0, t1, t2 := from(b.n), level(b.n), to(b.n)
+	end := b.N.end()
+	t0, t1, t2 := from(b.N), level(b.N), to(b.N)
 	if !known(end) || !known(t0) || !known(t2) || t2 <= 0 || t0 >= end {
 		return nil
 	}
 	w := &Window{
-		From: find[unit.Duration](b, func(n numbers) float64 { return math.Max(0, from(n)) }),
-		To:   find[unit.Duration](b, func(n numbers) float64 { return math.Min(n.end(), to(n)) }),
+		From: meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return math.Max(0, from(n)) }),
+		To:   meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return math.Min(n.end(), to(n)) }),
 	}
 	if t1 >= 0 && t1 <= end {
-		w.Level = find[unit.Duration](b, level)
+		w.Level = meas.Find[unit.Duration](&b.Bench, level)
 	}
 	w.Words = fmt.Sprintf("%s to %s", clock(w.From.Value), clock(w.To.Value))
 	if a, z := b.when(float64(w.From.Value)), b.when(float64(w.To.Value)); a != "" {
@@ -179,17 +179,17 @@ func clock(t unit.Duration) string {
 var swingRef = cite.Ref{Source: "goodrich", Place: "ch. XV", Grade: cite.Printed, Note: "and Beckett 1903 p. 126: described, without figures; the band is common practice"}
 
 func (b *bench) swingFindings(a *Answer) {
-	n := b.n
+	n := b.N
 	if a.Swing != nil {
-		b.step("Free length of the weight, wound", "seat board to its end − half its height + barrel above", mm(n.bottomWound())+" − "+mm(n.middle())+" + "+mm(n.above), unit.Text(unit.Length(n.free(0)), "m", 3), cite.Ref{Grade: cite.Exact})
-		b.step("Zone of sympathetic swing", "free length = pendulum ± band", fmt.Sprintf("%s ± %s", unit.Text(unit.Length(n.length()), "m", 3), unit.Text(unit.Ratio(n.band), "%", 0)), a.Swing.Words, swingRef)
-		b.say(meas.Note, "sympathetic-swing", "From "+a.Swing.Words+" the weight's free length is near the pendulum's: it may swing with it, change the rate or stop the clock.",
+		b.Step("Free length of the weight, wound", "seat board to its end − half its height + barrel above", mm(n.bottomWound())+" − "+mm(n.middle())+" + "+mm(n.above), unit.Text(unit.Length(n.free(0)), "m", 3), cite.Ref{Grade: cite.Exact})
+		b.Step("Zone of sympathetic swing", "free length = pendulum ± band", fmt.Sprintf("%s ± %s", unit.Text(unit.Length(n.length()), "m", 3), unit.Text(unit.Ratio(n.band), "%", 0)), a.Swing.Words, swingRef)
+		b.Say(meas.Note, "sympathetic-swing", "From "+a.Swing.Words+" the weight's free length is near the pendulum's: it may swing with it, change the rate or stop the clock.",
 			"Watch the weight in those hours; steady the case, tie the line aside or let the weight graze a board.", swingRef, "pendulum-length", "seat-to-floor")
 	}
 	if a.Bob != nil {
-		b.say(meas.Note, "beside-bob", "From "+a.Bob.Words+" the weight hangs beside the bob.", "See that they do not touch; the clock may change its rate or stop there.", swingRef, "bob-half-height")
+		b.Say(meas.Note, "beside-bob", "From "+a.Bob.Words+" the weight hangs beside the bob.", "See that they do not touch; the clock may change its rate or stop there.", swingRef, "bob-half-height")
 	}
 	if a.Swing == nil && known(n.length()) && known(n.total()) && (!known(n.bottomWound()) || !known(n.middle())) {
-		b.say(meas.Doubt, "swing-unknown", "Where the weight hangs against the pendulum cannot be told.", "Measure the seat board to the floor and the weight's length.", swingRef, "seat-to-floor", "weight-length")
+		b.Say(meas.Doubt, "swing-unknown", "Where the weight hangs against the pendulum cannot be told.", "Measure the seat board to the floor and the weight's length.", swingRef, "seat-to-floor", "weight-length")
 	}
 }

@@ -104,7 +104,7 @@ const gutIndexHalfRange = 20
 
 // layStrength chooses the factors of the line's material.
 func (b *bench) layStrength() {
-	n := &b.n
+	n := &b.N
 	n.ropeK, n.wireRm, n.gutIndex, n.wires = math.NaN(), math.NaN(), math.NaN(), math.NaN()
 	switch b.q.LineMaterial {
 	case SteelLine:
@@ -121,7 +121,7 @@ func (b *bench) layStrength() {
 			n.wireRm = float64(w.Rm)
 		}
 	case GutLine:
-		take(b, "breaking index of gut", meas.OfU(unit.Ratio(gutIndex.V), unit.Ratio(gutIndexHalfRange/math.Sqrt(3))), func(n *numbers) *float64 { return &n.gutIndex })
+		meas.Take(&b.Bench, "breaking index of gut", meas.OfU(unit.Ratio(gutIndex.V), unit.Ratio(gutIndexHalfRange/math.Sqrt(3))), func(n *numbers) *float64 { return &n.gutIndex })
 		n.gutDensity = gutDensity.V
 	}
 	if b.q.LineMaterial != "" || b.q.BreakingLoad.Set {
@@ -162,20 +162,20 @@ func (b *bench) breaks(n numbers) float64 {
 // solveLine computes the strength of the line and its place on the barrel.
 func (b *bench) solveLine(a *Answer) {
 	l := &a.Line
-	l.Tension = find[unit.Force](b, numbers.tension)
-	l.BreakingLoad = find[unit.Force](b, b.breaks)
-	l.Strength = find[unit.Pressure](b, numbers.strength)
-	l.FactorAsked = find[unit.Ratio](b, func(n numbers) float64 { return n.factor })
-	l.WorkingLoad = find[unit.Force](b, func(n numbers) float64 { return b.breaks(n) / n.factor })
-	l.Factor = find[unit.Ratio](b, func(n numbers) float64 { return b.breaks(n) / n.tension() })
-	l.BendRatio = find[unit.Ratio](b, func(n numbers) float64 { return n.barrel / n.line })
-	l.WireBendRatio = find[unit.Ratio](b, func(n numbers) float64 { return n.barrel / n.line * n.wires })
-	if !b.n.endless {
-		l.OnBarrel = find[unit.Length](b, func(n numbers) float64 { return n.wound(n.used() + n.wraps) })
-		l.Length = find[unit.Length](b, func(n numbers) float64 {
+	l.Tension = meas.Find[unit.Force](&b.Bench, numbers.tension)
+	l.BreakingLoad = meas.Find[unit.Force](&b.Bench, b.breaks)
+	l.Strength = meas.Find[unit.Pressure](&b.Bench, numbers.strength)
+	l.FactorAsked = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return n.factor })
+	l.WorkingLoad = meas.Find[unit.Force](&b.Bench, func(n numbers) float64 { return b.breaks(n) / n.factor })
+	l.Factor = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return b.breaks(n) / n.tension() })
+	l.BendRatio = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return n.barrel / n.line })
+	l.WireBendRatio = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return n.barrel / n.line * n.wires })
+	if !b.N.endless {
+		l.OnBarrel = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.wound(n.used() + n.wraps) })
+		l.Length = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 {
 			return n.wound(n.used()+n.wraps) + n.falls*(n.bottomWound()-n.wLength) + n.above
 		})
-		l.TurnsThatFit = find[unit.Ratio](b, func(n numbers) float64 { return n.layers*n.barrelLength/n.pitch() - n.wraps })
+		l.TurnsThatFit = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return n.layers*n.barrelLength/n.pitch() - n.wraps })
 	}
 	b.lineSteps(*l)
 	b.lineFindings(*l)
@@ -189,7 +189,7 @@ func (b *bench) strengthRef() cite.Ref {
 		return cite.Ref{Grade: cite.Measured, Note: "stated breaking load"}
 	case b.q.LineMaterial == SteelLine:
 		ref := Ropes().Ref
-		if b.n.line < leastTabulated {
+		if b.N.line < leastTabulated {
 			ref.Note = "the tables begin at 6 mm; extended to this size by us"
 		}
 		return ref
@@ -205,32 +205,32 @@ func (b *bench) strengthRef() cite.Ref {
 const leastTabulated = 0.006
 
 func (b *bench) lineSteps(l Line) {
-	n := b.n
+	n := b.N
 	d := mm(n.line)
 	if l.BreakingLoad.Set && !b.q.BreakingLoad.Set {
 		name, result := "Breaking load of the line", l.BreakingLoad.Text("N", 0)
 		switch b.q.LineMaterial {
 		case SteelLine:
-			b.step(name, "F = d² R K", fmt.Sprintf("(%s)² · %s · %.3f", d, unit.Text(unit.Pressure(n.grade), "MPa", 0), n.ropeK), result, b.strengthRef())
+			b.Step(name, "F = d² R K", fmt.Sprintf("(%s)² · %s · %.3f", d, unit.Text(unit.Pressure(n.grade), "MPa", 0), n.ropeK), result, b.strengthRef())
 		case BrassLine:
-			b.step(name, "F = Rm · π/4 · d²", fmt.Sprintf("%s · π/4 · (%s)²", unit.Text(unit.Pressure(n.wireRm), "MPa", 0), d), result, b.strengthRef())
+			b.Step(name, "F = Rm · π/4 · d²", fmt.Sprintf("%s · π/4 · (%s)²", unit.Text(unit.Pressure(n.wireRm), "MPa", 0), d), result, b.strengthRef())
 		case GutLine:
-			b.step(name, "F = ρ (2 · index)² · π/4 · d²", fmt.Sprintf("%.0f kg/m³ · (2 · %.0f Hz m)² · π/4 · (%s)²", n.gutDensity, n.gutIndex, d), result, b.strengthRef())
+			b.Step(name, "F = ρ (2 · index)² · π/4 · d²", fmt.Sprintf("%.0f kg/m³ · (2 · %.0f Hz m)² · π/4 · (%s)²", n.gutDensity, n.gutIndex, d), result, b.strengthRef())
 		case Synthetic:
-			b.step(name, "F = 200 N/mm² · d²", fmt.Sprintf("200 · (%s)²", d), result, b.strengthRef())
+			b.Step(name, "F = 200 N/mm² · d²", fmt.Sprintf("200 · (%s)²", d), result, b.strengthRef())
 		}
 	}
 	if l.Tension.Set {
-		b.step("Pull in each line", "T = m g / falls", fmt.Sprintf("%s · %s / %.0f", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), n.falls), l.Tension.Text("N", 1), cite.Ref{Grade: cite.Exact})
+		b.Step("Pull in each line", "T = m g / falls", fmt.Sprintf("%s · %s / %.0f", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), n.falls), l.Tension.Text("N", 1), cite.Ref{Grade: cite.Exact})
 	}
 	if l.Factor.Set {
-		b.step("Factor of the line", "breaking load / pull", unit.Text(l.BreakingLoad.Value, "N", 0)+" / "+unit.Text(l.Tension.Value, "N", 1), l.Factor.Text("", 1), b.usualFactor().Ref)
+		b.Step("Factor of the line", "breaking load / pull", unit.Text(l.BreakingLoad.Value, "N", 0)+" / "+unit.Text(l.Tension.Value, "N", 1), l.Factor.Text("", 1), b.usualFactor().Ref)
 	}
 	if l.OnBarrel.Set {
-		b.step("Line on the barrel, wound", "turns and wraps, layer by layer, · π (D + d)", fmt.Sprintf("(%s + %s) · π · %s", num(n.used(), 2), num(n.wraps, 2), mm(n.centre())), l.OnBarrel.Text("m", 3), usualWraps.Ref)
+		b.Step("Line on the barrel, wound", "turns and wraps, layer by layer, · π (D + d)", fmt.Sprintf("(%s + %s) · π · %s", num(n.used(), 2), num(n.wraps, 2), mm(n.centre())), l.OnBarrel.Text("m", 3), usualWraps.Ref)
 	}
 	if l.TurnsThatFit.Set {
-		b.step("Turns that fit", "layers · length / pitch − wraps", fmt.Sprintf("%.0f · %s / %s − %s", n.layers, mm(n.barrelLength), mm(n.pitch()), num(n.wraps, 2)), l.TurnsThatFit.Text("", 1), cite.Ref{Grade: cite.Exact})
+		b.Step("Turns that fit", "layers · length / pitch − wraps", fmt.Sprintf("%.0f · %s / %s − %s", n.layers, mm(n.barrelLength), mm(n.pitch()), num(n.wraps, 2)), l.TurnsThatFit.Text("", 1), cite.Ref{Grade: cite.Exact})
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -28,12 +29,12 @@ const grainInch = 0.45359237 / 7000 * float64(unit.StandardGravity) * inch
 // solvePower computes the work of the weight.
 func (b *bench) solvePower(a *Answer) {
 	p := &a.Power
-	p.Power = find[unit.Power](b, func(n numbers) float64 { return n.pull() * n.rate() })
-	p.PerDay = find[unit.Energy](b, func(n numbers) float64 { return n.pull() * n.rate() * float64(unit.Day) })
-	p.Beats = find[unit.Ratio](b, numbers.strokes)
-	p.PerBeat = find[unit.Energy](b, numbers.work)
-	p.FallPerBeat = find[unit.Length](b, func(n numbers) float64 { return n.rate() * 3600 / n.strokes() })
-	p.Q = find[unit.Ratio](b, func(n numbers) float64 {
+	p.Power = meas.Find[unit.Power](&b.Bench, func(n numbers) float64 { return n.pull() * n.rate() })
+	p.PerDay = meas.Find[unit.Energy](&b.Bench, func(n numbers) float64 { return n.pull() * n.rate() * float64(unit.Day) })
+	p.Beats = meas.Find[unit.Ratio](&b.Bench, numbers.strokes)
+	p.PerBeat = meas.Find[unit.Energy](&b.Bench, numbers.work)
+	p.FallPerBeat = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.rate() * 3600 / n.strokes() })
+	p.Q = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 {
 		stored := n.bobMass * n.gravity * n.length() * (1 - math.Cos(n.arc))
 		return 2 * math.Pi * stored / (2 * n.work())
 	})
@@ -41,23 +42,23 @@ func (b *bench) solvePower(a *Answer) {
 }
 
 func (b *bench) powerSteps(p Power, f Fall) {
-	n, exact := b.n, cite.Ref{Grade: cite.Exact}
+	n, exact := b.N, cite.Ref{Grade: cite.Exact}
 	if p.Power.Set {
-		b.step("Power into the train", "P = m g · fall / time · (1 − loss)",
+		b.Step("Power into the train", "P = m g · fall / time · (1 − loss)",
 			fmt.Sprintf("%s · %s · %s / %s · %s", unit.Text(unit.Mass(n.weight()), "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), unit.Text(unit.Length(n.total()), "m", 3), unit.Text(unit.Duration(n.runs()), "h", 1), num(1-n.friction, 2)),
 			p.Power.Text("µW", 1), exact)
-		b.step("Work in a day", "P · 86 400 s", unit.Text(p.Power.Value, "µW", 1)+" · 86 400 s", p.PerDay.Text("J", 2), exact)
+		b.Step("Work in a day", "P · 86 400 s", unit.Text(p.Power.Value, "µW", 1)+" · 86 400 s", p.PerDay.Text("J", 2), exact)
 	}
 	if p.FallPerBeat.Set {
-		b.step("Fall of the weight in one beat", "fall a day / beats a day", unit.Text(f.PerDay.Value, "m", 4)+" / "+num(24*n.strokes(), 0),
+		b.Step("Fall of the weight in one beat", "fall a day / beats a day", unit.Text(f.PerDay.Value, "m", 4)+" / "+num(24*n.strokes(), 0),
 			p.FallPerBeat.Text("µm", 3)+" = 1/"+num(inch/float64(p.FallPerBeat.Value), 0)+" in", exact)
 	}
 	if p.PerBeat.Set {
-		b.step("Work of one beat", "P · 3600 s / beats an hour", unit.Text(p.Power.Value, "µW", 1)+" · 3600 s / "+num(n.strokes(), 1),
+		b.Step("Work of one beat", "P · 3600 s / beats an hour", unit.Text(p.Power.Value, "µW", 1)+" · 3600 s / "+num(n.strokes(), 1),
 			p.PerBeat.Text("µJ", 1)+" = "+num(float64(p.PerBeat.Value)/grainInch, 2)+" grain-inches", exact)
 	}
 	if p.Q.Set {
-		b.step("Q of the pendulum with the whole train", "Q = 2π E / loss in a period, E = m g l (1 − cos a)",
+		b.Step("Q of the pendulum with the whole train", "Q = 2π E / loss in a period, E = m g l (1 − cos a)",
 			fmt.Sprintf("2π · %s / (2 · %s)", unit.Text(unit.Energy(n.bobMass*n.gravity*n.length()*(1-math.Cos(n.arc))), "mJ", 3), unit.Text(p.PerBeat.Value, "µJ", 1)),
 			p.Q.Text("", 1), exact)
 	}

@@ -1,11 +1,5 @@
 package drive
 
-import (
-	"slices"
-
-	"seatboard/internal/kit/meas"
-)
-
 // Solve computes everything that follows from the query. The error is a
 // meas.Faults with every mistake in the inputs; the answer then holds the
 // query alone.
@@ -24,13 +18,7 @@ func Solve(q Query) (Answer, error) {
 	b.solveSwing(&a)
 	b.solveSpring(&a)
 	b.solveFusee(&a)
-	a.Working, a.Findings = b.steps, byLevel(b)
+	a.Working, a.Findings = b.Steps, b.ByLevel()
 	a.Complete = a.Fall.Room.Set && a.Fall.Total.Set && a.Fall.TurnTime.Set || a.Spring.Turns.Set || len(a.Fusee.Points) > 0
 	return a, nil
-}
-
-// byLevel sets dangers first, then clashes, doubts and notes.
-func byLevel(b *bench) []meas.Finding {
-	slices.SortStableFunc(b.finds, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
-	return b.finds
 }

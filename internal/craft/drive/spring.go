@@ -48,8 +48,8 @@ func (n numbers) stiffness() float64 {
 // solveSpring computes the mainspring.
 func (b *bench) solveSpring(a *Answer) {
 	s := &a.Spring
-	ratio := func(f func(numbers) float64) meas.Result[unit.Ratio] { return find[unit.Ratio](b, f) }
-	length := func(f func(numbers) float64) meas.Result[unit.Length] { return find[unit.Length](b, f) }
+	ratio := func(f func(numbers) float64) meas.Result[unit.Ratio] { return meas.Find[unit.Ratio](&b.Bench, f) }
+	length := func(f func(numbers) float64) meas.Result[unit.Length] { return meas.Find[unit.Length](&b.Bench, f) }
 	s.MaxTurns = ratio(func(n numbers) float64 { return n.mostTurns(n.sThick) })
 	s.BestLength = length(func(n numbers) float64 { return n.bestLength(n.sThick) })
 	s.BestBand = length(func(n numbers) float64 {
@@ -76,12 +76,12 @@ func (b *bench) solveSpring(a *Answer) {
 func (b *bench) solveTorque(s *Spring) {
 	turn := 2 * math.Pi
 	stress := func(n numbers, torque float64) float64 { return 6 * torque / (n.sHeight * n.sThick * n.sThick) }
-	s.TorquePerTurn = find[unit.Torque](b, func(n numbers) float64 { return n.stiffness() * turn })
-	s.Torque = find[unit.Torque](b, func(n numbers) float64 { return n.stiffness() * turn * n.sTurns })
+	s.TorquePerTurn = meas.Find[unit.Torque](&b.Bench, func(n numbers) float64 { return n.stiffness() * turn })
+	s.Torque = meas.Find[unit.Torque](&b.Bench, func(n numbers) float64 { return n.stiffness() * turn * n.sTurns })
 	// stress for one turn is π E t / L; the height cancels
-	s.StressPerTurn = find[unit.Pressure](b, func(n numbers) float64 { return math.Pi * n.sModulus * n.sThick / n.sLength })
-	s.Stress = find[unit.Pressure](b, func(n numbers) float64 { return stress(n, n.stiffness()*turn*n.sTurns) })
-	s.Energy = find[unit.Energy](b, func(n numbers) float64 { return n.stiffness() / 2 * math.Pow(turn*n.sTurns, 2) })
+	s.StressPerTurn = meas.Find[unit.Pressure](&b.Bench, func(n numbers) float64 { return math.Pi * n.sModulus * n.sThick / n.sLength })
+	s.Stress = meas.Find[unit.Pressure](&b.Bench, func(n numbers) float64 { return stress(n, n.stiffness()*turn*n.sTurns) })
+	s.Energy = meas.Find[unit.Energy](&b.Bench, func(n numbers) float64 { return n.stiffness() / 2 * math.Pow(turn*n.sTurns, 2) })
 }
 
 // halfFilled is the derivation of the half-area rule.
@@ -91,24 +91,24 @@ var halfFilled = cite.Ref{Grade: cite.Exact, Note: "the band fills half the spac
 var bentStrip = cite.Ref{Grade: cite.Exact, Note: "strip bent evenly, θ in radians; no friction between the coils"}
 
 func (b *bench) springSteps(s Spring) {
-	n := b.n
+	n := b.N
 	D, d, t := mm(n.sBarrel), mm(n.sArbor), unit.Text(unit.Length(n.sThick), "mm", 3)
 	if s.MaxTurns.Set {
-		b.step("Most turns of the barrel", "N = (√(2(D² + d²)) − D − d) / (2 t)", fmt.Sprintf("(√(2((%s)² + (%s)²)) − %s − %s) / (2 · %s)", D, d, D, d, t), s.MaxTurns.Text("", 2), halfFilled)
-		b.step("Length for most turns", "L = π (D² − d²) / (8 t)", fmt.Sprintf("π ((%s)² − (%s)²) / (8 · %s)", D, d, t), s.BestLength.Text("mm", 1), halfFilled)
+		b.Step("Most turns of the barrel", "N = (√(2(D² + d²)) − D − d) / (2 t)", fmt.Sprintf("(√(2((%s)² + (%s)²)) − %s − %s) / (2 · %s)", D, d, D, d, t), s.MaxTurns.Text("", 2), halfFilled)
+		b.Step("Length for most turns", "L = π (D² − d²) / (8 t)", fmt.Sprintf("π ((%s)² − (%s)²) / (8 · %s)", D, d, t), s.BestLength.Text("mm", 1), halfFilled)
 	}
 	if s.Fill.Set {
-		b.step("Space filled by this spring", "L t / (π/4 (D² − d²))", fmt.Sprintf("%s · %s / (π/4 ((%s)² − (%s)²))", mm(n.sLength), t, D, d), s.Fill.Text("%", 1), halfFilled)
+		b.Step("Space filled by this spring", "L t / (π/4 (D² − d²))", fmt.Sprintf("%s · %s / (π/4 ((%s)² − (%s)²))", mm(n.sLength), t, D, d), s.Fill.Text("%", 1), halfFilled)
 	}
 	if s.Turns.Set {
-		b.step("Turns of this spring", "coils wound − coils down", s.Coils.Text("", 2)+" − "+s.CoilsDown.Text("", 2), s.Turns.Text("", 2), cite.Ref{Grade: cite.Exact})
+		b.Step("Turns of this spring", "coils wound − coils down", s.Coils.Text("", 2)+" − "+s.CoilsDown.Text("", 2), s.Turns.Text("", 2), cite.Ref{Grade: cite.Exact})
 	}
 	if s.TorquePerTurn.Set {
-		b.step("Torque for each turn", "M = E b t³ · 2π / (12 L)", fmt.Sprintf("%s · %s · (%s)³ · 2π / (12 · %s)", unit.Text(unit.Pressure(n.sModulus), "MPa", 0), mm(n.sHeight), t, mm(n.sLength)), s.TorquePerTurn.Text("N mm", 1), bentStrip)
-		b.step("Stress for each turn", "σ = 6 M / (b t²)", fmt.Sprintf("6 · %s / (%s · (%s)²)", unit.Text(s.TorquePerTurn.Value, "N mm", 1), mm(n.sHeight), t), s.StressPerTurn.Text("MPa", 0), bentStrip)
+		b.Step("Torque for each turn", "M = E b t³ · 2π / (12 L)", fmt.Sprintf("%s · %s · (%s)³ · 2π / (12 · %s)", unit.Text(unit.Pressure(n.sModulus), "MPa", 0), mm(n.sHeight), t, mm(n.sLength)), s.TorquePerTurn.Text("N mm", 1), bentStrip)
+		b.Step("Stress for each turn", "σ = 6 M / (b t²)", fmt.Sprintf("6 · %s / (%s · (%s)²)", unit.Text(s.TorquePerTurn.Value, "N mm", 1), mm(n.sHeight), t), s.StressPerTurn.Text("MPa", 0), bentStrip)
 	}
 	if s.NewTorque.Set {
-		b.step("Torque with the other thickness", "(t₂ / t)³", fmt.Sprintf("(%s / %s)³", unit.Text(unit.Length(n.sNew), "mm", 3), t), s.NewTorque.Text("", 3)+" times", bentStrip)
+		b.Step("Torque with the other thickness", "(t₂ / t)³", fmt.Sprintf("(%s / %s)³", unit.Text(unit.Length(n.sNew), "mm", 3), t), s.NewTorque.Text("", 3)+" times", bentStrip)
 	}
 }
 
@@ -124,14 +124,14 @@ func (b *bench) springFindings(s Spring) {
 	if s.Energy.Set {
 		text = fmt.Sprintf("Wound so far, the mainspring holds %s and lets it go at once if it slips.", unit.Text(s.Energy.Value, "J", 1))
 	}
-	b.say(meas.Danger, "mainspring", text,
+	b.Say(meas.Danger, "mainspring", text,
 		"Let it down before any work, draw and wind it only in a spring winder, with gloves and eyes covered. Local law and licensed practice decide.",
 		cite.Ref{Grade: cite.CommonPractice}, "spring-barrel")
 	if s.Fill.Set && s.Turns.Value < lostTurns*s.MaxTurns.Value {
-		b.say(meas.Note, "spring-fill", fmt.Sprintf("The spring fills %s of the space; at a half it would have most turns: %s instead of %s.", unit.Text(s.Fill.Value, "%", 0), num(float64(s.MaxTurns.Value), 1), num(float64(s.Turns.Value), 1)),
+		b.Say(meas.Note, "spring-fill", fmt.Sprintf("The spring fills %s of the space; at a half it would have most turns: %s instead of %s.", unit.Text(s.Fill.Value, "%", 0), num(float64(s.MaxTurns.Value), 1), num(float64(s.Turns.Value), 1)),
 			fmt.Sprintf("The length for most turns is %s.", unit.Text(s.BestLength.Value, "mm", 0)), halfFilled, "spring-length", "spring-thickness")
 	}
-	if w, _ := b.n.springCoils(b.n.sThick); known(b.n.coilsUp) && known(w) && math.Abs(b.n.coilsUp-w) > 1.5 {
-		b.say(meas.Clash, "spring-coils", fmt.Sprintf("%s coils were counted wound; the spring's size gives %s.", num(b.n.coilsUp, 1), num(w, 1)), "Measure thickness and length again.", cite.Ref{Grade: cite.Exact}, "coils-wound", "spring-thickness")
+	if w, _ := b.N.springCoils(b.N.sThick); known(b.N.coilsUp) && known(w) && math.Abs(b.N.coilsUp-w) > 1.5 {
+		b.Say(meas.Clash, "spring-coils", fmt.Sprintf("%s coils were counted wound; the spring's size gives %s.", num(b.N.coilsUp, 1), num(w, 1)), "Measure thickness and length again.", cite.Ref{Grade: cite.Exact}, "coils-wound", "spring-thickness")
 	}
 }

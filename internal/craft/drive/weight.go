@@ -27,12 +27,12 @@ func (n numbers) tension() float64 { return n.weight() * n.gravity / n.falls }
 // solveWeight computes the mass and its dimensions.
 func (b *bench) solveWeight(a *Answer) {
 	w := &a.Weight
-	w.Mass = find[unit.Mass](b, numbers.weight)
-	w.ByDimensions = find[unit.Mass](b, numbers.cylinder)
-	w.Density = find[unit.Density](b, func(n numbers) float64 { return n.density })
-	w.MassPerInch = find[unit.Mass](b, func(n numbers) float64 { return n.density * n.section() * inch })
-	w.Height = find[unit.Length](b, func(n numbers) float64 { return n.wanted / (n.density * n.section()) })
-	w.Impact = find[unit.Energy](b, func(n numbers) float64 { return n.weight() * n.gravity * or(n.room(), n.total()) })
+	w.Mass = meas.Find[unit.Mass](&b.Bench, numbers.weight)
+	w.ByDimensions = meas.Find[unit.Mass](&b.Bench, numbers.cylinder)
+	w.Density = meas.Find[unit.Density](&b.Bench, func(n numbers) float64 { return n.density })
+	w.MassPerInch = meas.Find[unit.Mass](&b.Bench, func(n numbers) float64 { return n.density * n.section() * inch })
+	w.Height = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.wanted / (n.density * n.section()) })
+	w.Impact = meas.Find[unit.Energy](&b.Bench, func(n numbers) float64 { return n.weight() * n.gravity * or(n.room(), n.total()) })
 	b.weightSteps(*w)
 	b.weightFindings(*w)
 }
@@ -51,24 +51,24 @@ func (b *bench) densityRef() cite.Ref {
 }
 
 func (b *bench) weightSteps(w Weight) {
-	n := b.n
+	n := b.N
 	if w.MassPerInch.Set {
-		b.step("Weight, for each inch of height", "ρ · π/4 · (D² − b²) · 1 in",
+		b.Step("Weight, for each inch of height", "ρ · π/4 · (D² − b²) · 1 in",
 			fmt.Sprintf("%s · π/4 · ((%s)² − (%s)²)", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
 			unit.Text(w.MassPerInch.Value, "kg", 3)+" = "+unit.Text(w.MassPerInch.Value, "lb", 3), b.densityRef())
 	}
 	if w.ByDimensions.Set {
-		b.step("Weight, by its dimensions", "m = ρ · π/4 · (D² − b²) · h",
+		b.Step("Weight, by its dimensions", "m = ρ · π/4 · (D² − b²) · h",
 			fmt.Sprintf("%s · π/4 · ((%s)² − (%s)²) · %s", unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0)), mm(n.wHeight)),
 			w.ByDimensions.Text("kg", 3)+" = "+unit.Text(w.ByDimensions.Value, "lb", 2), b.densityRef())
 	}
 	if w.Height.Set {
-		b.step("Height for the mass wanted", "h = m / (ρ · π/4 · (D² − b²))",
+		b.Step("Height for the mass wanted", "h = m / (ρ · π/4 · (D² − b²))",
 			fmt.Sprintf("%s / (%s · π/4 · ((%s)² − (%s)²))", unit.Text(unit.Mass(n.wanted), "kg", 3), unit.Text(unit.Density(n.density), "kg/m³", 0), mm(n.wDia), mm(or(n.wBore, 0))),
 			w.Height.Text("mm", 1), b.densityRef())
 	}
 	if w.Impact.Set {
-		b.step("Energy if it drops to the floor", "E = m g h",
+		b.Step("Energy if it drops to the floor", "E = m g h",
 			fmt.Sprintf("%s · %s · %s", unit.Text(w.Mass.Value, "kg", 3), unit.Text(unit.Acceleration(n.gravity), "m/s²", 5), unit.Text(unit.Length(or(n.room(), n.total())), "m", 3)),
 			w.Impact.Text("J", 0), cite.Ref{Grade: cite.Exact})
 	}
@@ -83,13 +83,13 @@ func (b *bench) weightFindings(w Weight) {
 		if w.Impact.Set {
 			text = fmt.Sprintf("A weight of %s that drops to the floor arrives with %s.", unit.Text(w.Mass.Value, "kg", 2), unit.Text(w.Impact.Value, "J", 0))
 		}
-		b.say(meas.Danger, "falling-weight", text,
+		b.Say(meas.Danger, "falling-weight", text,
 			"Take the weights off before any work on the movement, keep feet and hands from under them, and renew a line that is worn. Local law and licensed practice decide.",
 			cite.Ref{Grade: cite.CommonPractice}, "weight")
 	}
 	m, d := float64(w.Mass.Value), float64(w.ByDimensions.Value)
 	if b.q.WeightMass.Set && w.ByDimensions.Set && math.Abs(m-d) > farApart*m+3*float64(w.ByDimensions.U) {
-		b.say(meas.Clash, "weight-size",
+		b.Say(meas.Clash, "weight-size",
 			fmt.Sprintf("The weight weighs %s, but its size in %s would weigh %s.", unit.Text(w.Mass.Value, "kg", 2), b.metal(), unit.Text(w.ByDimensions.Value, "kg", 2)),
 			"Look for a filling, a hollow or another metal under the shell; the weighed mass is used.", b.densityRef(), "weight", "weight-material")
 	}
