@@ -1,11 +1,11 @@
 package pendulum
 
 import (
+	"cmp"
 	_ "embed" // the table of threads
 	"encoding/csv"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 	"sync"
 
@@ -59,14 +59,17 @@ const (
 // 1.5 % where none was stated, the nearest first and one of each series.
 func threadsLike(p, u float64) []Thread {
 	near := math.Max(likeInDoubts*u, likePitch*p)
-	var found []Thread
+	far := func(t Thread) float64 { return math.Abs(float64(t.Pitch) - p) }
+	var alike, found []Thread
+	for _, t := range threads() {
+		if far(t) <= near {
+			alike = append(alike, t)
+		}
+	}
+	slices.SortStableFunc(alike, func(x, y Thread) int { return cmp.Compare(far(x), far(y)) })
 	seen := map[string]bool{}
-	all := Threads()
-	sort.SliceStable(all, func(i, j int) bool {
-		return math.Abs(float64(all[i].Pitch)-p) < math.Abs(float64(all[j].Pitch)-p)
-	})
-	for _, t := range all {
-		if math.Abs(float64(t.Pitch)-p) <= near && !seen[t.Series] && len(found) < mostLike {
+	for _, t := range alike {
+		if !seen[t.Series] && len(found) < mostLike {
 			seen[t.Series] = true
 			found = append(found, t)
 		}

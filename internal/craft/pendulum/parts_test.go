@@ -141,7 +141,7 @@ func TestTrayAgainstSum(t *testing.T) {
 	a := solve(t, q)
 	b := lay(q)
 	b.layGravity()
-	n := b.n
+	n := b.N
 	s := n.withBob(n.centre(), 0)
 	loaded := s.add(1e-6, .5, 0)
 	want := (math.Sqrt(s.equivalent()/loaded.equivalent()) - 1) * 1000 // for a gram

@@ -3,7 +3,6 @@ package pendulum
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
@@ -28,8 +27,7 @@ func Solve(q Query) (Answer, error) {
 	b.solveWarmth(&a)
 	b.solveAir(&a)
 	b.solveTray(&a)
-	slices.SortStableFunc(b.finds, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
-	a.Working, a.Findings = b.steps, b.finds
+	a.Working, a.Findings = b.Steps, b.ByLevel()
 	a.Complete = a.Length.Set && a.Beat.Set
 	return a, nil
 }
@@ -38,30 +36,30 @@ func Solve(q Query) (Answer, error) {
 var pendulumRule = cite.Ref{Source: "beckett", Place: "p. 36", Grade: cite.Printed}
 
 func (b *bench) solveSimple(a *Answer) {
-	a.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.g() })
+	a.Gravity = meas.Find[unit.Acceleration](&b.Bench, func(n numbers) float64 { return n.g() })
 	b.stepGravity(a)
-	a.SecondsPendulum = find[unit.Length](b, func(n numbers) float64 { return n.g() / (math.Pi * math.Pi) })
-	a.Length = find[unit.Length](b, func(n numbers) float64 { return n.simple() })
+	a.SecondsPendulum = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.g() / (math.Pi * math.Pi) })
+	a.Length = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.simple() })
 	a.LengthFrom = b.lengthFrom(a)
-	a.Beat = find[unit.Duration](b, beatOf)
-	a.Period = find[unit.Duration](b, func(n numbers) float64 { return 2 * beatOf(n) })
-	a.BeatsPerHour = find[unit.Ratio](b, func(n numbers) float64 { return 3600 / beatOf(n) })
-	a.BeatsPerMinute = find[unit.Ratio](b, func(n numbers) float64 { return 60 / beatOf(n) })
-	a.OneSecond = find[unit.Length](b, func(n numbers) float64 { return n.simple() / 43200 })
+	a.Beat = meas.Find[unit.Duration](&b.Bench, beatOf)
+	a.Period = meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return 2 * beatOf(n) })
+	a.BeatsPerHour = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return 3600 / beatOf(n) })
+	a.BeatsPerMinute = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return 60 / beatOf(n) })
+	a.OneSecond = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.simple() / 43200 })
 	g := text(a.Gravity, "m/s²", 5)
 	switch {
-	case known(b.n.length) && known(b.n.beat):
+	case known(b.N.length) && known(b.N.beat):
 		b.compare(a)
-	case known(b.n.beat):
-		b.step("Length to the centre of swing", "L = g (t/π)²", fmt.Sprintf("%s · (%s/π)²", g, text(a.Beat, "s", 5)), a.Length.Text("mm", 2), pendulumRule)
+	case known(b.N.beat):
+		b.Step("Length to the centre of swing", "L = g (t/π)²", fmt.Sprintf("%s · (%s/π)²", g, text(a.Beat, "s", 5)), a.Length.Text("mm", 2), pendulumRule)
 	case a.Length.Set:
-		b.step("Time of a beat", "t = π √(L/g)", fmt.Sprintf("π √(%s / %s)", text(a.Length, "m", 5), g), a.Beat.Text("s", 5), pendulumRule)
+		b.Step("Time of a beat", "t = π √(L/g)", fmt.Sprintf("π √(%s / %s)", text(a.Length, "m", 5), g), a.Beat.Text("s", 5), pendulumRule)
 	}
 	if a.Beat.Set {
-		b.step("Beats an hour", "n = 3600 / t", "3600 / "+text(a.Beat, "s", 6), a.BeatsPerHour.Text("", 2), pendulumRule)
+		b.Step("Beats an hour", "n = 3600 / t", "3600 / "+text(a.Beat, "s", 6), a.BeatsPerHour.Text("", 2), pendulumRule)
 	}
 	if a.OneSecond.Set {
-		b.step("One second a day", "ΔL = L / 43 200", text(a.Length, "mm", 2)+" / 43 200", a.OneSecond.Text("mm", 4), cite.Ref{Source: "eb11", Place: "p. 539"})
+		b.Step("One second a day", "ΔL = L / 43 200", text(a.Length, "mm", 2)+" / 43 200", a.OneSecond.Text("mm", 4), cite.Ref{Source: "eb11", Place: "p. 539"})
 	}
 }
 
@@ -76,9 +74,9 @@ func beatOf(n numbers) float64 {
 // lengthFrom says where the length is from.
 func (b *bench) lengthFrom(a *Answer) string {
 	switch {
-	case known(b.n.length):
+	case known(b.N.length):
 		return FromTyped
-	case known(b.n.beat):
+	case known(b.N.beat):
 		return FromBeat
 	case a.Length.Set:
 		return FromParts
@@ -89,17 +87,17 @@ func (b *bench) lengthFrom(a *Answer) string {
 func (b *bench) stepGravity(a *Answer) {
 	switch a.GravityFrom {
 	case FromTyped:
-		b.step("Gravity", "g", "as measured", a.Gravity.Text("m/s²", 5), cite.Ref{Grade: cite.Measured})
+		b.Step("Gravity", "g", "as measured", a.Gravity.Text("m/s²", 5), cite.Ref{Grade: cite.Measured})
 	case FromSeconds:
-		b.step("Gravity", "g = π² L₁ / s²", "π² · "+b.q.SecondsPendulum.String(), a.Gravity.Text("m/s²", 5), pendulumRule)
+		b.Step("Gravity", "g = π² L₁ / s²", "π² · "+b.q.SecondsPendulum.String(), a.Gravity.Text("m/s²", 5), pendulumRule)
 	case FromPlace:
 		e := findEllipsoid(b.q.Ellipsoid)
-		b.step("Gravity of the place", "γ = γₑ (1 + k sin²φ)/√(1 − e² sin²φ), less the height", fmt.Sprintf("φ = %s, h = %s", unit.Text(b.q.Latitude.Value, "°", 4), unit.Text(b.q.Height.Value, "m", 0)), a.Gravity.Text("m/s²", 5), e.ref)
-		b.say(meas.Note, "gravity-of-place", "Gravity is that of latitude and height; the ground differs from it by about a part in 10 000, 4 s a day.",
+		b.Step("Gravity of the place", "γ = γₑ (1 + k sin²φ)/√(1 − e² sin²φ), less the height", fmt.Sprintf("φ = %s, h = %s", unit.Text(b.q.Latitude.Value, "°", 4), unit.Text(b.q.Height.Value, "m", 0)), a.Gravity.Text("m/s²", 5), e.ref)
+		b.Say(meas.Note, "gravity-of-place", "Gravity is that of latitude and height; the ground differs from it by about a part in 10 000, 4 s a day.",
 			"Where it matters, let the clock run there, or enter a measured gravity.", placeDoubt.Ref, "latitude")
 	case FromStandard:
-		b.step("Gravity", "g", "the conventional value; no place was named", a.Gravity.Text("m/s²", 5), cite.Ref{Source: "si", Grade: cite.Exact})
-		b.say(meas.Doubt, "gravity-standard", "No place was named, so the conventional gravity stands; on earth it is up to 0.27 % off, 2 minutes a day.",
+		b.Step("Gravity", "g", "the conventional value; no place was named", a.Gravity.Text("m/s²", 5), cite.Ref{Source: "si", Grade: cite.Exact})
+		b.Say(meas.Doubt, "gravity-standard", "No place was named, so the conventional gravity stands; on earth it is up to 0.27 % off, 2 minutes a day.",
 			"Enter the latitude and height of the place.", nowhereDoubt.Ref, "latitude")
 	}
 }
@@ -116,16 +114,16 @@ func (n numbers) swings(length float64) float64 {
 
 // compare says how far length and beat are apart, where both were typed.
 func (b *bench) compare(a *Answer) {
-	a.Rate = find[unit.Rate](b, func(n numbers) float64 { return n.beat/n.swings(n.length) - 1 })
-	want := find[unit.Length](b, func(n numbers) float64 { return n.length * math.Pow(n.beat/n.swings(n.length), 2) })
-	time := find[unit.Duration](b, func(n numbers) float64 { return n.swings(n.length) })
+	a.Rate = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.beat/n.swings(n.length) - 1 })
+	want := meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.length * math.Pow(n.beat/n.swings(n.length), 2) })
+	time := meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return n.swings(n.length) })
 	law, at := "π √(L/g)", ""
-	if known(b.n.arc) {
+	if known(b.N.arc) {
 		law, at = law+" · (2/π) K(sin θ/2)", ", θ = "+b.q.Arc.String()
 	}
-	b.step("Time of a beat of that length", "t′ = "+law, fmt.Sprintf("L = %s, g = %s%s", text(a.Length, "mm", 2), text(a.Gravity, "m/s²", 5), at), time.Text("s", 6), pendulumRule)
-	b.step("Length for the beat", "L′ = L (t/t′)²", fmt.Sprintf("%s · (%s/%s)²", text(a.Length, "mm", 2), text(a.Beat, "s", 6), text(time, "s", 6)), want.Text("mm", 2), pendulumRule)
-	b.step("Rate of the length on the beat", "r = t/t′ − 1", text(a.Beat, "s", 6)+" / "+text(time, "s", 6)+" − 1", a.Rate.Text("s/d", 1), pendulumRule)
+	b.Step("Time of a beat of that length", "t′ = "+law, fmt.Sprintf("L = %s, g = %s%s", text(a.Length, "mm", 2), text(a.Gravity, "m/s²", 5), at), time.Text("s", 6), pendulumRule)
+	b.Step("Length for the beat", "L′ = L (t/t′)²", fmt.Sprintf("%s · (%s/%s)²", text(a.Length, "mm", 2), text(a.Beat, "s", 6), text(time, "s", 6)), want.Text("mm", 2), pendulumRule)
+	b.Step("Rate of the length on the beat", "r = t/t′ − 1", text(a.Beat, "s", 6)+" / "+text(time, "s", 6)+" − 1", a.Rate.Text("s/d", 1), pendulumRule)
 	b.sayRate(a, want)
 }
 
@@ -144,15 +142,15 @@ func (b *bench) sayRate(a *Answer, want meas.Result[unit.Length]) {
 	ratio := 1 + float64(a.Rate.Value)
 	switch {
 	case a.Rate.HasU && off < 2*float64(a.Rate.U):
-		b.say(meas.Note, "length-and-beat", "Length and beat agree within their doubt: "+a.Rate.Text("s/d", 1)+".", "", pendulumRule, about...)
+		b.Say(meas.Note, "length-and-beat", "Length and beat agree within their doubt: "+a.Rate.Text("s/d", 1)+".", "", pendulumRule, about...)
 	case math.Abs(ratio-2) < .02 || math.Abs(ratio-.5) < .005:
-		b.say(meas.Clash, "beat-or-swing", fmt.Sprintf("A pendulum of %s beats half or double what was stated: %s beats an hour.", a.Length.Text("mm", 1), unit.Number(float64(a.BeatsPerHour.Value)*ratio, 0)),
+		b.Say(meas.Clash, "beat-or-swing", fmt.Sprintf("A pendulum of %s beats half or double what was stated: %s beats an hour.", a.Length.Text("mm", 1), unit.Number(float64(a.BeatsPerHour.Value)*ratio, 0)),
 			"Count one beat for each way, two for a swing there and back.", pendulumRule, about...)
 	case off*86400 > clashRate:
-		b.say(meas.Clash, "length-and-beat", fmt.Sprintf("A pendulum of %s would %s %s a day on the beat that was stated; that beat wants %s.", a.Length.Text("mm", 1), word, inMinutes(off), want.Text("mm", 1)),
+		b.Say(meas.Clash, "length-and-beat", fmt.Sprintf("A pendulum of %s would %s %s a day on the beat that was stated; that beat wants %s.", a.Length.Text("mm", 1), word, inMinutes(off), want.Text("mm", 1)),
 			"Measure from the bending point of the suspension to the centre of swing, which lies near the middle of the bob, and count the train again.", pendulumRule, about...)
 	default:
-		b.say(meas.Note, "length-and-beat", fmt.Sprintf("The length would %s %s a day on the beat; the nut has to make that up.", word, unit.Text(unit.Duration(off*86400), "s", 1)), "", pendulumRule, about...)
+		b.Say(meas.Note, "length-and-beat", fmt.Sprintf("The length would %s %s a day on the beat; the nut has to make that up.", word, unit.Text(unit.Duration(off*86400), "s", 1)), "", pendulumRule, about...)
 	}
 }
 
@@ -172,93 +170,93 @@ func text[Q unit.Quantity](r meas.Result[Q], symbol string, decimals int) string
 
 func (b *bench) solvePlace(a *Answer) {
 	p := &a.Place
-	p.Gravity = find[unit.Acceleration](b, func(n numbers) float64 { return n.there() })
-	p.Rate = find[unit.Rate](b, func(n numbers) float64 { return math.Sqrt(n.there()/n.g()) - 1 })
+	p.Gravity = meas.Find[unit.Acceleration](&b.Bench, func(n numbers) float64 { return n.there() })
+	p.Rate = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return math.Sqrt(n.there()/n.g()) - 1 })
 	back := func(n numbers) float64 { return n.raiseFor(math.Sqrt(n.g()/n.there()) - 1) }
-	p.Raise = find[unit.Length](b, back)
-	p.Turns = find[unit.Ratio](b, func(n numbers) float64 { return back(n) / n.pitch })
+	p.Raise = meas.Find[unit.Length](&b.Bench, back)
+	p.Turns = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return back(n) / n.pitch })
 	if !p.Rate.Set {
 		return
 	}
 	ref := cite.Ref{Source: "beckett", Place: "p. 39"}
-	b.step("Rate at the other place", "r = √(g₂/g₁) − 1", fmt.Sprintf("√(%s / %s) − 1", text(p.Gravity, "m/s²", 5), text(a.Gravity, "m/s²", 5)), p.Rate.Text("s/d", 1), ref)
+	b.Step("Rate at the other place", "r = √(g₂/g₁) − 1", fmt.Sprintf("√(%s / %s) − 1", text(p.Gravity, "m/s²", 5), text(a.Gravity, "m/s²", 5)), p.Rate.Text("s/d", 1), ref)
 	switch {
 	case a.Compound.Length.Set && p.Raise.Set:
-		b.step("Bob for the other place", "l(c − d) = l(c) g₂/g₁, solved for d", fmt.Sprintf("l = %s, g₂/g₁ = %s", text(a.Compound.Length, "mm", 2), unit.Number(float64(p.Gravity.Value/a.Gravity.Value), 7)), p.Raise.Text("mm", 3), compoundRule)
+		b.Step("Bob for the other place", "l(c − d) = l(c) g₂/g₁, solved for d", fmt.Sprintf("l = %s, g₂/g₁ = %s", text(a.Compound.Length, "mm", 2), unit.Number(float64(p.Gravity.Value/a.Gravity.Value), 7)), p.Raise.Text("mm", 3), compoundRule)
 	case p.Raise.Set:
-		b.step("Bob for the other place", "ΔL = L (1 − g₂/g₁)", fmt.Sprintf("%s (1 − %s/%s)", text(a.Length, "mm", 1), text(p.Gravity, "m/s²", 5), text(a.Gravity, "m/s²", 5)), p.Raise.Text("mm", 3), ref)
+		b.Step("Bob for the other place", "ΔL = L (1 − g₂/g₁)", fmt.Sprintf("%s (1 − %s/%s)", text(a.Length, "mm", 1), text(p.Gravity, "m/s²", 5), text(a.Gravity, "m/s²", 5)), p.Raise.Text("mm", 3), ref)
 	}
 }
 
 func (b *bench) solveArc(a *Answer) {
 	r := &a.Arc
-	r.Loss = find[unit.Rate](b, func(n numbers) float64 { return 1/stretch(n.arc) - 1 })
-	r.Series = find[unit.Rate](b, func(n numbers) float64 { return 1/stretchSeries(n.arc) - 1 })
-	r.Length = find[unit.Length](b, func(n numbers) float64 { return n.byBeat() / math.Pow(stretch(n.arc), 2) })
-	r.Ratio = find[unit.Ratio](b, func(n numbers) float64 { return stretch(n.arc) })
-	r.Period = find[unit.Duration](b, func(n numbers) float64 { return 2 * math.Pi * math.Sqrt(n.simple()/n.g()) * stretch(n.arc) })
-	r.ToLoss = find[unit.Rate](b, func(n numbers) float64 { return 1/stretch(n.toArc) - 1 })
-	r.Change = find[unit.Rate](b, func(n numbers) float64 { return stretch(n.arc)/stretch(n.toArc) - 1 })
+	r.Loss = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return 1/stretch(n.arc) - 1 })
+	r.Series = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return 1/stretchSeries(n.arc) - 1 })
+	r.Length = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.byBeat() / math.Pow(stretch(n.arc), 2) })
+	r.Ratio = meas.Find[unit.Ratio](&b.Bench, func(n numbers) float64 { return stretch(n.arc) })
+	r.Period = meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return 2 * math.Pi * math.Sqrt(n.simple()/n.g()) * stretch(n.arc) })
+	r.ToLoss = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return 1/stretch(n.toArc) - 1 })
+	r.Change = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return stretch(n.arc)/stretch(n.toArc) - 1 })
 	ref := cite.Ref{Source: "beckett", Place: "p. 34"}
 	if r.Loss.Set {
-		b.step("Circular error", "r = 1 / ((2/π) K(sin θ/2)) − 1", "θ = "+unit.Text(b.q.Arc.Value, "°", 2)+" from the vertical", r.Loss.Text("s/d", 2), ref)
+		b.Step("Circular error", "r = 1 / ((2/π) K(sin θ/2)) − 1", "θ = "+unit.Text(b.q.Arc.Value, "°", 2)+" from the vertical", r.Loss.Text("s/d", 2), ref)
 	}
 	if r.Change.Set {
-		b.step("Going to the other arc", "r = K(sin θ₁/2) / K(sin θ₂/2) − 1", fmt.Sprintf("θ₁ = %s, θ₂ = %s", unit.Text(b.q.Arc.Value, "°", 2), unit.Text(b.q.ToArc.Value, "°", 2)), r.Change.Text("s/d", 2), ref)
+		b.Step("Going to the other arc", "r = K(sin θ₁/2) / K(sin θ₂/2) − 1", fmt.Sprintf("θ₁ = %s, θ₂ = %s", unit.Text(b.q.Arc.Value, "°", 2), unit.Text(b.q.ToArc.Value, "°", 2)), r.Change.Text("s/d", 2), ref)
 	}
 	if b.q.Arc.Set && b.q.Arc.Value > unit.Deg(15) {
-		b.say(meas.Doubt, "arc-large", "An arc of "+b.q.Arc.String()+" from the vertical is wide for a clock with an anchor; was the whole swing meant?", "Enter half of the whole swing.", cite.Ref{Grade: cite.CommonPractice}, "arc")
+		b.Say(meas.Doubt, "arc-large", "An arc of "+b.q.Arc.String()+" from the vertical is wide for a clock with an anchor; was the whole swing meant?", "Enter half of the whole swing.", cite.Ref{Grade: cite.CommonPractice}, "arc")
 	}
 }
 
 func (b *bench) solveWarmth(a *Answer) {
 	w := &a.Warmth
-	w.Expansion = find[unit.Expansion](b, func(n numbers) float64 { return n.alpha })
-	w.PerKelvin = find[unit.Rate](b, func(n numbers) float64 { return -n.alpha / 2 })
-	w.Effect = find[unit.Rate](b, func(n numbers) float64 { return 1/math.Sqrt(1+n.alpha*n.warmer) - 1 })
+	w.Expansion = meas.Find[unit.Expansion](&b.Bench, func(n numbers) float64 { return n.alpha })
+	w.PerKelvin = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return -n.alpha / 2 })
+	w.Effect = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return 1/math.Sqrt(1+n.alpha*n.warmer) - 1 })
 	m, ok := FindMaterial(b.q.Rod)
 	if !ok {
 		return
 	}
-	b.step("Rate for one degree warmer", "r = −α / 2", "−"+text(w.Expansion, "µm/m/K", 2)+" / 2", w.PerKelvin.Text("s/d", 3)+" a °C", m.Ref)
+	b.Step("Rate for one degree warmer", "r = −α / 2", "−"+text(w.Expansion, "µm/m/K", 2)+" / 2", w.PerKelvin.Text("s/d", 3)+" a °C", m.Ref)
 	if w.Effect.Set {
-		b.step("Of the change of temperature", "r = 1/√(1 + α ΔT) − 1", fmt.Sprintf("α = %s, ΔT = %s", text(w.Expansion, "µm/m/K", 2), b.q.Warmer), w.Effect.Text("s/d", 2), m.Ref)
+		b.Step("Of the change of temperature", "r = 1/√(1 + α ΔT) − 1", fmt.Sprintf("α = %s, ΔT = %s", text(w.Expansion, "µm/m/K", 2), b.q.Warmer), w.Effect.Text("s/d", 2), m.Ref)
 	}
 	if m.Others != "" {
-		b.say(meas.Note, "expansion-sources", "Sources differ on "+m.Name+": "+text(w.Expansion, "µm/m/K", 2)+" is used; others print "+m.Others+".", "", m.Ref, "rod")
+		b.Say(meas.Note, "expansion-sources", "Sources differ on "+m.Name+": "+text(w.Expansion, "µm/m/K", 2)+" is used; others print "+m.Others+".", "", m.Ref, "rod")
 	}
 }
 
 func (b *bench) solveAir(a *Answer) {
-	if !known(b.n.bobRho) {
+	if !known(b.N.bobRho) {
 		return
 	}
 	r := &a.Air
-	r.Density = find[unit.Density](b, func(n numbers) float64 { return airDensity(n.temp, n.pressure, n.humidity) })
-	r.Buoyancy = find[unit.Rate](b, func(n numbers) float64 { return n.buoyancy(n.pressure) })
+	r.Density = meas.Find[unit.Density](&b.Bench, func(n numbers) float64 { return airDensity(n.temp, n.pressure, n.humidity) })
+	r.Buoyancy = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.buoyancy(n.pressure) })
 	slope := func(n numbers, step float64) float64 {
 		return (n.buoyancy(n.pressure+step) - n.buoyancy(n.pressure-step)) / 2
 	}
-	r.PerHPa = find[unit.Rate](b, func(n numbers) float64 { return slope(n, hectopascal) })
-	r.PerInHg = find[unit.Rate](b, func(n numbers) float64 { return slope(n, inHg) })
-	b.step("Density of the air", "CIPM-2007", fmt.Sprintf("%s °C, %s hPa, %s %%", unit.Number(b.n.temp-273.15, 1), unit.Number(b.n.pressure/100, 1), unit.Number(b.n.humidity*100, 0)), r.Density.Text("kg/m³", 4), cipm)
-	b.step("Buoyancy", "r = −ρ(air) / 2 ρ(bob)", fmt.Sprintf("−%s / (2 · %s)", text(r.Density, "kg/m³", 4), unit.Text(unit.Density(b.n.bobRho), "kg/m³", 0)), r.Buoyancy.Text("s/d", 2), cite.Ref{Source: "eb11", Place: "p. 540"})
-	b.say(meas.Note, "air-static", "This is buoyancy alone; the air that goes along with the bob makes the measured effect of pressure about twice as large, 0.2 to 0.4 s a day for an inch of mercury.", "", cite.Ref{Source: "matthys", Place: "ch. 30"}, "pressure")
+	r.PerHPa = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return slope(n, hectopascal) })
+	r.PerInHg = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return slope(n, inHg) })
+	b.Step("Density of the air", "CIPM-2007", fmt.Sprintf("%s °C, %s hPa, %s %%", unit.Number(b.N.temp-273.15, 1), unit.Number(b.N.pressure/100, 1), unit.Number(b.N.humidity*100, 0)), r.Density.Text("kg/m³", 4), cipm)
+	b.Step("Buoyancy", "r = −ρ(air) / 2 ρ(bob)", fmt.Sprintf("−%s / (2 · %s)", text(r.Density, "kg/m³", 4), unit.Text(unit.Density(b.N.bobRho), "kg/m³", 0)), r.Buoyancy.Text("s/d", 2), cite.Ref{Source: "eb11", Place: "p. 540"})
+	b.Say(meas.Note, "air-static", "This is buoyancy alone; the air that goes along with the bob makes the measured effect of pressure about twice as large, 0.2 to 0.4 s a day for an inch of mercury.", "", cite.Ref{Source: "matthys", Place: "ch. 30"}, "pressure")
 }
 
 func (b *bench) solveTray(a *Answer) {
 	t := &a.Tray
-	t.AtMiddle = find[unit.Mass](b, func(n numbers) float64 { return 1 / (86400 * n.trayRate(n.simple()/2)) })
-	t.OneSecond = find[unit.Mass](b, func(n numbers) float64 { return 1 / (86400 * n.trayRate(n.tray)) })
-	t.PerGram = find[unit.Rate](b, func(n numbers) float64 { return n.trayRate(n.tray) / 1000 })
+	t.AtMiddle = meas.Find[unit.Mass](&b.Bench, func(n numbers) float64 { return 1 / (86400 * n.trayRate(n.simple()/2)) })
+	t.OneSecond = meas.Find[unit.Mass](&b.Bench, func(n numbers) float64 { return 1 / (86400 * n.trayRate(n.tray)) })
+	t.PerGram = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.trayRate(n.tray) / 1000 })
 	ref := cite.Ref{Source: "beckett", Place: "p. 51"}
-	if t.OneSecond.Set && known(b.n.mass) {
-		b.step("Weight on the tray for 1 s a day", "m = M / (43 200 (d/L − d²/L²))", fmt.Sprintf("M = %s, d = %s, L = %s", unit.Text(unit.Mass(b.n.mass), "kg", 3), b.q.TrayAt, text(a.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
+	if t.OneSecond.Set && known(b.N.mass) {
+		b.Step("Weight on the tray for 1 s a day", "m = M / (43 200 (d/L − d²/L²))", fmt.Sprintf("M = %s, d = %s, L = %s", unit.Text(unit.Mass(b.N.mass), "kg", 3), b.q.TrayAt, text(a.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
 	} else if t.OneSecond.Set {
-		b.step("Weight on the tray for 1 s a day", "m = M h / (43 200 (d − d²/l))", fmt.Sprintf("M = %s, h = %s, d = %s, l = %s", text(a.Compound.Mass, "kg", 3), text(a.Compound.Gravity, "mm", 1), b.q.TrayAt, text(a.Compound.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
+		b.Step("Weight on the tray for 1 s a day", "m = M h / (43 200 (d − d²/l))", fmt.Sprintf("M = %s, h = %s, d = %s, l = %s", text(a.Compound.Mass, "kg", 3), text(a.Compound.Gravity, "mm", 1), b.q.TrayAt, text(a.Compound.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
 	}
 	if b.q.TrayAt.Set && a.Length.Set && b.q.TrayAt.Value >= a.Length.Value {
-		b.say(meas.Clash, "tray-below", "A weight at or below the centre of swing makes the clock lose, not gain.", "Put the tray between the suspension and the bob; half way does most.", ref, "tray-at")
+		b.Say(meas.Clash, "tray-below", "A weight at or below the centre of swing makes the clock lose, not gain.", "Put the tray between the suspension and the bob; half way does most.", ref, "tray-at")
 	}
 }
 
