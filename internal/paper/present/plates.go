@@ -1,7 +1,6 @@
 package present
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -25,10 +24,10 @@ const (
 func TrainPlates(t train.Turned, selected int, width float64) pic.Picture {
 	d := newPlates(t, selected, width)
 	d.plates()
-	d.barrel()
 	for i := range d.t.Arbors {
 		d.arbor(i)
 	}
+	d.barrel()
 	for i := range d.t.Arbors {
 		d.wheel(i)
 		d.pinion(i)
@@ -57,10 +56,16 @@ type platesDrawing struct {
 	bottom   float64
 }
 
+// What is drawn of one size whatever the scale, in px.
 const (
 	plateThick  = 9.0
-	wheelThick  = 7.0
-	pinionThick = 13.0
+	plateMargin = 30.0 // of the plates above and below the train, for the pillars
+	pillarThick = 8.0
+	arborThick  = 4.0
+	pivotThick  = 2.0
+	wheelThick  = 6.0
+	pinionThick = 18.0
+	squareRoom  = 70.0 // before the front plate, for squares and hands
 )
 
 func (d *platesDrawing) wide() bool { return d.p.W >= wideLeast }
@@ -69,20 +74,20 @@ func newPlates(t train.Turned, selected int, width float64) *platesDrawing {
 	d := &platesDrawing{t: t, selected: selected, size: sizeTrain(t)}
 	d.p = pic.Picture{Title: platesTitle(t), Desc: platesDesc(t), W: width}
 	room, step := 400.0, 42.0 // height of the drawing, of a label
-	d.front, d.back = 62, 62+0.44*width
+	d.front, d.back = squareRoom, width-labelGap-d.labelRoom()-4
 	if !d.wide() {
 		room, step = 330, 20
-		d.front, d.back = 40, width-64
+		d.front, d.back = 44, width-60
 	}
 	low, high := d.size.extent()
 	d.scale = room / (high - low)
-	const above = 56
-	d.top = above - 18
+	const above = 38 + plateMargin
+	d.top = above - plateMargin
 	for i := range t.Arbors {
 		d.y = append(d.y, above+(high-d.size.height[i])*d.scale)
 	}
 	d.spread(step * 0.55)
-	d.bottom = above + room + 18
+	d.bottom = above + room + plateMargin
 	d.planes()
 	return d
 }
@@ -105,17 +110,17 @@ func (d *platesDrawing) stretch(by float64) {
 	low, high := d.size.extent()
 	d.scale *= by
 	for i := range d.y {
-		d.y[i] = d.top + 18 + (high-d.size.height[i])*d.scale
+		d.y[i] = d.top + plateMargin + (high-d.size.height[i])*d.scale
 	}
-	d.bottom = d.top + 36 + (high-low)*d.scale
+	d.bottom = d.top + 2*plateMargin + (high-low)*d.scale
 }
 
 // planes sets each wheel in a plane of its own, the second wheel towards the
 // front, so that none strikes another.
 func (d *platesDrawing) planes() {
 	n := len(d.t.Arbors)
-	if low, high := d.size.extent(); d.bottom < d.top+36+(high-low)*d.scale {
-		d.bottom = d.top + 36 + (high-low)*d.scale
+	if low, high := d.size.extent(); d.bottom < d.top+2*plateMargin+(high-low)*d.scale {
+		d.bottom = d.top + 2*plateMargin + (high-low)*d.scale
 	}
 	d.x = make([]float64, n)
 	gap := d.back - d.front
@@ -128,7 +133,8 @@ func (d *platesDrawing) planes() {
 	}
 }
 
-// plates draws both plates cut, and names them.
+// plates draws both plates cut, with the pillars that hold them apart, and
+// names them.
 func (d *platesDrawing) plates() {
 	h := d.bottom - d.top
 	d.p.Add(
@@ -137,62 +143,121 @@ func (d *platesDrawing) plates() {
 		pic.Text{P: pic.Pt{X: d.front - plateThick/2, Y: d.top - 10}, S: "front", Anchor: pic.Middle, Style: pic.Label},
 		pic.Text{P: pic.Pt{X: d.back + plateThick/2, Y: d.top - 10}, S: "back", Anchor: pic.Middle, Style: pic.Label},
 	)
+	for _, y := range []float64{d.top + plateMargin/2 - 3, d.bottom - plateMargin/2 + 3} {
+		d.pillar(y)
+	}
 	d.p.H = d.bottom + 12
 }
 
-// arbor draws an arbor with its pivots; the first has its winding square, the
-// one of one turn an hour goes on to the hands.
-func (d *platesDrawing) arbor(i int) {
-	y := d.y[i]
-	from := d.front - plateThick - 3
-	if i == 0 && d.t.BarrelTurns.Known() {
-		from -= 10
-		d.p.Add(pic.Rect{Min: pic.Pt{X: from - 8, Y: y - 4}, W: 8, H: 8, Pen: pic.Ink, Fill: pic.Ground})
+// pillar draws a turned pillar, riveted at the back and pinned in front.
+func (d *platesDrawing) pillar(y float64) {
+	const collar, knop = 5.0, 12.0
+	mid := (d.front + d.back) / 2
+	rod := func(x, w, thick float64) {
+		d.p.Add(pic.Rect{Min: pic.Pt{X: x, Y: y - thick/2}, W: w, H: thick, Pen: pic.Ink, Fill: pic.Ground})
 	}
-	if strings.EqualFold(d.t.Arbors[i].Name, "Centre") {
-		from -= 24
+	rod(d.front, d.back-d.front, pillarThick)
+	for _, x := range []float64{d.front, d.back - collar, mid - collar/2} {
+		rod(x, collar, pillarThick+6)
 	}
-	d.p.Add(pic.Line{A: pic.Pt{X: from, Y: y}, B: pic.Pt{X: d.back + plateThick + 3, Y: y}, Pen: pic.Heavy})
-	for _, x := range []float64{d.front - plateThick/2, d.back + plateThick/2} {
-		d.p.Add(pic.Circle{C: pic.Pt{X: x, Y: y}, R: 2.2, Pen: pic.Ink, Fill: pic.Ground})
+	for _, x := range []float64{mid - collar/2 - 4, mid + collar/2} {
+		rod(x, 4, knop-2)
 	}
+	rod(d.front-plateThick-6, 6, pillarThick-2)
+	rod(d.back+plateThick, 3, pillarThick)
 }
 
-// barrel draws the barrel behind the great wheel, with its turns.
-func (d *platesDrawing) barrel() {
-	r := 0.5 * d.size.wheel[0] / 2
-	if len(d.y) > 1 && d.size.wheel[1] > 0 { // clear of the second wheel
-		r = math.Min(r, d.size.height[1]-d.size.height[0]-d.size.wheel[1]/2-2)
+// arbor draws an arbor with its pivots in the plates. The first has its
+// winding square where it is wound; the one of one turn an hour goes on to
+// the hands.
+func (d *platesDrawing) arbor(i int) {
+	y := d.y[i]
+	rod := func(from, to, thick float64) {
+		d.p.Add(pic.Rect{Min: pic.Pt{X: from, Y: y - thick/2}, W: to - from, H: thick, Pen: pic.Ink, Fill: pic.Ground})
 	}
-	if !d.t.BarrelTurns.Known() || r*d.scale < 8 {
+	rod(d.back, d.back+plateThick+3, pivotThick)
+	switch {
+	case i == 0 && d.t.BarrelTurns.Known():
+		rod(d.front-plateThick-16, d.front, arborThick)
+		rod(d.front-plateThick-26, d.front-plateThick-16, 8)
+		d.word("key", i)
+	case d.hour(i):
+		rod(d.front-plateThick-26, d.front, arborThick-1)
+		d.word("hands", i)
+	default:
+		rod(d.front-plateThick-3, d.front, pivotThick)
+	}
+	rod(d.front+2, d.back-2, arborThick)
+}
+
+// word says beside the front plate what an arbor goes out to; a narrow
+// picture has no room for it.
+func (d *platesDrawing) word(s string, i int) {
+	if !d.wide() || (i > 0 && d.y[i-1]-d.y[i] < 24) {
 		return
 	}
-	left, right := d.x[0]+wheelThick/2+4, d.back-18
+	d.p.Add(pic.Text{P: pic.Pt{X: d.front - plateThick - 10, Y: d.y[i] - 9}, S: s, Anchor: pic.End, Style: pic.Label})
+}
+
+// hour tells whether an arbor is that of the hands.
+func (d *platesDrawing) hour(i int) bool {
+	a := d.t.Arbors[i]
+	return d.t.Name == train.Going && (strings.EqualFold(a.Name, "Centre") || a.TurnsPerHour.Known() && a.TurnsPerHour.Float() == 1)
+}
+
+// barrel draws the barrel behind the great wheel with the turns of its line,
+// as large as the train leaves room for.
+func (d *platesDrawing) barrel() {
+	const flange = 5.0
+	left, right := d.x[0]+wheelThick/2, d.back-16
 	if len(d.x) == 2 {
 		right = d.x[1] - 14
 	}
-	px := r * d.scale
-	d.p.Add(pic.Rect{Min: pic.Pt{X: left, Y: d.y[0] - px}, W: right - left, H: 2 * px, Pen: pic.Ink, Fill: pic.Ground})
-	turns := math.Min(d.t.BarrelTurns.Float(), 24)
-	for k := 1.0; k < turns; k++ { // the line as it lies
-		x := left + (right-left)*k/turns
-		d.p.Add(pic.Line{A: pic.Pt{X: x - 1.5, Y: d.y[0] - px}, B: pic.Pt{X: x + 1.5, Y: d.y[0] + px}, Pen: pic.Hair})
+	px := d.barrelRadius(left, right)
+	if !d.t.BarrelTurns.Known() || px < 8 || right-left < 30 {
+		return
 	}
-	words := d.t.BarrelTurns.Mixed() + " turns"
-	d.p.Add(pic.Text{P: pic.Pt{X: left + 4, Y: d.y[0] + px + 18}, S: words, Anchor: pic.Start, Style: pic.Label})
+	d.p.Add(pic.Rect{Min: pic.Pt{X: left, Y: d.y[0] - px}, W: right - left, H: 2 * px, Pen: pic.Ink, Fill: pic.Ground},
+		pic.Rect{Min: pic.Pt{X: right - flange, Y: d.y[0] - px - 3}, W: flange, H: 2*px + 6, Pen: pic.Ink, Fill: pic.Hatch2})
+	turns := math.Min(d.t.BarrelTurns.Float(), (right-left-flange)/4)
+	pitch := (right - left - flange) / turns
+	for k := 0.5; k < turns; k++ { // the line as it lies
+		x := left + pitch*k
+		d.p.Add(pic.Line{A: pic.Pt{X: x - pitch/4, Y: d.y[0] - px}, B: pic.Pt{X: x + pitch/4, Y: d.y[0] + px}, Pen: pic.Hair})
+	}
+	d.p.Add(pic.Text{P: pic.Pt{X: left + 6, Y: d.y[0] + px + 20}, S: d.t.BarrelTurns.Mixed() + " turns", Anchor: pic.Start, Style: pic.Label})
 }
 
-// pens for a part by how its count is known.
+// barrelRadius is the radius, in px, that clears every part above the barrel.
+func (d *platesDrawing) barrelRadius(left, right float64) float64 {
+	r := 0.62 * d.size.wheel[0] / 2 * d.scale
+	for i := 1; i < len(d.y); i++ {
+		part := arborThick / 2
+		if d.x[i-1] > left && d.x[i-1] < right {
+			part = math.Max(part, d.size.pinion[i]/2*d.scale)
+		}
+		if d.x[i] > left && d.x[i] < right {
+			part = math.Max(part, d.size.wheel[i]/2*d.scale)
+		}
+		r = math.Min(r, d.y[0]-d.y[i]-part-6)
+	}
+	return r
+}
+
+// pen for a part by how its count is known.
 func (d *platesDrawing) pen(c train.Count, mesh int) pic.Pen {
 	switch {
-	case c.Status == train.Missing || c.Status == train.Inferred:
+	case c.Status == train.Missing:
 		return pic.Dashed
+	case c.Status == train.Inferred:
+		return pic.Hair
 	case mesh == d.selected && mesh >= 0 && mesh < len(d.t.Meshes):
 		return pic.Chosen
 	}
 	return pic.Ink
 }
 
+// wheel draws a wheel edge-on on its collet.
 func (d *platesDrawing) wheel(i int) {
 	c := d.t.Arbors[i].Wheel
 	if c.Status == train.None {
@@ -205,6 +270,9 @@ func (d *platesDrawing) wheel(i int) {
 	if i == len(d.t.Meshes) {
 		mesh = -1
 	}
+	if c.Known() && !(i == 0 && d.t.BarrelTurns.Known()) {
+		d.p.Add(pic.Rect{Min: pic.Pt{X: d.x[i] + wheelThick/2, Y: d.y[i] - 5}, W: 6, H: 10, Pen: pic.Ink, Fill: pic.Ground})
+	}
 	d.disc(d.x[i], d.y[i], d.size.wheel[i]/2*d.scale, wheelThick, c, d.pen(c, mesh))
 }
 
@@ -213,21 +281,32 @@ func (d *platesDrawing) pinion(i int) {
 	if i == 0 || c.Status == train.None {
 		return
 	}
-	d.disc(d.x[i-1], d.y[i], d.size.pinion[i]/2*d.scale, pinionThick, c, d.pen(c, i-1))
+	x, r, pen := d.x[i-1], d.size.pinion[i]/2*d.scale, d.pen(c, i-1)
+	d.disc(x, d.y[i], r, pinionThick, c, pen)
+	if c.Lantern {
+		for _, side := range []float64{x - pinionThick/2, x + pinionThick/2 - 4} {
+			d.p.Add(pic.Rect{Min: pic.Pt{X: side, Y: d.y[i] - r - 2}, W: 4, H: 2*r + 4, Pen: pen, Fill: pic.Ground})
+		}
+	}
 }
 
-// disc draws a wheel or pinion edge-on with the lines of its teeth; those of
-// a lost one are not known and not drawn.
+// disc draws a wheel or pinion edge-on with the lines of its teeth, denser to
+// the rim; those of a lost one are not known and not drawn.
 func (d *platesDrawing) disc(x, y, r, thick float64, c train.Count, pen pic.Pen) {
-	d.p.Add(pic.Rect{Min: pic.Pt{X: x - thick/2, Y: y - r}, W: thick, H: 2 * r, Pen: pen, Fill: pic.Ground})
+	fill := pic.Ground
+	if !c.Known() {
+		fill = pic.Empty
+	}
+	d.p.Add(pic.Rect{Min: pic.Pt{X: x - thick/2, Y: y - r}, W: thick, H: 2 * r, Pen: pen, Fill: fill})
 	if !c.Known() {
 		return
 	}
-	last := math.Inf(-1)
-	half := int(c.Teeth) / 2
-	for k := 1; k < half; k++ {
-		at := -r * math.Cos(math.Pi*float64(k)/float64(half))
-		if at-last < 1.8 || at < -r+1.2 || at > r-1.2 {
+	const closest = 1.5
+	last := -r
+	half := float64(c.Teeth) / 2
+	for k := 0.5; k < half; k++ {
+		at := -r * math.Cos(math.Pi*k/half)
+		if at-last < closest || at > r-closest {
 			continue
 		}
 		last = at
@@ -255,7 +334,7 @@ func (d *platesDrawing) scaleBar() {
 	for mm*d.scale < 30 {
 		mm *= 2
 	}
-	x, y := d.front, d.bottom+18
+	x, y := d.front, d.bottom+20
 	end := x + mm*d.scale
 	for _, at := range []float64{x, end} {
 		d.p.Add(pic.Line{A: pic.Pt{X: at, Y: y - 4}, B: pic.Pt{X: at, Y: y + 4}, Pen: pic.Ink})
@@ -263,125 +342,4 @@ func (d *platesDrawing) scaleBar() {
 	d.p.Add(pic.Line{A: pic.Pt{X: x, Y: y}, B: pic.Pt{X: end, Y: y}, Pen: pic.Ink},
 		pic.Text{P: pic.Pt{X: end + 8, Y: y + 5}, S: strconv.FormatFloat(mm, 'g', 3, 64) + "\u00a0mm", Anchor: pic.Start, Style: pic.Label})
 	d.p.H = y + 18
-}
-
-// labelsBeside sets name, counts and period to the right of each arbor.
-func (d *platesDrawing) labelsBeside() {
-	const line, block = 18.0, 44.0
-	ys := spreadLabels(d.y, block, d.top+8)
-	x := d.back + plateThick + 34
-	room := d.p.W - x - 4
-	for i, y := range ys {
-		d.p.Add(pic.Line{A: pic.Pt{X: d.back + plateThick + 4, Y: d.y[i]}, B: pic.Pt{X: x - 6, Y: y - 4}, Pen: pic.Hair},
-			pic.Text{P: pic.Pt{X: x, Y: y}, S: fit(arborWords(d.t.Arbors[i]), pic.Name, room), Anchor: pic.Start, Style: pic.Name},
-			pic.Text{P: pic.Pt{X: x, Y: y + line}, S: fit(periodWords(d.t.Arbors[i], i), pic.Label, room), Anchor: pic.Start, Style: d.lettering(i)})
-		d.p.H = math.Max(d.p.H, y+line+10)
-	}
-}
-
-// lettering is brass for the arbors of the selected mesh.
-func (d *platesDrawing) lettering(i int) pic.Lettering {
-	if d.selected >= 0 && d.selected < len(d.t.Meshes) && (i == d.selected || i == d.selected+1) {
-		return pic.Mark
-	}
-	return pic.Label
-}
-
-// labelsBelow numbers the arbors at their ends and lists them below.
-func (d *platesDrawing) labelsBelow() {
-	x := d.back + plateThick + 24
-	for i, y := range spreadLabels(d.y, 19, d.top+12) {
-		d.p.Add(pic.Line{A: pic.Pt{X: d.back + plateThick + 4, Y: d.y[i]}, B: pic.Pt{X: x - 4, Y: y - 5}, Pen: pic.Hair},
-			pic.Text{P: pic.Pt{X: x, Y: y}, S: strconv.Itoa(i + 1), Anchor: pic.Start, Style: pic.Name})
-		d.p.H = math.Max(d.p.H, y+10)
-	}
-	y := d.p.H + 16
-	for i := range d.t.Arbors {
-		d.p.Add(pic.Text{P: pic.Pt{X: 8, Y: y}, S: strconv.Itoa(i + 1), Anchor: pic.Start, Style: pic.Name},
-			pic.Text{P: pic.Pt{X: 34, Y: y}, S: fit(arborWords(d.t.Arbors[i]), pic.Name, d.p.W-38), Anchor: pic.Start, Style: pic.Name},
-			pic.Text{P: pic.Pt{X: 34, Y: y + 18}, S: fit(periodWords(d.t.Arbors[i], i), pic.Label, d.p.W-38), Anchor: pic.Start, Style: d.lettering(i)})
-		y += 44
-	}
-	d.p.H = y - 14
-}
-
-// spreadLabels moves labels from the height of their arbors (the first is
-// lowest) so that they stand at least so far apart and not above top.
-func spreadLabels(at []float64, apart, top float64) []float64 {
-	n := len(at)
-	y := make([]float64, n)
-	for i := range y {
-		y[i] = at[i] + 5
-	}
-	for range 60 { // push neighbours apart evenly
-		moved := false
-		for i := 1; i < n; i++ {
-			if short := apart - (y[i-1] - y[i]); short > 1e-9 {
-				y[i-1] += short/2 + 1e-9
-				y[i] -= short/2 + 1e-9
-				moved = true
-			}
-		}
-		if !moved {
-			break
-		}
-	}
-	if n > 0 && y[n-1] < top {
-		y[n-1] = top
-	}
-	for i := n - 2; i >= 0; i-- { // what is still too close goes down
-		y[i] = math.Max(y[i], y[i+1]+apart)
-	}
-	return y
-}
-
-// fit shortens words to a width.
-func fit(s string, style pic.Lettering, room float64) string {
-	if pic.TextWidth(s, style) <= room {
-		return s
-	}
-	r := []rune(s)
-	for len(r) > 1 && pic.TextWidth(string(r)+"…", style) > room {
-		r = r[:len(r)-1]
-	}
-	return strings.TrimSpace(string(r)) + "…"
-}
-
-// arborWords is "Third 56 · 8", wheel before pinion.
-func arborWords(a train.ArborAnswer) string {
-	var counts []string
-	for _, c := range []train.Count{a.Wheel, a.Pinion} {
-		if c.Status != train.None {
-			counts = append(counts, c.String())
-		}
-	}
-	return a.Name + " " + strings.Join(counts, " · ")
-}
-
-// periodWords is "1 turn in 8 min", or the turns for one of the first arbor.
-func periodWords(a train.ArborAnswer, i int) string {
-	switch {
-	case a.Period.Known() && a.Period.About:
-		return "1 turn in about " + train.Interval(a.Period)
-	case a.Period.Known():
-		return "1 turn in " + train.Interval(a.Period)
-	case i == 0:
-		return "speed not known"
-	case a.TurnsPerFirst.Known():
-		return a.TurnsPerFirst.Mixed() + " turns for 1 of the first"
-	}
-	return "turns not known"
-}
-
-func platesTitle(t train.Turned) string {
-	return "The " + t.Name + " train between its plates"
-}
-
-// platesDesc says in words what the drawing shows.
-func platesDesc(t train.Turned) string {
-	parts := make([]string, len(t.Arbors))
-	for i, a := range t.Arbors {
-		parts[i] = arborWords(a) + ", " + periodWords(a, i)
-	}
-	return fmt.Sprintf("From below: %s.", strings.Join(parts, "; "))
 }

@@ -129,19 +129,23 @@ func drawnTeeth(c train.Count, supposed int) float64 {
 // platesCaption says how far the drawing is to scale.
 func platesCaption(t train.Turned) string {
 	s := sizeTrain(t)
-	lost := false
+	lost, thought := false, false
 	for _, a := range t.Arbors {
 		lost = lost || a.Wheel.Status == train.Missing || a.Pinion.Status == train.Missing
+		thought = thought || a.Wheel.Status == train.Inferred || a.Pinion.Status == train.Inferred
 	}
-	text := "Not to scale: diameters are supposed; only the counts are this clock's."
+	text := "Not to scale: the sizes are supposed; only the counts are this clock's."
 	switch {
 	case s.measured:
-		text = "Heights to the scale of what was measured, all arbors set one above the other; distances along the arbors are supposed."
+		text = "Drawn to the sizes measured, all arbors set one above the other; distances along the arbors are supposed."
 	case s.some:
-		text = "Heights from what was measured where it was, supposed elsewhere; all arbors set one above the other."
+		text = "Drawn to the sizes measured where there are any, supposed elsewhere; all arbors set one above the other."
 	}
 	if lost {
-		text += " Dashed: what is lost or inferred, drawn in a usual size."
+		text += " What is lost is dashed, in a usual size."
+	}
+	if thought {
+		text += " What is inferred is in a fine line."
 	}
 	return text
 }
