@@ -87,7 +87,7 @@ func (w *writer) row(columns []doc.Column, cells []string) {
 			cell = cells[i]
 		}
 		tag, scope := "td", ""
-		if i == 0 {
+		if i == 0 && cell != "" { // an empty heading heads nothing
 			tag, scope = "th", ` scope="row"`
 		}
 		w.put(`<`, tag, scope, number(c.Number), `>`, esc(cell), `</`, tag, `>`)

@@ -67,6 +67,7 @@ type writer struct {
 	o      Options
 	id     string // of the section or block being written
 	blocks int    // counts blocks that need an id
+	bare   bool   // the section being written has no heading
 }
 
 func (w *writer) put(parts ...string) {
@@ -86,14 +87,19 @@ func (w *writer) next() string {
 	return fmt.Sprintf("%s-b%d", w.o.ID, w.blocks)
 }
 
-// heading writes a heading so many levels below the sections'.
+// heading writes a heading so many levels below the sections'. In a section
+// without one no level is left out.
 func (w *writer) heading(below int, attr, words string) {
+	if w.bare {
+		below = 0
+	}
 	n := min(w.o.Level+below, 6)
 	w.line(fmt.Sprintf("<h%d%s>", n, attr), esc(words), fmt.Sprintf("</h%d>", n))
 }
 
 func (w *writer) section(id string, s doc.Section) {
 	named := ""
+	w.bare = s.Heading == ""
 	if s.Heading != "" {
 		named = ` aria-labelledby="` + esc(id) + `"`
 	}

@@ -23,7 +23,7 @@ type Chapter struct {
 func Sources(chapters []Chapter) doc.Doc {
 	d := doc.Doc{Title: "Sources", Lead: "Every constant and table, with where it is from. The word in the last column is the kind of evidence."}
 	for _, c := range chapters {
-		t := doc.Table{Caption: c.Title, Columns: []doc.Column{{Head: "What"}, {Head: "Value"}, {Head: "From"}, {Head: "Evidence"}}}
+		t := doc.Table{Caption: "Constants and tables", Columns: []doc.Column{{Head: "What"}, {Head: "Value"}, {Head: "From"}, {Head: "Evidence"}}}
 		for _, e := range c.Entries {
 			t.Rows = append(t.Rows, []string{e.Name, e.Value, place(e.Ref), e.Ref.Grade.String()})
 		}
@@ -33,7 +33,7 @@ func Sources(chapters []Chapter) doc.Doc {
 }
 
 func withWorks(d doc.Doc) doc.Doc {
-	t := doc.Table{Caption: "Works", Columns: []doc.Column{{Head: "Author"}, {Head: "Title"}, {Head: "Edition"}, {Head: "Seen as"}}}
+	t := doc.Table{Caption: "Where they were read", Columns: []doc.Column{{Head: "Author"}, {Head: "Title"}, {Head: "Edition"}, {Head: "Seen as"}}}
 	for _, s := range cite.Bibliography() {
 		t.Rows = append(t.Rows, []string{s.Author, s.Title, s.Edition, s.Seen})
 	}
@@ -53,7 +53,7 @@ func Validation(chapters []Chapter) doc.Doc {
 	d := doc.Doc{Title: "Validation"}
 	total, held := 0, 0
 	for _, c := range chapters {
-		t := doc.Table{Caption: c.Title, Columns: []doc.Column{
+		t := doc.Table{Caption: "Printed figures and ours", Columns: []doc.Column{
 			{Head: "What"}, {Head: "Printed in"}, {Head: "Printed", Number: true}, {Head: "Ours", Number: true}, {Head: "Difference", Number: true}, {Head: "Verdict"},
 		}}
 		for _, k := range c.Checks {
