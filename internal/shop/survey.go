@@ -34,6 +34,11 @@ type Surveyed struct {
 // wants is lent, and said. What was typed is never replaced.
 func WorkSurvey(_ context.Context, s Survey) Surveyed {
 	var out Surveyed
+	if s.Pendulum != nil {
+		if faults := s.Pendulum.Check(); len(faults) > 0 { // nothing wrong is lent
+			out.PendulumErr, s.Pendulum = faults, nil
+		}
+	}
 	if s.Train != nil {
 		out.solveTrain(*s.Train, s.Pendulum)
 	}
@@ -89,7 +94,7 @@ func (o *Surveyed) solveDrive(q drive.Query, t *train.Query, p *pendulum.Query) 
 		if g := goingOf(o.Train); g != nil && len(g.Arbors) > 0 && !q.TurnsPerHour.Set && !q.RunningTime.Set {
 			lend(&q.TurnTime, exactly[unit.Duration](g.Arbors[0].Period), &o.DriveLent, "one turn of the great wheel", "the train")
 		}
-		if g := goingQuery(t); g != nil {
+		if g := goingQuery(t); g != nil { // the train was solved, so its turns make sense
 			lend(&q.Turns, g.BarrelTurns, &o.DriveLent, "turns of the barrel", "the train")
 		}
 	}
