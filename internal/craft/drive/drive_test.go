@@ -375,6 +375,10 @@ func TestLines(t *testing.T) {
 		{Query{LineMaterial: GutLine}, "1.10"}, // 352 MPa
 		{Query{LineMaterial: Synthetic}, "0.80"},
 		{Query{LineMaterial: SteelLine, BreakingLoad: is[unit.Force]("3 kN")}, "3"},
+		{Query{LineMaterial: SteelLine, LineConstruction: "6x25F-IWRC", RopeGrade: is[unit.Pressure]("1960 MPa")}, "2.79"},
+		{Query{LineMaterial: SteelLine, LineConstruction: "7x7", RopeFactor: is[unit.Ratio]("0.25"), RopeGrade: is[unit.Pressure]("2000 MPa")}, "2"},
+		{Query{LineMaterial: GutLine, LineStrength: is[unit.Pressure]("400 MPa")}, "1.26"},
+		{Query{LineStrength: is[unit.Pressure]("400 MPa")}, "1.26"},
 	} {
 		c.q.LineDiameter = d
 		a := solve(t, c.q)
@@ -511,6 +515,14 @@ func TestWhenWindingFallsDue(t *testing.T) {
 			t.Errorf("%v: due after %q", c, got)
 		}
 	}
+}
+
+// A coil counted wins over the one computed, each by itself, and the working
+// shows the difference it names.
+func TestCountedCoils(t *testing.T) {
+	q := Query{SpringBarrel: is[unit.Length]("52 mm"), SpringArbor: is[unit.Length]("17 mm"), SpringThickness: is[unit.Length]("0.45 mm"), SpringLength: is[unit.Length]("2.1 m"), CoilsWound: is[unit.Ratio]("24")}
+	s := solve(t, q).Spring
+	check.Near(t, "turns", float64(s.Turns.Value), 24-float64(s.CoilsDown.Value), 1e-12)
 }
 
 // A spring too long for its barrel is told of where it costs turns.

@@ -95,9 +95,11 @@ func (q Query) checkLine(c *checkup) {
 	within(c, "turns", "number of turns", q.Turns, 0.1, 2000, "")
 	within(c, "wraps", "number of turns left on", q.Wraps, 0, 20, "")
 	within(c, "groove-pitch", "pitch of the grooves", q.GroovePitch, 0.1, 100, "mm")
-	within(c, "line-diameter", "line diameter", q.LineDiameter, 0.05, 60, "mm")
+	within(c, "line-diameter", "line diameter", q.LineDiameter, 0.05, 300, "mm")
 	within(c, "rope-grade", "grade of the rope", q.RopeGrade, 200, 3000, "MPa")
-	within(c, "breaking-load", "breaking load", q.BreakingLoad, 1, 5e6, "N")
+	within(c, "rope-factor", "rope factor", q.RopeFactor, 0.05, 0.785, "")
+	within(c, "line-strength", "strength of the line", q.LineStrength, 5, 5000, "MPa")
+	within(c, "breaking-load", "breaking load", q.BreakingLoad, 1, 5e7, "N")
 	within(c, "factor", "factor asked", q.Factor, 1, 50, "")
 	if q.Falls < 0 || q.Falls > 8 {
 		c.fault("falls", "The number of lines that carry the weight must be from 1 to 8, not %d.", q.Falls)

@@ -34,11 +34,33 @@ func Ropes() cite.Table[Rope] {
 	}
 }
 
+// ropeClass is the class of the table with which a construction is reckoned.
+func ropeClass(word string) string {
+	switch word {
+	case "6X19S", "6X19W", "6X21F", "6X25F", "6X26WS":
+		return "6X19"
+	case "6X31WS", "6X36WS", "6X41WS", "6X49SWS":
+		return "6X36"
+	case "8X36WS":
+		return "8X36"
+	}
+	return word
+}
+
+// classRef is where the classes are from.
+var classRef = cite.Ref{Grade: cite.Memory, Note: "constructions of the classes in EN 12385-4"}
+
 // FindRope looks a construction up: "7x7" is 6x7 with a strand core, "7x19"
-// 6x19M with one; a bare "6x19" is taken with a fibre core, the weaker.
+// 6x19M with one; a bare "6x19" is taken with a fibre core, the weaker. A
+// construction like 6x25F is reckoned with its class.
 func FindRope(name string) (Rope, bool) {
-	key := strings.ToUpper(strings.ReplaceAll(name, "×", "x"))
-	key = strings.Join(strings.Fields(strings.NewReplacer("-", " ", "+", " ").Replace(key)), " ")
+	key := strings.ToUpper(strings.NewReplacer("×", "x", "-", " ", "+", " ").Replace(name))
+	words := strings.Fields(key)
+	if len(words) == 0 {
+		return Rope{}, false
+	}
+	words[0] = ropeClass(words[0])
+	key = strings.Join(words, " ")
 	switch key {
 	case "7X7", "7X7 WSC":
 		key = "6X7 WSC"
@@ -105,11 +127,13 @@ const gutIndexHalfRange = 20
 // layStrength chooses the factors of the line's material.
 func (b *bench) layStrength() {
 	n := &b.N
-	n.ropeK, n.wireRm, n.gutIndex, n.wires = math.NaN(), math.NaN(), math.NaN(), math.NaN()
+	n.wireRm, n.gutIndex, n.wires = math.NaN(), math.NaN(), math.NaN()
+	meas.Take(&b.Bench, "rope factor", b.q.RopeFactor, func(n *numbers) *float64 { return &n.ropeK })
+	meas.Take(&b.Bench, "strength of the line", b.q.LineStrength, func(n *numbers) *float64 { return &n.tensile })
 	switch b.q.LineMaterial {
 	case SteelLine:
 		if r, ok := FindRope(b.q.LineConstruction); ok {
-			n.ropeK, n.wires = r.K, r.Wires
+			n.ropeK, n.wires = or(n.ropeK, r.K), r.Wires
 			if r.Wires == 0 {
 				n.wires = math.NaN()
 			}
@@ -124,7 +148,7 @@ func (b *bench) layStrength() {
 		meas.Take(&b.Bench, "breaking index of gut", meas.OfU(unit.Ratio(gutIndex.V), unit.Ratio(gutIndexHalfRange/math.Sqrt(3))), func(n *numbers) *float64 { return &n.gutIndex })
 		n.gutDensity = gutDensity.V
 	}
-	if b.q.LineMaterial != "" || b.q.BreakingLoad.Set {
+	if b.q.LineMaterial != "" || b.q.BreakingLoad.Set || b.q.LineStrength.Set {
 		n.factor = or(n.factor, b.usualFactor().V)
 	}
 }
@@ -138,22 +162,22 @@ func (b *bench) usualFactor() cite.Value[float64] {
 	return ropeFactor
 }
 
-// strength is the tensile strength of brass wire or gut.
+// strength is the tensile strength of the line: stated, else of brass wire or
+// gut.
 func (n numbers) strength() float64 {
-	return or(n.wireRm, n.gutDensity*math.Pow(2*n.gutIndex, 2))
+	return or(n.tensile, or(n.wireRm, n.gutDensity*math.Pow(2*n.gutIndex, 2)))
 }
 
 // breaks is the breaking load of new line.
 func (b *bench) breaks(n numbers) float64 {
-	if known(n.breaking) {
+	switch {
+	case known(n.breaking):
 		return n.breaking
-	}
-	switch b.q.LineMaterial {
-	case SteelLine:
-		return n.line * n.line * n.grade * n.ropeK
-	case BrassLine, GutLine:
+	case known(n.tensile), b.q.LineMaterial == BrassLine, b.q.LineMaterial == GutLine:
 		return n.strength() * math.Pi / 4 * n.line * n.line
-	case Synthetic:
+	case b.q.LineMaterial == SteelLine:
+		return n.line * n.line * n.grade * n.ropeK
+	case b.q.LineMaterial == Synthetic:
 		return n.line * n.line * cordStrength.V
 	}
 	return math.NaN()
@@ -187,6 +211,10 @@ func (b *bench) strengthRef() cite.Ref {
 	switch {
 	case b.q.BreakingLoad.Set:
 		return cite.Ref{Grade: cite.Measured, Note: "stated breaking load"}
+	case b.q.LineStrength.Set:
+		return cite.Ref{Grade: cite.Measured, Note: "stated strength"}
+	case b.q.LineMaterial == SteelLine && b.q.RopeFactor.Set:
+		return cite.Ref{Grade: cite.Measured, Note: "stated rope factor"}
 	case b.q.LineMaterial == SteelLine:
 		ref := Ropes().Ref
 		if b.N.line < leastTabulated {
@@ -209,14 +237,16 @@ func (b *bench) lineSteps(l Line) {
 	d := mm(n.line)
 	if l.BreakingLoad.Set && !b.q.BreakingLoad.Set {
 		name, result := "Breaking load of the line", l.BreakingLoad.Text("N", 0)
-		switch b.q.LineMaterial {
-		case SteelLine:
+		switch {
+		case known(n.tensile):
+			b.Step(name, "F = R · π/4 · d²", fmt.Sprintf("%s · π/4 · (%s)²", unit.Text(unit.Pressure(n.tensile), "MPa", 0), d), result, b.strengthRef())
+		case b.q.LineMaterial == SteelLine:
 			b.Step(name, "F = d² R K", fmt.Sprintf("(%s)² · %s · %.3f", d, unit.Text(unit.Pressure(n.grade), "MPa", 0), n.ropeK), result, b.strengthRef())
-		case BrassLine:
+		case b.q.LineMaterial == BrassLine:
 			b.Step(name, "F = Rm · π/4 · d²", fmt.Sprintf("%s · π/4 · (%s)²", unit.Text(unit.Pressure(n.wireRm), "MPa", 0), d), result, b.strengthRef())
-		case GutLine:
+		case b.q.LineMaterial == GutLine:
 			b.Step(name, "F = ρ (2 · index)² · π/4 · d²", fmt.Sprintf("%.0f kg/m³ · (2 · %.0f Hz m)² · π/4 · (%s)²", n.gutDensity, n.gutIndex, d), result, b.strengthRef())
-		case Synthetic:
+		case b.q.LineMaterial == Synthetic:
 			b.Step(name, "F = 200 N/mm² · d²", fmt.Sprintf("200 · (%s)²", d), result, b.strengthRef())
 		}
 	}

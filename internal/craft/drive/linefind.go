@@ -11,6 +11,7 @@ import (
 // lineFindings says what the line's strength and material ask for.
 func (b *bench) lineFindings(l Line) {
 	q := b.q
+	tabulated := !q.BreakingLoad.Set && !q.LineStrength.Set && !q.RopeFactor.Set
 	if l.Factor.Set && l.Factor.Value < l.FactorAsked.Value {
 		b.Say(meas.Danger, "line-weak",
 			fmt.Sprintf("The line breaks at %s and carries %s: a factor of %s, less than the %s asked.",
@@ -18,13 +19,13 @@ func (b *bench) lineFindings(l Line) {
 			"Take a thicker or stronger line, or hang the weight on a pulley. Local law and licensed practice decide.", b.usualFactor().Ref, "line-diameter", "line-material")
 	}
 	switch {
-	case q.LineMaterial == SteelLine && !q.BreakingLoad.Set && q.LineConstruction == "":
+	case q.LineMaterial == SteelLine && tabulated && q.LineConstruction == "":
 		b.Say(meas.Doubt, "rope-unknown", "The strength of a steel line needs its construction.", "Count strands and wires (7x7, 7x19) or state the breaking load.", Ropes().Ref, "line-construction")
-	case q.LineMaterial == SteelLine && !q.BreakingLoad.Set && b.N.line < leastTabulated:
+	case q.LineMaterial == SteelLine && tabulated && b.N.line < leastTabulated:
 		b.Say(meas.Note, "rope-extended", "The rope tables begin at 6 mm; the strength of this line is their rule carried on to its size by us.", "Use the maker's breaking load where there is one.", Ropes().Ref, "line-diameter")
-	case q.LineMaterial == BrassLine && !q.BreakingLoad.Set && known(b.N.line) && !known(b.N.wireRm):
+	case q.LineMaterial == BrassLine && tabulated && known(b.N.line) && !known(b.N.wireRm):
 		b.Say(meas.Doubt, "wire-unknown", "The table of brass wire has no row for this size and temper.", "State another temper or the breaking load.", BrassWires().Ref, "brass-temper")
-	case q.LineMaterial == Synthetic && !q.BreakingLoad.Set:
+	case q.LineMaterial == Synthetic && tabulated:
 		b.Say(meas.Note, "cord-from-memory", "The strength of synthetic cord here is from memory.", "State the maker's breaking load.", cordStrength.Ref, "breaking-load")
 	}
 	if q.LineMaterial == SteelLine && (q.BarrelMaterial == "brass" || q.BarrelMaterial == "" && q.BarrelDiameter.Set) {

@@ -16,8 +16,8 @@ type numbers struct {
 	falls, layers                                    float64
 	endless, grooved                                 bool
 
-	ropeK, grade, wireRm, gutIndex, gutDensity, breaking, factor float64
-	wires                                                        float64 // wires side by side across the line
+	ropeK, grade, tensile, wireRm, gutIndex, gutDensity, breaking, factor float64
+	wires                                                                 float64 // wires side by side across the line
 
 	turnTime, turnsPerHour, wanting, usual, beats float64
 	fall, space, seat, gap, above                 float64

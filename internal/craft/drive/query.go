@@ -35,7 +35,9 @@ type Query struct {
 	LineConstruction string                      `json:"line_construction,omitempty"`
 	RopeGrade        meas.Reading[unit.Pressure] `json:"rope_grade"`
 	BrassTemper      string                      `json:"brass_temper,omitempty"`
-	BreakingLoad     meas.Reading[unit.Force]    `json:"breaking_load"`
+	RopeFactor       meas.Reading[unit.Ratio]    `json:"rope_factor"`   // K of the maker's table; wins over the construction
+	LineStrength     meas.Reading[unit.Pressure] `json:"line_strength"` // tensile, of a wire or cord of full section
+	BreakingLoad     meas.Reading[unit.Force]    `json:"breaking_load"` // wins over all of them
 	Factor           meas.Reading[unit.Ratio]    `json:"factor"`
 
 	// Time.

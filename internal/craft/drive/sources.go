@@ -24,6 +24,7 @@ func Sources() []cite.Entry {
 		{Name: "least barrel for wire", Value: num(leastBend.V, 0) + " times the wire", Ref: leastBend.Ref},
 		{Name: "grade of wire rope where none is stated", Value: unit.Text(usualGrade.V, "MPa", 0), Ref: usualGrade.Ref},
 		{Name: "wires side by side across a rope", Value: "9, 15 or 21", Ref: cite.Ref{Grade: cite.Computed, Note: "by the geometry of three strands across"}},
+		{Name: "class of a rope construction", Value: "6x25F with 6x19, 6x36WS with 6x36 …", Ref: classRef},
 		{Name: "breaking index of gut", Value: "260 (240 to 280) Hz m", Ref: gutIndex.Ref},
 		{Name: "density of gut", Value: "1300 kg/m³", Ref: gutDensity.Ref},
 		{Name: "strength of synthetic cord", Value: "200 N/mm² · d²", Ref: cordStrength.Ref},

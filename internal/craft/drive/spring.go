@@ -60,7 +60,10 @@ func (b *bench) solveSpring(a *Answer) {
 	})
 	s.Coils = ratio(func(n numbers) float64 { w, _ := n.springCoils(n.sThick); return or(n.coilsUp, w) })
 	s.CoilsDown = ratio(func(n numbers) float64 { _, d := n.springCoils(n.sThick); return or(n.coilsDown, d) })
-	s.Turns = ratio(func(n numbers) float64 { return or(n.coilsUp-n.coilsDown, n.springTurns(n.sThick)) })
+	s.Turns = ratio(func(n numbers) float64 {
+		w, d := n.springCoils(n.sThick)
+		return or(n.coilsUp, w) - or(n.coilsDown, d)
+	})
 	s.WoundRadius = length(func(n numbers) float64 { up, _ := n.coiled(n.sThick); return up })
 	s.Band = length(func(n numbers) float64 { _, down := n.coiled(n.sThick); return n.sBarrel/2 - down })
 	b.solveTorque(s)

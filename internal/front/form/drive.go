@@ -97,6 +97,8 @@ func driveLine(q *drive.Query) []Field {
 		Choice("line-construction", "Construction of a steel rope", &q.LineConstruction, ropes...),
 		Quantity("rope-grade", "Grade of a steel rope", "MPa", &q.RopeGrade).Hinted("1570 where nothing is written").Sized(8),
 		Choice("brass-temper", "Temper of brass wire", &q.BrassTemper, tempers...),
+		Quantity("rope-factor", "Or its factor K, if the maker states it", "", &q.RopeFactor).Sized(8),
+		Quantity("line-strength", "Strength of a solid wire or cord, if stated", "MPa", &q.LineStrength).Sized(8),
 		Quantity("breaking-load", "Breaking load, if stated", "N", &q.BreakingLoad),
 		Quantity("factor", "Factor asked", "", &q.Factor).Hinted("5 for rope and wire, 7 for gut and cord, where nothing is written").Sized(6),
 		Choice("barrel-material", "Material of the barrel", &q.BarrelMaterial, Option{"brass", "Brass"}, Option{"steel", "Steel"}, Option{"iron", "Iron"}, Option{"wood", "Wood"}),
