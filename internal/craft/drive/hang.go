@@ -156,15 +156,15 @@ func (b *bench) window(from, level, to func(numbers) float64) *Window {
 	if t1 >= 0 && t1 <= end {
 		w.Level = meas.Find[unit.Duration](&b.Bench, level)
 	}
-	w.Words = fmt.Sprintf("%s to %s", clock(w.From.Value), clock(w.To.Value))
+	w.Words = fmt.Sprintf("%s to %s", Clock(w.From.Value), Clock(w.To.Value))
 	if a, z := b.when(float64(w.From.Value)), b.when(float64(w.To.Value)); a != "" {
 		w.Words += fmt.Sprintf(" (%s to %s)", a, z)
 	}
 	return w
 }
 
-// clock names a time since winding to the hour: "day 5, 7 h".
-func clock(t unit.Duration) string {
+// Clock names a time since winding to the hour: "day 5, 7 h".
+func Clock(t unit.Duration) string {
 	hours := int(math.Round(float64(t) / 3600))
 	if hours == 0 {
 		return "winding"

@@ -78,9 +78,12 @@ func (b *bench) weightSteps(w Weight) {
 const farApart = 0.05
 
 func (b *bench) weightFindings(w Weight) {
-	if w.Mass.Set {
-		text := fmt.Sprintf("A weight of %s hangs over hands and floor.", unit.Text(w.Mass.Value, "kg", 2))
-		if w.Impact.Set {
+	if w.Mass.Set || known(b.N.total()) {
+		text := "A clock weight that comes down unheld breaks what is under it."
+		switch {
+		case w.Mass.Set && !w.Impact.Set:
+			text = fmt.Sprintf("A weight of %s hangs over hands and floor.", unit.Text(w.Mass.Value, "kg", 2))
+		case w.Impact.Set:
 			text = fmt.Sprintf("A weight of %s that drops to the floor arrives with %s.", unit.Text(w.Mass.Value, "kg", 2), unit.Text(w.Impact.Value, "J", 0))
 		}
 		b.Say(meas.Danger, "falling-weight", text,

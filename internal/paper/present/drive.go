@@ -35,10 +35,11 @@ func Drive(a drive.Answer) doc.Doc {
 }
 
 func driveMargin(a drive.Answer) []doc.Block {
+	out := remarks(a.Findings)
 	if len(a.Working) == 0 {
-		return nil
+		return out
 	}
-	out := []doc.Block{doc.Working{Title: "Working", Steps: a.Working}}
+	out = append(out, doc.Working{Title: "Working", Steps: a.Working})
 	add := func(of string, shares []meas.Share) {
 		if b := budget(of, shares); len(b.Lines) > 1 {
 			out = append(out, b)
@@ -76,6 +77,9 @@ func driveFacts(a drive.Answer) doc.Facts {
 		f = append(f, doc.Fact{Label: "On the floor after", Value: drive.Span(a.Fall.LandsAfter.Value), Note: a.Fall.LandsWhen})
 	} else if a.Fall.LeftWhenDue.Set {
 		add("Left at the floor", quantity(a.Fall.LeftWhenDue, "mm", 0), "when winding falls due after "+drive.Span(a.Fall.WindingDue.Value))
+	}
+	if a.Swing != nil && a.Swing.Level.Set {
+		f = append(f, doc.Fact{Label: "Hangs as long as the pendulum", Value: drive.Clock(a.Swing.Level.Value), Note: "may swing with it from " + a.Swing.Words})
 	}
 	add("Weight", quantity(a.Weight.Mass, "kg", 3), weightNote(a))
 	add("Energy a beat", quantity(a.Power.PerBeat, "µJ", 1), "into the train, before its losses")

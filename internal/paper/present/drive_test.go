@@ -185,6 +185,9 @@ func TestDriveSaysWhatMatters(t *testing.T) {
 	if !budgets || !working || !refs {
 		t.Errorf("margin: budget %v, working %v, sources %v", budgets, working, refs)
 	}
+	if s := fmt.Sprint(Drive(solvedDrive(t, drives(t)["longcase"])).Sections[0]); !strings.Contains(s, "may swing with it, change the rate") || !strings.Contains(s, "Hangs as long as the pendulum") {
+		t.Errorf("what is only worth knowing is left out: %s", s)
+	}
 	for name, q := range drives(t) {
 		for _, s := range Drive(solvedDrive(t, q)).Sections {
 			for _, b := range s.Body {
