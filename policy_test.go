@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"seatboard/internal/kit/cite"
 )
 
 // order is the import order of the house, and the inner order of craft. A
@@ -313,4 +315,38 @@ func mentions(f *ast.File, pkg, name string) bool {
 		return true
 	})
 	return found
+}
+
+// TestEverySourceIsUsed keeps the bibliography to works that something leans
+// on: a reference in the code or a row of a table.
+func TestEverySourceIsUsed(t *testing.T) {
+	used := map[string]bool{}
+	for _, f := range parse(t) {
+		ast.Inspect(f.syntax, func(n ast.Node) bool {
+			if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING && !f.test && f.pkg != "kit/cite" {
+				if s, err := strconv.Unquote(l.Value); err == nil {
+					used[s] = true
+				}
+			}
+			return true
+		})
+	}
+	tables, err := filepath.Glob("internal/craft/*/data/*.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range tables {
+		b, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, cell := range strings.FieldsFunc(string(b), func(r rune) bool { return r == ',' || r == '\n' || r == '\r' || r == '"' }) {
+			used[cell] = true
+		}
+	}
+	for _, s := range cite.Bibliography() {
+		if !used[s.Key] {
+			t.Errorf("%s, %s is in the bibliography and nothing leans on it", s.Key, s.Title)
+		}
+	}
 }
