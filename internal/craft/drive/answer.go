@@ -140,9 +140,9 @@ type Fusee struct {
 
 // FuseePoint is one place of the profile.
 type FuseePoint struct {
-	Turn      float64     `json:"turn"` // as entered
-	FuseeTurn float64     `json:"fusee_turn"`
-	Torque    unit.Torque `json:"torque_n_m"`
-	Pull      unit.Force  `json:"pull_n,omitempty"`
-	Radius    unit.Length `json:"radius_m"`
+	Turn      float64                  `json:"turn"` // as entered
+	FuseeTurn meas.Result[unit.Ratio]  `json:"fusee_turn"`
+	Torque    meas.Result[unit.Torque] `json:"torque"`
+	Pull      meas.Result[unit.Force]  `json:"pull"`   // of the chain, with the barrel's diameter
+	Radius    meas.Result[unit.Length] `json:"radius"` // to the middle of the chain
 }

@@ -234,8 +234,8 @@ func TestFusee(t *testing.T) {
 	}
 	a := solve(t, Query{FuseeTorque: torques, FuseeLargest: is[unit.Length]("19 mm"), FuseeBarrel: is[unit.Length]("50 mm"), TurnTime: is[unit.Duration]("12 h")})
 	for _, p := range a.Fusee.Points {
-		check.Near(t, "torque times radius", float64(p.Torque)*float64(p.Radius), .720*.019, 1e-12)
-		check.Near(t, "torque on the fusee", float64(p.Pull)*float64(p.Radius), float64(a.Fusee.Torque.Value), 1e-12)
+		check.Near(t, "torque times radius", float64(p.Torque.Value)*float64(p.Radius.Value), .720*.019, 1e-12)
+		check.Near(t, "torque on the fusee", float64(p.Pull.Value)*float64(p.Radius.Value), float64(a.Fusee.Torque.Value), 1e-12)
 	}
 	// the work taken from the barrel is the work given to the fusee
 	var work float64
@@ -246,11 +246,20 @@ func TestFusee(t *testing.T) {
 	check.Near(t, "chain", a.Fusee.Chain.Value.MM(), 16*math.Pi*50, 1e-9)
 	check.Near(t, "unevenness", float64(a.Fusee.Unevenness.Value), 1250.0/720, 1e-12)
 	b := solve(t, Query{FuseeTorque: torques, FuseeSmallest: is[unit.Length]("10 mm")})
-	check.Near(t, "smallest", float64(b.Fusee.Points[0].Radius), .010, 1e-12)
+	check.Near(t, "smallest", float64(b.Fusee.Points[0].Radius.Value), .010, 1e-12)
 	if !b.Complete || b.Fusee.Torque.Set {
 		t.Errorf("%+v", b.Fusee)
 	}
 	find1(t, solve(t, Query{FuseeTorque: torques}), "fusee-scale")
+
+	// r = r₀ M₀ / M: the parts of the doubts of both torques and of the size
+	torques[0].Torque, torques[4].Torque = is[unit.Torque]("1250 N mm ± 25 N mm"), is[unit.Torque]("720 N mm ± 14.4 N mm")
+	c := solve(t, Query{FuseeTorque: torques, FuseeLargest: is[unit.Length]("19 mm ± 0.19 mm")}).Fusee
+	r := c.Points[0].Radius
+	check.Near(t, "doubt of the radius", float64(r.U/r.Value), math.Sqrt(.02*.02+.02*.02+.01*.01), 1e-3)
+	if len(r.Budget) != 3 || c.Points[4].Radius.U >= r.U || !c.Unevenness.HasU || !c.Chain.HasU {
+		t.Errorf("%+v", c)
+	}
 }
 
 func TestParseTorques(t *testing.T) {

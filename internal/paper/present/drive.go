@@ -55,6 +55,10 @@ func driveMargin(a drive.Answer) []doc.Block {
 	add("the breaking load", a.Line.BreakingLoad.Budget)
 	add("the turns of the spring", a.Spring.Turns.Budget)
 	add("the spring's torque", a.Spring.TorquePerTurn.Budget)
+	add("the turns of the fusee", a.Fusee.Turns.Budget)
+	if n := len(a.Fusee.Points); n > 0 {
+		add("the fusee's radius at the last turn", a.Fusee.Points[n-1].Radius.Budget)
+	}
 	return append(out, sources(a.Working, a.Findings))
 }
 
@@ -294,9 +298,10 @@ func fuseeSection(a drive.Answer) *doc.Section {
 	if a.Query.FuseeBarrel.Set {
 		turns = "Turn of the barrel"
 	}
-	t := doc.Table{Caption: "Radii of the fusee, to the middle of its chain", Columns: []doc.Column{{Head: turns, Number: true}, {Head: "Turn of the fusee", Number: true}, {Head: "Torque", Unit: "N mm", Number: true}, {Head: "Radius", Unit: "mm", Number: true}}}
+	t := doc.Table{Caption: "Radii of the fusee, to the middle of its chain", Columns: []doc.Column{{Head: turns, Number: true}, {Head: "Turn of the fusee", Number: true}, {Head: "Torque", Unit: "N mm", Number: true}, {Head: "Radius", Unit: "mm", Number: true}, {Head: "±", Unit: "mm", Number: true}}}
 	for _, p := range a.Fusee.Points {
-		t.Rows = append(t.Rows, []string{unit.Number(p.Turn, 2), unit.Number(p.FuseeTurn, 2), unit.Number(unit.In(p.Torque, "N mm"), 0), unit.Number(p.Radius.MM(), 2)})
+		radius := quantity(p.Radius, "mm", 2)
+		t.Rows = append(t.Rows, []string{unit.Number(p.Turn, 2), p.FuseeTurn.Text("", 2), quantity(p.Torque, "N mm", 0).value, radius.value, trimDoubt(radius.doubt)})
 	}
 	t.Note = fmt.Sprintf("The chain on it is %s.", a.Fusee.Chain.Text("mm", 0))
 	if a.Fusee.Torque.Set {

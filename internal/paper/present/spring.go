@@ -102,34 +102,34 @@ func fuseePicture(a drive.Answer, width float64) pic.Picture {
 	points := a.Fusee.Points
 	least, most := points[0], points[0]
 	for _, x := range points {
-		if x.Radius < least.Radius {
+		if x.Radius.Value < least.Radius.Value {
 			least = x
 		}
-		if x.Radius > most.Radius {
+		if x.Radius.Value > most.Radius.Value {
 			most = x
 		}
 	}
 	const left, top, high = 24.0, 44.0, 180.0
 	long := width - 2*left
 	axis := top + high/2
-	turns := points[len(points)-1].FuseeTurn
+	turns := float64(points[len(points)-1].FuseeTurn.Value)
 	x := func(turn float64) float64 { return left + long*turn/turns }
-	y := func(r unit.Length) float64 { return float64(r) / float64(most.Radius) * high / 2 }
-	p := pic.Picture{Title: "The fusee", W: width, H: top + high + 46, Desc: fmt.Sprintf("From %s to %s in %s turns.", unit.Text(most.Radius, "mm", 1), unit.Text(least.Radius, "mm", 1), unit.Number(turns, 1))}
+	y := func(r unit.Length) float64 { return float64(r) / float64(most.Radius.Value) * high / 2 }
+	p := pic.Picture{Title: "The fusee", W: width, H: top + high + 46, Desc: fmt.Sprintf("From %s to %s in %s turns.", unit.Text(most.Radius.Value, "mm", 1), unit.Text(least.Radius.Value, "mm", 1), unit.Number(turns, 1))}
 	var upper, lower []pic.Pt
 	for _, q := range points {
-		upper = append(upper, pic.Pt{X: x(q.FuseeTurn), Y: axis - y(q.Radius)})
-		lower = append([]pic.Pt{{X: x(q.FuseeTurn), Y: axis + y(q.Radius)}}, lower...)
+		upper = append(upper, pic.Pt{X: x(float64(q.FuseeTurn.Value)), Y: axis - y(q.Radius.Value)})
+		lower = append([]pic.Pt{{X: x(float64(q.FuseeTurn.Value)), Y: axis + y(q.Radius.Value)}}, lower...)
 	}
 	p.Add(pic.Poly{Pts: append(upper, lower...), Closed: true, Pen: pic.Ink, Fill: pic.Ground},
 		pic.Line{A: pic.Pt{X: left - 14, Y: axis}, B: pic.Pt{X: width - left + 14, Y: axis}, Pen: pic.Dashed})
 	for i := 1; i < len(points)-1; i++ {
 		q := points[i]
-		p.Add(pic.Line{A: pic.Pt{X: x(q.FuseeTurn), Y: axis - y(q.Radius)}, B: pic.Pt{X: x(q.FuseeTurn), Y: axis + y(q.Radius)}, Pen: pic.Hair})
+		p.Add(pic.Line{A: pic.Pt{X: x(float64(q.FuseeTurn.Value)), Y: axis - y(q.Radius.Value)}, B: pic.Pt{X: x(float64(q.FuseeTurn.Value)), Y: axis + y(q.Radius.Value)}, Pen: pic.Hair})
 	}
 	first, last := points[0], points[len(points)-1]
-	p.Add(pic.Text{P: pic.Pt{X: left, Y: 20}, S: "r " + unit.Text(first.Radius, "mm", 1), Style: pic.Name},
-		pic.Text{P: pic.Pt{X: width - left, Y: 20}, S: "r " + unit.Text(last.Radius, "mm", 1), Anchor: pic.End, Style: pic.Name},
+	p.Add(pic.Text{P: pic.Pt{X: left, Y: 20}, S: "r " + unit.Text(first.Radius.Value, "mm", 1), Style: pic.Name},
+		pic.Text{P: pic.Pt{X: width - left, Y: 20}, S: "r " + unit.Text(last.Radius.Value, "mm", 1), Anchor: pic.End, Style: pic.Name},
 		pic.Text{P: pic.Pt{X: width / 2, Y: top + high + 30}, S: unit.Number(turns, 2) + " turns", Anchor: pic.Middle})
 	return p
 }
