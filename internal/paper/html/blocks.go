@@ -128,7 +128,7 @@ func (w *writer) choices(f doc.Figure) {
 	if w.o.Choose == nil || len(f.Choices) < 2 {
 		return
 	}
-	w.line(`<nav class="choices" aria-label="`, esc(first(f.Caption, f.Name)), `">`)
+	w.line(`<div class="choices" role="group" aria-label="`, esc(first(f.Caption, f.Name)), `">`)
 	for _, c := range f.Choices {
 		current := ""
 		if c.Chosen {
@@ -136,7 +136,7 @@ func (w *writer) choices(f doc.Figure) {
 		}
 		w.line(`<a href="`, esc(w.o.Choose(c.Value)), `"`, current, `>`, esc(c.Words), `</a>`)
 	}
-	w.line(`</nav>`)
+	w.line(`</div>`)
 }
 
 // drawing is one of the two; where there is no other it is shown everywhere.
