@@ -37,9 +37,9 @@ func newMeshView(t train.Turned, i int, p *pic.Picture) meshView {
 	v := meshView{p: p, wide: p.W >= wideLeast, wheel: t.Arbors[i].Wheel, pinion: t.Arbors[i+1].Pinion}
 	v.wheelN = int(drawnTeeth(v.wheel, supposedWheel))
 	v.leaves = int(drawnTeeth(v.pinion, supposedPinion))
-	v.height, v.pitch.X, v.r = 340, 0.25*p.W, 80
+	v.height, v.pitch.X, v.r = 300, 0.25*p.W, 80
 	if !v.wide {
-		v.height, v.pitch.X, v.r = 270, 0.42*p.W, 60
+		v.height, v.pitch.X, v.r = 230, 0.42*p.W, 60
 	}
 	v.pitch.Y = v.height / 2
 	v.m = 2 * v.r / float64(v.leaves)
@@ -169,20 +169,24 @@ type bit struct{ r, a float64 }
 // flank runs from the pitch circle r to the tip at negative angles.
 func (v *meshView) tooth(at func(r, a float64), r, root, mid, step float64, flank []bit) {
 	bottom, w := r-root*v.m, -flank[0].a
-	gap, fillet := step/2-w, math.Min(0.3*root*v.m, 0.5*(step/2-w)*r)
+	gap := step/2 - w
+	fillet := math.Min(0.4*root*v.m, 0.6*gap*r)
+	round := func(t, side float64) { // a quarter circle from the bottom to the flank
+		at(bottom+fillet*(1-math.Cos(t)), mid+side*(w+fillet/r*(1-math.Sin(t))))
+	}
 	at(bottom, mid-step/2)
-	at(bottom, mid-w-0.4*gap)
-	at(bottom+0.3*fillet, mid-w-0.12*gap)
-	at(bottom+fillet, mid-w)
+	for i := range 5 {
+		round(math.Pi/8*float64(i), -1)
+	}
 	for _, b := range flank {
 		at(b.r, mid+b.a)
 	}
 	for i := len(flank) - 1; i >= 0; i-- {
 		at(flank[i].r, mid-flank[i].a)
 	}
-	at(bottom+fillet, mid+w)
-	at(bottom+0.3*fillet, mid+w+0.12*gap)
-	at(bottom, mid+w+0.4*gap)
+	for i := range 5 {
+		round(math.Pi/8*float64(4-i), 1)
+	}
 	at(bottom, mid+step/2)
 }
 

@@ -8,12 +8,11 @@ import (
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
 // Train sets out the answer of the trains. The mesh enlarged is one that does
-// not agree, or else that of the hour arbor's wheel.
+// not agree, or else the one nearest to the escapement that was counted.
 func Train(a train.Answer) doc.Doc { return TrainChosen(a, 0, -1) }
 
 // TrainChosen is Train with a mesh chosen: that of wheel mesh, from 0, in the
@@ -30,7 +29,7 @@ func TrainChosen(a train.Answer, chosen, mesh int) doc.Doc {
 	for i, t := range a.Trains {
 		m := mesh
 		if i != chosen || m < 0 || m >= len(t.Meshes) {
-			m = tellingMesh(a, t)
+			m = tellingMesh(t)
 		}
 		d.Sections = append(d.Sections, trainSection(a, t, m))
 	}
@@ -41,7 +40,8 @@ func TrainChosen(a train.Answer, chosen, mesh int) doc.Doc {
 }
 
 func trainFacts(a train.Answer) doc.Facts {
-	f := append(beatFacts(a), windingFacts(a)...)
+	f := append(beatFacts(a), escapeFact(a)...)
+	f = append(f, windingFacts(a)...)
 	if m := a.Motion; m != nil && m.HoursPerTurn.Known() {
 		note := "as the dial wants"
 		if !m.Right {
@@ -66,9 +66,9 @@ func beatFacts(a train.Answer) doc.Facts {
 		doc.Fact{Label: "Beats an hour", Value: a.BeatsPerHour.Mixed(), Note: note},
 		doc.Fact{Label: "One beat", Value: a.SecondsPerBeat.Mixed(), Unit: "s", Note: a.BeatsPerMinute.Mixed() + " beats a minute"})
 	if p := quantity(a.Pendulum, "mm", 1); p.value != "" {
-		note := "to the centre of swing, gravity as stated"
+		note := "to the centre of swing, gravity " + a.Gravity.Text("m/s²", 5)
 		if a.Standard {
-			note = "to the centre of swing, standard gravity"
+			note += " (standard)"
 		}
 		f = append(f, doc.Fact{Label: "Pendulum for these beats", Value: p.value, Unit: p.unit, Doubt: p.doubt, Note: note})
 	}
@@ -76,6 +76,25 @@ func beatFacts(a train.Answer) doc.Facts {
 		f = append(f, doc.Fact{Label: "On what was stated", Value: r.value, Unit: "s a day", Doubt: r.doubt, Note: "gaining is plus"})
 	}
 	return f
+}
+
+// escapeFact is one turn of the last arbor of the going train.
+func escapeFact(a train.Answer) doc.Facts {
+	for _, t := range a.Trains {
+		n := len(t.Arbors) - 1
+		if t.Name != train.Going || n < 0 || !t.Arbors[n].Period.Known() || t.Arbors[n].Wheel.Status == train.None {
+			continue
+		}
+		note := ""
+		switch {
+		case a.SecondsHand != nil && *a.SecondsHand == n:
+			note = "it can carry a seconds hand"
+		case a.SecondsHand != nil:
+			note = fmt.Sprintf("arbor %d can carry a seconds hand", *a.SecondsHand+1)
+		}
+		return doc.Facts{{Label: "Escape wheel, one turn", Value: train.Interval(t.Arbors[n].Period), Note: note}}
+	}
+	return nil
 }
 
 // windingFacts say what a winding of each train lasts.
@@ -131,16 +150,18 @@ func trainMargin(a train.Answer) []doc.Block {
 }
 
 // tellingMesh is the mesh worth a closer look.
-func tellingMesh(a train.Answer, t train.Turned) int {
+func tellingMesh(t train.Turned) int {
 	for i, m := range t.Meshes {
 		if apart(m.ModuleWheel, m.ModulePinion) || apart(m.ModuleWheel, m.ModuleDepth) || apart(m.ModulePinion, m.ModuleDepth) {
 			return i
 		}
 	}
-	if t.Name == train.Going && a.Anchor.Arbor != nil && *a.Anchor.Arbor < len(t.Meshes) {
-		return *a.Anchor.Arbor
+	for i := len(t.Meshes) - 1; i >= 0; i-- {
+		if t.Meshes[i].Ratio.Known() {
+			return i
+		}
 	}
-	return min(1, len(t.Meshes)-1)
+	return len(t.Meshes) - 1
 }
 
 func apart(a, b *train.Bracket) bool {
@@ -151,10 +172,10 @@ func apart(a, b *train.Bracket) bool {
 func trainSection(a train.Answer, t train.Turned, mesh int) doc.Section {
 	s := doc.Section{Heading: upperFirst(t.Name) + " train"}
 	arbors, meshes := arborTable(t), meshTable(t)
-	s.Body = append(s.Body, doc.Figure{Name: "plates-" + fileWord(t.Name), Caption: platesCaption(t),
+	s.Body = append(s.Body, doc.Figure{Name: figureName("plates", t), Caption: platesCaption(t),
 		Wide: TrainPlates(t, mesh, wideFigure), Narrow: TrainPlates(t, mesh, narrowFigure), Numbers: &arbors})
 	if mesh >= 0 && mesh < len(t.Meshes) {
-		s.Body = append(s.Body, doc.Figure{Name: "mesh-" + fileWord(t.Name), Caption: "The mesh in brass above, from the face: counts and pitch circles true to each other, teeth in simple outline.",
+		s.Body = append(s.Body, doc.Figure{Name: figureName("mesh", t), Caption: meshCaption(t, mesh),
 			Wide: TrainMesh(t, mesh, wideFigure), Narrow: TrainMesh(t, mesh, narrowFigure), Numbers: &meshes, Choices: meshChoices(a, t, mesh)})
 	}
 	if w := wantedTable(a, t.Name); len(w.Rows) > 0 {
@@ -195,6 +216,23 @@ func TrainWith(a train.Answer, choice string) doc.Doc {
 	return TrainChosen(a, at, mesh)
 }
 
+// figureName is "plates" in the going train, "plates-strike" in another.
+func figureName(what string, t train.Turned) string {
+	if t.Name == train.Going {
+		return what
+	}
+	return what + "-" + fileWord(t.Name)
+}
+
+// meshCaption says how true the drawing of a mesh is.
+func meshCaption(t train.Turned, mesh int) string {
+	s := "The mesh in brass above, from the face. Counts and pitch circles are true to each other; the shape of the teeth is supposed"
+	if m := t.Meshes[mesh]; !m.Ratio.Known() {
+		return s + ", and so is a count that is lost."
+	}
+	return s + "."
+}
+
 // fileWord is a train's name fit for a file name.
 func fileWord(s string) string {
 	out := strings.Map(func(r rune) rune {
@@ -214,110 +252,13 @@ func fileWord(s string) string {
 	return out[:min(len(out), 24)]
 }
 
-func arborTable(t train.Turned) doc.Table {
-	out := doc.Table{Caption: "Arbors of the " + t.Name + " train", Columns: []doc.Column{
-		{Head: "Arbor"}, {Head: "Pinion, leaves", Number: true}, {Head: "Wheel, teeth", Number: true}, {Head: "Turns an hour", Number: true}, {Head: "One turn", Number: true}, {Head: "Turns for one of the first", Number: true}}}
-	sized := false
-	for _, x := range t.Arbors {
-		sized = sized || x.WheelDiameter.Set || x.PinionDiameter.Set || x.Depth.Set
-	}
-	if sized {
-		out.Columns = append(out.Columns, doc.Column{Head: "Pinion across", Unit: "mm", Number: true}, doc.Column{Head: "Wheel across", Unit: "mm", Number: true}, doc.Column{Head: "Centre to next", Unit: "mm", Number: true})
-	}
-	for i, x := range t.Arbors {
-		row := []string{strconv.Itoa(i+1) + " " + x.Name, dash(x.Pinion.String()), dash(x.Wheel.String()), dash(x.TurnsPerHour.Mixed()), dash(train.Interval(x.Period)), dash(x.TurnsPerFirst.Mixed())}
-		if sized {
-			row = append(row, dash(lengthWords(x.PinionDiameter)), dash(lengthWords(x.WheelDiameter)), dash(lengthWords(x.Depth)))
-		}
-		out.Rows = append(out.Rows, row)
-	}
-	if t.PinArbor != nil {
-		out.Note = "Turns an hour of a strike are the mean of 12 hours."
-	}
-	return out
-}
-
-func meshTable(t train.Turned) doc.Table {
-	out := doc.Table{Caption: "Meshes of the " + t.Name + " train", Columns: []doc.Column{
-		{Head: "Mesh"}, {Head: "Counts", Number: true}, {Head: "Ratio", Number: true}, {Head: "Tooth to tooth", Number: true}, {Head: "Same two teeth again", Number: true}, {Head: "Every tooth meets every leaf"}}}
-	modules := false
-	for _, m := range t.Meshes {
-		modules = modules || m.ModuleWheel != nil || m.ModulePinion != nil || m.ModuleDepth != nil
-	}
-	if modules {
-		out.Columns = append(out.Columns, doc.Column{Head: "Module, wheel", Unit: "mm", Number: true}, doc.Column{Head: "Module, pinion", Unit: "mm", Number: true}, doc.Column{Head: "Module, depth", Unit: "mm", Number: true})
-		out.Note = "Modules lie between the figures shown: the pitch diameter cannot be measured, and heights of teeth vary."
-	}
-	for i, m := range t.Meshes {
-		hunting := "–"
-		if m.Ratio.Known() {
-			hunting = map[bool]string{true: "yes", false: "no"}[m.Hunting]
-		}
-		row := []string{fmt.Sprintf("%s, %s", t.Arbors[i].Name, lowerFirst(t.Arbors[i+1].Name)), t.Arbors[i].Wheel.String() + "/" + t.Arbors[i+1].Pinion.String(),
-			dash(m.Ratio.Mixed()), dash(train.Interval(m.ContactPeriod)), dash(train.Interval(m.RepeatPeriod)), hunting}
-		if modules {
-			row = append(row, bracketWords(m.ModuleWheel), bracketWords(m.ModulePinion), bracketWords(m.ModuleDepth))
-		}
-		out.Rows = append(out.Rows, row)
-	}
-	return out
-}
-
-func bracketWords(b *train.Bracket) string {
-	if b == nil {
-		return "–"
-	}
-	return unit.Significant(b.Low, 3) + "–" + unit.Significant(b.High, 3)
-}
-
-func dash(s string) string {
-	if s == "" {
-		return "–"
-	}
-	return s
-}
-
-// wantedTable says what the missing counts of a train must make.
-func wantedTable(a train.Answer, name string) doc.Table {
-	t := doc.Table{Caption: "What the missing counts must make", Columns: []doc.Column{{Head: "Missing"}, {Head: "Wheels over pinions, or teeth", Number: true}, {Head: "±", Number: true}, {Head: "Would do"}}}
-	for _, w := range a.Wanted {
-		if w.Train != name {
-			continue
-		}
-		doubt, product := "", w.Product.Mixed()
-		if w.U > 0 {
-			v, u, n := meas.Rounded(unit.Ratio(w.Product.Float()), unit.Ratio(w.U), "")
-			product, doubt = unit.Number(v, n), unit.Number(u, n)
-		}
-		t.Rows = append(t.Rows, []string{upperFirst(w.What), product, dash(doubt), dash(w.Example)})
-	}
-	return t
-}
-
-// strikeTable lists the blows.
-func strikeTable(t train.Turned) doc.Table {
-	out := doc.Table{Caption: "Blows", Columns: []doc.Column{{Head: "What"}, {Head: "Blows", Number: true}}}
-	add := func(what string, e train.Exact) {
-		if e.Known() {
-			out.Rows = append(out.Rows, []string{what, e.Mixed()})
-		}
-	}
-	add("In one turn of the great wheel", t.BlowsPerTurn)
-	add("In one winding", t.BlowsInAll)
-	add("In one turn of the count wheel", t.BlowsOfReport)
-	if len(out.Rows) > 0 {
-		out.Rows = append(out.Rows, []string{"In 12 hours", strconv.Itoa(t.BlowsPer12h)})
-	}
-	return out
-}
-
 // motionSection is the work under the dial.
 func motionSection(a train.Answer) *doc.Section {
 	if a.Motion == nil {
 		return nil
 	}
 	m := *a.Motion
-	t := doc.Table{Caption: "Motion work", Columns: []doc.Column{{Head: "Pair"}, {Head: "Wheel driven", Number: true}, {Head: "Pinion that drives it", Number: true}}}
+	t := doc.Table{Caption: "Pairs from the arbor that carries them to the hour hand", Columns: []doc.Column{{Head: "Pair"}, {Head: "Wheel driven", Number: true}, {Head: "Pinion that drives it", Number: true}}}
 	for i, p := range m.Pairs {
 		t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), p.Wheel.String(), p.Pinion.String()})
 	}

@@ -160,6 +160,92 @@ func TestPlatesMesh(t *testing.T) {
 	}
 }
 
+// A tooth touches a leaf on the line of centres, and nowhere does a tooth of
+// the wheel stand in the metal of the pinion.
+func TestTeethClear(t *testing.T) {
+	for _, counts := range []string{"96/8 60/8 56/7 30", "144/12 100/10 96/8 80/8 30", "84/7 78/7 30", "78/8 64/8 48/6 30", "72/16 60/10 30", "64/8L 60/6L 30", "120/12L 40/10L 30"} {
+		q, err := train.Parse(counts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		q.HourArbor = "1"
+		a, err := train.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range a.Trains[0].Meshes {
+			v := newMeshView(a.Trains[0], i, &pic.Picture{W: wideFigure})
+			wc, pc := v.centres()
+			teeth, _, _ := v.wheelOutline(wc, v.visible(wc, v.big+tallestTip*v.m))
+			near := math.Inf(1)
+			for _, q := range teeth {
+				if d := v.depthInPinion(pc, q); d > 0.03*v.m {
+					t.Errorf("%s, mesh %d: a tooth stands %.3f modules in the pinion", counts, i, d/v.m)
+				} else {
+					near = math.Min(near, -d)
+				}
+			}
+			if near > 0.03*v.m {
+				t.Errorf("%s, mesh %d: no tooth touches the pinion, the nearest is %.3f modules off", counts, i, near/v.m)
+			}
+			if len(teeth) < 3*20 {
+				t.Errorf("%s, mesh %d: too few teeth", counts, i)
+			}
+		}
+	}
+}
+
+// depthInPinion is how deep a point stands in the pinion, negative outside.
+func (v *meshView) depthInPinion(c, q pic.Pt) float64 {
+	if v.pinion.Lantern {
+		deepest := math.Inf(-1)
+		for k := range v.leaves {
+			a := math.Pi + 2*math.Pi*float64(k)/float64(v.leaves)
+			deepest = math.Max(deepest, v.trundleRadius()-math.Hypot(q.X-c.X-v.r*math.Cos(a), q.Y-c.Y-v.r*math.Sin(a)))
+		}
+		return deepest
+	}
+	leaves := v.leafOutline(c)
+	in, near := false, math.Inf(1)
+	for i, a := range leaves {
+		b := leaves[(i+1)%len(leaves)]
+		if (a.Y > q.Y) != (b.Y > q.Y) && q.X < a.X+(b.X-a.X)*(q.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+		dx, dy := b.X-a.X, b.Y-a.Y
+		s := 0.0
+		if l := dx*dx + dy*dy; l > 0 {
+			s = math.Max(0, math.Min(1, ((q.X-a.X)*dx+(q.Y-a.Y)*dy)/l))
+		}
+		near = math.Min(near, math.Hypot(q.X-a.X-s*dx, q.Y-a.Y-s*dy))
+	}
+	if in {
+		return near
+	}
+	return -near
+}
+
+// The barrel strikes neither arbor, pinion nor wheel above it.
+func TestBarrelClears(t *testing.T) {
+	for name, a := range trainCases(t) {
+		tr := a.Trains[0]
+		for _, width := range []float64{340, 640, 700, 760} {
+			d := newPlates(tr, -1, width)
+			left, right := d.x[0], d.back
+			top := d.y[0] - d.barrelRadius(left, right)
+			for i := 1; i < len(d.y); i++ {
+				low := d.y[i]
+				if d.x[i] > left {
+					low += d.size.wheel[i] / 2 * d.scale
+				}
+				if low > top && top < d.y[0]-8 {
+					t.Errorf("%s at %.0f: arbor %d reaches %.1f px into the barrel", name, width, i+1, low-top)
+				}
+			}
+		}
+	}
+}
+
 func TestTrainDocument(t *testing.T) {
 	for name, a := range trainCases(t) {
 		d := Train(a)
@@ -190,7 +276,7 @@ func TestTrainDocument(t *testing.T) {
 	}
 	a := trainCases(t)["longcase"]
 	f, ok := Train(a).Sections[0].Body[0].(doc.Facts)
-	if !ok || f[0].Value != "3600" || f[2].Value != "993.6" || f[3].Value != "8" {
+	if !ok || f[0].Value != "3600" || f[2].Value != "993.6" || f[3].Value != "1\u00a0min" || f[4].Value != "8" {
 		t.Errorf("%+v", f)
 	}
 	if got := TrainChosen(a, 0, 2).Figures()[1].Wide.Title; got != "Third wheel and escape pinion in mesh" {
