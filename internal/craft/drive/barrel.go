@@ -31,7 +31,7 @@ func (n numbers) oneLayer() float64 { return or(n.barrelLength/n.pitch(), math.I
 // Below nought it runs on evenly, so that times can be found past the end.
 func (n numbers) wound(k float64) float64 {
 	d, room := n.centre(), n.oneLayer()
-	if k <= room || n.layers < 2 {
+	if k <= room || n.layers < 2 || !known(k+n.line) {
 		return math.Pi * d * k
 	}
 	var sum float64

@@ -67,7 +67,11 @@
 //	line_construction        7x7, 7x19, or as the table: 6x7 FC, 6x19 IWRC …
 //	rope_grade               "1770 MPa"; 1570 MPa where not stated
 //	brass_temper             1/8 hard, 1/4 hard, 1/2 hard, hard spring
-//	breaking_load, factor    stated load; factor asked of the line
+//	rope_factor              K of the maker's table; wins over the construction
+//	line_strength            tensile, of a solid wire or cord ("400 MPa")
+//	breaking_load            stated; wins over all of them
+//	factor                   asked of the line; 5 for rope and wire, 7 for gut
+//	                         and cord where not stated
 //	turn_time or turns_per_hour   of great wheel and barrel
 //	running_time             wanted; where not stated 8 d for a week's clock,
 //	                         30 h for an endless rope, else what the turns last
@@ -88,8 +92,39 @@
 //	fusee_barrel             diameter the chain lies at; turns are the barrel's
 //	fusee_largest, fusee_smallest   radius to scale by
 //
-// The answer is an object with the members query, weight, line, fall, power,
-// hangs, swing, bob, pendulum_length, spring, fusee, working, findings, complete; see the Go
-// types for what they hold. A quantity is {"value":…,"unit":"m","u":…,
-// "budget":[…]} in SI, null where it could not be computed.
+// The command line and the page name the same inputs with hyphens
+// (barrel-diameter); the weight's mass is "weight" there.
+//
+// The answer is an object. A quantity is {"value":…,"unit":"m","u":…,
+// "budget":[…]} in SI, null where it could not be computed; u is one standard
+// uncertainty. Times are seconds, "for_room" is what would use the room
+// exactly, a length or time "left" is negative where there is too little.
+//
+//	query        as given
+//	weight       mass, by_dimensions, density, mass_per_inch (of height),
+//	             height_for_wanted, impact_energy
+//	line         tension, breaking_load, strength, working_load, factor_asked,
+//	             factor, bend_ratio, wire_bend_ratio, on_barrel, length,
+//	             turns_that_fit
+//	fall         centre_diameter, line_per_turn, fall_per_turn, turn_time,
+//	             running_time, winding_due, turns_needed, fall, fall_per_day,
+//	             fall_when_due, room, bottom_wound, left_when_due, left_at_end,
+//	             lands_after, lands_when (text), barrel_for_room,
+//	             centre_for_room, line_per_turn_for_room
+//	power        power (W), energy_per_day, beats_per_hour, energy_per_beat,
+//	             fall_per_beat, q_with_train
+//	hangs        list: after_s (a number), label, when, fallen,
+//	             bottom_below_seat, above_floor, free_length
+//	swing, bob   from, level, to, words; absent where they do not occur
+//	pendulum_length
+//	spring       fill, max_turns, best_length, coils_wound, coils_down, turns,
+//	             band, best_band, wound_radius, torque_per_turn, torque,
+//	             stress, stress_per_turn, energy, torque_ratio_new, turns_new,
+//	             max_turns_new, best_length_new
+//	fusee        points (list: turn, fusee_turn, torque, pull, radius), chain,
+//	             turns, torque, unevenness, running_time
+//	working      list: name, formula, numbers, result, source
+//	findings     list: level, code, text, next, about (fields), source
+//	complete     true where the fall against the case, the turns of the spring
+//	             or the radii of the fusee could be told
 package drive

@@ -30,7 +30,7 @@ func (b *bench) solveFall(a *Answer) {
 	f.BottomWound = meas.Find[unit.Length](&b.Bench, numbers.bottomWound)
 	f.LeftWhenDue = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.room() - n.fallen(n.due()) })
 	f.LeftAtEnd = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.room() - n.total() })
-	if land := b.N.reach(b.N.room()); known(land) && land < b.N.runs() {
+	if land := b.N.reach(b.N.room()); land >= 0 && land < b.N.runs() {
 		f.LandsAfter = meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return n.reach(n.room()) })
 		f.LandsWhen = b.when(land)
 	}

@@ -110,7 +110,7 @@ const usualWinding = 12 * 3600
 // day is not known.
 func (b *bench) when(t float64) string {
 	first := weekday(b.q.WoundOn)
-	if first < 0 || !known(t) {
+	if first < 0 || !(t >= 0) {
 		return ""
 	}
 	start := float64(usualWinding)
