@@ -51,7 +51,7 @@ func trainCases(t testing.TB) map[string]train.Answer {
 	add("small", "3/30 1/1 1", func(q *train.Query) { q.HourArbor = "1" })
 	add("sixteen", "60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 60/8 30", func(q *train.Query) { q.HourArbor = "1" })
 	add("strike", "78/8 64/8 56/7 48/6", func(q *train.Query) { q.Trains[0].Name, q.Trains[0].Pins = train.Strike, 8; turns(16)(q) })
-	add("low third", "60/8 40/8 90/8 30", func(q *train.Query) { q.HourArbor = "1"; turns(10)(q) })
+	add("low third", "60/8 40/8 110/8 30", func(q *train.Query) { q.HourArbor = "1"; turns(10)(q) })
 	add("pair", "144/8", func(q *train.Query) { q.HourArbor = "2"; turns(10)(q) })
 	return out
 }
