@@ -4,54 +4,53 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"net/url"
-	"path/filepath"
 )
 
-// checkFile checks a database file that nothing else has open.
-func checkFile(ctx context.Context, file string) ([]string, error) {
-	u := url.URL{Scheme: "file", Path: filepath.ToSlash(file), OmitHost: true,
-		RawQuery: url.Values{"mode": {"ro"}, "immutable": {"1"}, "_pragma": {"query_only(1)", "trusted_schema(0)", "cell_size_check(1)", "mmap_size(0)"}}.Encode()}
-	db, err := sql.Open("sqlite", u.String())
-	if err != nil {
-		return nil, fmt.Errorf("store: check: %w", err)
-	}
-	defer db.Close()
-	return check(ctx, db)
+// Check looks the live records through, every page and every reference, and
+// lists what is wrong with them.
+func (s *Store) Check(ctx context.Context) ([]string, error) {
+	return check(ctx, s.read, `PRAGMA integrity_check(20)`, `PRAGMA foreign_key_check`)
 }
 
-// check runs the checks of integrity and of foreign keys.
-func check(ctx context.Context, db *sql.DB) ([]string, error) {
+// check runs pragmas whose rows are problems, but for a row "ok".
+func check(ctx context.Context, db *sql.DB, pragmas ...string) ([]string, error) {
 	var problems []string
-	for _, query := range []string{`PRAGMA integrity_check(20)`, `PRAGMA foreign_key_check`} {
-		rows, err := db.QueryContext(ctx, query)
+	for _, p := range pragmas {
+		found, err := checkOne(ctx, db, p)
 		if err != nil {
 			return nil, fmt.Errorf("store: check: %w", err)
 		}
-		columns, err := rows.Columns()
-		if err != nil {
-			rows.Close()
-			return nil, fmt.Errorf("store: check: %w", err)
-		}
-		values := make([]any, len(columns))
-		for i := range values {
-			values[i] = new(sql.NullString)
-		}
-		for rows.Next() {
-			if err := rows.Scan(values...); err != nil {
-				rows.Close()
-				return nil, fmt.Errorf("store: check: %w", err)
-			}
-			if s := values[0].(*sql.NullString).String; s != "ok" {
-				problems = append(problems, s)
-			}
-		}
-		if err := rows.Close(); err != nil {
-			return nil, fmt.Errorf("store: check: %w", err)
-		}
-		if err := rows.Err(); err != nil {
-			return nil, fmt.Errorf("store: check: %w", err)
-		}
+		problems = append(problems, found...)
 	}
 	return problems, nil
+}
+
+func checkOne(ctx context.Context, db *sql.DB, pragma string) ([]string, error) {
+	rows, err := db.QueryContext(ctx, pragma)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	columns, err := rows.Columns()
+	if err != nil {
+		return nil, err
+	}
+	values := make([]sql.NullString, len(columns))
+	to := make([]any, len(columns))
+	for i := range values {
+		to[i] = &values[i]
+	}
+	var problems []string
+	for rows.Next() {
+		if err := rows.Scan(to...); err != nil {
+			return nil, err
+		}
+		switch s := values[0].String; {
+		case len(columns) > 1: // foreign_key_check: table, row, other table, key
+			problems = append(problems, fmt.Sprintf("row %s of the table %s names a row of %s that is not there", values[1].String, s, values[2].String))
+		case s != "ok":
+			problems = append(problems, s)
+		}
+	}
+	return problems, rows.Err()
 }

@@ -4,10 +4,12 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/kit/meas"
 )
 
 // column is a column of the table clock and the field it holds.
@@ -71,7 +73,7 @@ func (tx *Tx) clockWhere(where string, arg any) (job.Clock, error) {
 	return c, tx.readPieces(&c)
 }
 
-// stamp writes an instant, ” for none.
+// stamp writes an instant, nothing for none.
 func stamp(t time.Time) string {
 	if t.IsZero() {
 		return ""
@@ -92,9 +94,13 @@ func number(b bool) int {
 	return 0
 }
 
-// AddClock takes a clock into the book, without a survey.
+// AddClock takes a clock into the book, without a survey. Its history begins
+// with one change; the values it began with are the Before of later ones.
 func (tx *Tx) AddClock(c job.Clock) (job.Clock, error) {
 	c.Created, c.Removed = tx.now, time.Time{}
+	if f := c.Check(); len(f) > 0 {
+		return c, meas.Faults(f)
+	}
 	c, err := job.Settle(job.Clock{}, c, tx.now)
 	if err != nil {
 		return c, err
@@ -102,8 +108,7 @@ func (tx *Tx) AddClock(c job.Clock) (job.Clock, error) {
 	if c, err = tx.insert(c); err != nil {
 		return c, err
 	}
-	changes := append([]job.Change{{Record: "clock", Field: job.CreatedField, After: c.Number}}, job.Diff(job.Clock{}, c)...)
-	return c, tx.addChanges(c.ID, changes)
+	return c, tx.addChanges(c.ID, []job.Change{{Record: "clock", Field: job.CreatedField, After: c.Number}})
 }
 
 // insert writes a new clock with its lists and its search text.
@@ -111,37 +116,64 @@ func (tx *Tx) insert(c job.Clock) (job.Clock, error) {
 	if err := tx.freeNumber(c); err != nil {
 		return c, err
 	}
+	if _, err := tx.idOf(`uid = $1`, c.UID); !errors.Is(err, ErrNotFound) {
+		return c, errors.Join(err, ErrUIDTaken)
+	}
 	touch, err := tx.touch()
 	if err != nil {
 		return c, err
 	}
 	c.Version, c.Touched = 1, tx.now
 	cols := texts(&c)
-	args := []any{c.UID, c.Version, touch, job.NumberKey(c.Number), number(c.Invented), stamp(c.Created), stamp(c.Touched), stamp(c.Removed)}
+	args := []any{c.UID, c.Version, touch, job.NumberKey(c.Number), promiseDay(c), number(c.Invented), stamp(c.Created), stamp(c.Touched), stamp(c.Removed)}
 	for _, t := range cols {
 		args = append(args, *t.text)
 	}
-	query := `INSERT INTO clock (uid, version, touch, number_key, invented, created, touched, removed, ` + names(cols) + `) VALUES (` + places(1, len(args)) + `) RETURNING id`
+	query := `INSERT INTO clock (uid, version, touch, number_key, promise_day, invented, created, touched, removed, ` + names(cols) + `) VALUES (` + places(1, len(args)) + `) RETURNING id`
 	if err := tx.tx.QueryRowContext(tx.ctx, query, args...).Scan(&c.ID); err != nil {
 		return c, fmt.Errorf("store: add clock: %w", err)
 	}
 	if err := tx.writeLists(c); err != nil {
 		return c, err
 	}
-	return c, tx.index(c, nil)
+	return c, tx.index(c, nil, touch)
 }
 
 // freeNumber refuses a number that another clock has.
 func (tx *Tx) freeNumber(c job.Clock) error {
-	var id int64
-	err := tx.tx.QueryRowContext(tx.ctx, `SELECT id FROM clock WHERE number_key = $1 AND id <> $2`, job.NumberKey(c.Number), c.ID).Scan(&id)
+	_, err := tx.idOf(`number_key = $1 AND id <> $2`, job.NumberKey(c.Number), c.ID)
 	switch {
-	case errors.Is(err, sql.ErrNoRows):
+	case errors.Is(err, ErrNotFound):
 		return nil
 	case err != nil:
-		return fmt.Errorf("store: number: %w", err)
+		return err
 	}
 	return &NumberTakenError{c.Number}
+}
+
+// idOf finds a clock; the error is ErrNotFound where there is none.
+func (tx *Tx) idOf(where string, args ...any) (id int64, err error) {
+	err = tx.tx.QueryRowContext(tx.ctx, `SELECT id FROM clock WHERE `+where, args...).Scan(&id)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return 0, ErrNotFound
+	case err != nil:
+		return 0, fmt.Errorf("store: find clock: %w", err)
+	}
+	return id, nil
+}
+
+// promiseDay is the promised day as the list of promises is ordered by: one
+// that cannot be read comes after all days, none is ”.
+func promiseDay(c job.Clock) string {
+	day, ok := c.PromiseDay()
+	switch {
+	case ok:
+		return day.Format(time.DateOnly)
+	case strings.TrimSpace(c.Promise) == "":
+		return ""
+	}
+	return "unread"
 }
 
 // touch counts the changes of the book; the order of lists comes from it.
@@ -171,10 +203,13 @@ func (tx *Tx) SaveClock(c job.Clock) (job.Clock, error) {
 	if err != nil {
 		return c, err
 	}
-	if before.Version != c.Version {
-		return c, &ConflictError{before}
-	}
 	c.UID, c.Created = before.UID, before.Created
+	if f := c.Check(); len(f) > 0 {
+		return c, meas.Faults(f)
+	}
+	if before.Version != c.Version {
+		return c, &ConflictError{Stored: before, Yours: c}
+	}
 	if c, err = job.Settle(before, c, tx.now); err != nil {
 		return c, err
 	}
@@ -197,8 +232,8 @@ func (tx *Tx) update(c job.Clock) (job.Clock, error) {
 		return c, err
 	}
 	c.Version, c.Touched = c.Version+1, tx.now
-	args := []any{c.ID, c.Version, touch, job.NumberKey(c.Number), number(c.Invented), stamp(c.Touched), stamp(c.Removed)}
-	set := []string{"version = $2", "touch = $3", "number_key = $4", "invented = $5", "touched = $6", "removed = $7"}
+	args := []any{c.ID, c.Version, touch, job.NumberKey(c.Number), promiseDay(c), number(c.Invented), stamp(c.Touched), stamp(c.Removed)}
+	set := []string{"version = $2", "touch = $3", "number_key = $4", "promise_day = $5", "invented = $6", "touched = $7", "removed = $8"}
 	for _, t := range texts(&c) {
 		args = append(args, *t.text)
 		set = append(set, fmt.Sprintf("%s = $%d", t.name, len(args)))
@@ -213,24 +248,42 @@ func (tx *Tx) update(c job.Clock) (job.Clock, error) {
 	if err != nil {
 		return c, err
 	}
-	return c, tx.index(c, s)
+	return c, tx.index(c, s, touch)
 }
 
-// index keeps the text a clock is found by.
-func (tx *Tx) index(c job.Clock, s job.Survey) error {
-	return tx.exec(`INSERT INTO clock_search (clock_id, folded) VALUES ($1, $2)
-ON CONFLICT (clock_id) DO UPDATE SET folded = excluded.folded`, c.ID, job.SearchText(c, s))
+// index keeps the words a clock is found by, each once; a removed clock is
+// not found. A word has no white space in it, so that order does not matter.
+func (tx *Tx) index(c job.Clock, s job.Survey, touch int64) error {
+	folded := ""
+	if c.Removed.IsZero() {
+		words := strings.Fields(job.SearchText(c, s))
+		slices.Sort(words)
+		folded = strings.Join(slices.Compact(words), " ")
+	}
+	return tx.exec(`INSERT INTO clock_search (clock_id, touch, folded) VALUES ($1, $2, $3)
+ON CONFLICT (clock_id) DO UPDATE SET touch = excluded.touch, folded = excluded.folded`, c.ID, touch, folded)
 }
 
-// ImportClock takes in a clock from a file with its survey and its history,
-// and adds to the history that it was brought in.
+// ImportClock takes in a clock from a file (job.Decode) with its survey and
+// its history, and adds to the history that it was brought in. The error is
+// ErrUIDTaken where this very clock is in the book, and *NumberTakenError
+// where another has its number.
 func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.Clock, error) {
+	if f := c.Check(); len(f) > 0 {
+		return c, meas.Faults(f)
+	}
 	c.ID = 0
+	if c.Created.IsZero() {
+		c.Created = tx.now
+	}
 	c, err := tx.insert(c)
 	if err != nil {
 		return c, err
 	}
 	for key, p := range s {
+		if f := p.Check(key); len(f) > 0 {
+			return c, meas.Faults(f)
+		}
 		p.Version = 1
 		if err := tx.writePart(c.ID, key, p); err != nil {
 			return c, err
@@ -241,8 +294,20 @@ func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.
 			return c, err
 		}
 	}
-	if err := tx.index(c, s); err != nil {
+	if err := tx.touchClock(c, s); err != nil {
 		return c, err
 	}
 	return c, tx.addChanges(c.ID, []job.Change{{Record: "clock", Field: job.ImportedField, After: c.Number}})
+}
+
+// touchClock notes that something in a clock's file was changed now.
+func (tx *Tx) touchClock(c job.Clock, s job.Survey) error {
+	touch, err := tx.touch()
+	if err != nil {
+		return err
+	}
+	if err := tx.exec(`UPDATE clock SET touch = $2, touched = $3 WHERE id = $1`, c.ID, touch, stamp(tx.now)); err != nil {
+		return err
+	}
+	return tx.index(c, s, touch)
 }

@@ -1,42 +1,47 @@
 package store
 
 import (
-	"context"
 	"database/sql"
-	"embed"
+	"errors"
 	"fmt"
-	"io/fs"
 	"net/url"
-	"os"
 	"path/filepath"
 	"runtime"
 
-	"github.com/pressly/goose/v3"
 	"modernc.org/sqlite"
 )
 
-//go:embed migrations
-var migrations embed.FS
+// access is what a connection is for.
+type access uint8
+
+const (
+	live    access = iota // reads and writes the live file
+	reading               // reads the live file
+	frozen                // reads a file that nobody writes, as it lies there
+)
 
 // dsn is the address of a database file, escaped by net/url: a path may hold
 // ?, # or %.
-func dsn(path string, readOnly bool) string {
-	q := url.Values{
-		"_txlock":    {"immediate"},
-		"_defensive": {"1"},
-		"_dqs":       {"0"},
-		"_pragma": {
-			"busy_timeout(5000)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)",
-			"cell_size_check(1)", "mmap_size(0)", "journal_size_limit(67108864)",
-		},
+func dsn(path string, a access) string {
+	pragmas := []string{
+		"busy_timeout(5000)", "foreign_keys(1)", "trusted_schema(0)", "cell_size_check(1)", "mmap_size(0)",
+		"temp_store(memory)",
 	}
-	if runtime.GOOS == "darwin" {
-		q["_pragma"] = append(q["_pragma"], "fullfsync(1)", "checkpoint_fullfsync(1)")
-	}
-	if readOnly {
+	q := url.Values{"_txlock": {"immediate"}, "_defensive": {"1"}, "_dqs": {"0"}}
+	switch a {
+	case live:
+		// fullfsync has a meaning on macOS only and is 0 by default even there.
+		pragmas = append(pragmas, "journal_mode(WAL)", "synchronous(FULL)", "journal_size_limit(67108864)", "fullfsync(1)", "checkpoint_fullfsync(1)")
+	case reading:
 		q.Set("_txlock", "deferred")
-		q["_pragma"] = append(q["_pragma"], "query_only(1)")
+		pragmas = append(pragmas, "query_only(1)", "cache_size(-6000)") // 6 MB: a search reads the whole search text
+	case frozen:
+		q.Set("_txlock", "deferred")
+		q.Set("mode", "ro")
+		q.Set("immutable", "1")
+		pragmas = append(pragmas, "query_only(1)")
 	}
+	q["_pragma"] = pragmas
 	path = filepath.ToSlash(path)
 	if runtime.GOOS == "windows" {
 		path = "/" + path
@@ -46,61 +51,20 @@ func dsn(path string, readOnly bool) string {
 }
 
 // connect opens a pool on a database file.
-func connect(path string, readOnly bool) (*sql.DB, error) {
-	if runtime.GOOS == "linux" {
-		if _, err := sqlite.OFDLocking(true); err != nil {
-			return nil, fmt.Errorf("store: locks: %w", err)
-		}
+func connect(path string, a access) (*sql.DB, error) {
+	// Without these locks any other open and close of the file in this
+	// process would drop SQLite's. Where there are none (other systems, odd
+	// file systems) the rule that nobody else opens the file has to do.
+	if _, err := sqlite.OFDLocking(true); err != nil && !errors.Is(err, sqlite.ErrOFDLockingUnavailable) {
+		return nil, fmt.Errorf("store: locks: %w", err)
 	}
 	sqlite.StrictPragmas(true)
-	db, err := sql.Open("sqlite", dsn(path, readOnly))
+	db, err := sql.Open("sqlite", dsn(path, a))
 	if err != nil {
 		return nil, fmt.Errorf("store: open: %w", err)
 	}
 	if err := db.Ping(); err != nil {
-		db.Close()
-		return nil, fmt.Errorf("store: open: %w", err)
+		return nil, errors.Join(fmt.Errorf("store: open: %w", err), db.Close())
 	}
 	return db, nil
-}
-
-// migrate brings the schema up to date; an older database is copied first.
-func (s *Store) migrate(ctx context.Context) error {
-	dir, err := fs.Sub(migrations, "migrations/sqlite")
-	if err != nil {
-		return err
-	}
-	p, err := goose.NewProvider(goose.DialectSQLite3, s.write, dir, goose.WithLogger(goose.NopLogger()))
-	if err != nil {
-		return fmt.Errorf("store: migrations: %w", err)
-	}
-	at, want, err := p.GetVersions(ctx)
-	if err != nil {
-		return fmt.Errorf("store: version: %w", err)
-	}
-	switch {
-	case at == want:
-		return nil
-	case at > want:
-		return &FolderError{s.dir, "its records were written by a newer Seatboard"}
-	case at > 0:
-		if err := s.copyBefore(ctx, at); err != nil {
-			return err
-		}
-	}
-	if _, err := p.Up(ctx); err != nil {
-		return fmt.Errorf("store: migrate: %w", err)
-	}
-	return nil
-}
-
-// copyBefore keeps the records as they were before a migration.
-func (s *Store) copyBefore(ctx context.Context, version int64) error {
-	dir := filepath.Join(s.dir, copiesDir)
-	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return fmt.Errorf("store: copy: %w", err)
-	}
-	name := fmt.Sprintf("version-%d-%s.db", version, s.now().UTC().Format("20060102T150405.000Z"))
-	_, err := s.Snapshot(ctx, filepath.Join(dir, name))
-	return err
 }

@@ -3,41 +3,95 @@ package store
 import (
 	"database/sql"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"seatboard/internal/book/job"
 )
 
-const summary = `c.id, c.uid, c.number, c.title, c.stage, c.owner_name, c.maker_as_read, c.maker_attributed, c.made_text, c.promise, c.invented, c.touched, c.touch`
+const summary = `id, uid, number, title, stage, owner_name, maker_as_read, maker_attributed, made_text, promise, invented, touched, touch`
+
+// mostRows bounds a page of a list.
+const mostRows = 500
 
 // List gives the clocks that stand in the book and whose file has all the
-// words (folded by job.Words), the one touched last first, at most limit of
-// them after the place that an earlier next named. total counts all found.
+// words (folded by job.Words), the one touched last first, at most limit
+// (500) of them after the place that an earlier next named. total counts all
+// found; next is "" at the end.
 func (tx *Tx) List(words []string, after string, limit int) (rows []job.Summary, next string, total int, err error) {
-	where, args := []string{`c.removed = ''`}, []any{}
-	from := `clock c`
-	if len(words) > 0 {
-		from += ` JOIN clock_search s ON s.clock_id = c.id`
+	before, err := strconv.ParseInt(after, 10, 64)
+	if err != nil {
+		before = 1<<63 - 1
 	}
-	for _, w := range words {
-		args = append(args, "%"+escapeLike(w)+"%")
-		where = append(where, fmt.Sprintf(`s.folded LIKE $%d ESCAPE '\'`, len(args)))
+	limit = min(max(limit, 1), mostRows)
+	var touches []int64
+	if len(words) == 0 {
+		rows, touches, total, err = tx.listAll(before, limit+1)
+	} else {
+		rows, touches, total, err = tx.listFound(words, before, limit+1)
 	}
-	filter := strings.Join(where, " AND ")
-	if err := tx.tx.QueryRowContext(tx.ctx, `SELECT count(*) FROM `+from+` WHERE `+filter, args...).Scan(&total); err != nil {
-		return nil, "", 0, fmt.Errorf("store: count: %w", err)
-	}
-	if touch, err := strconv.ParseInt(after, 10, 64); err == nil {
-		args = append(args, touch)
-		filter += fmt.Sprintf(` AND c.touch < $%d`, len(args))
-	}
-	args = append(args, limit+1)
-	rows, touches, err := tx.summaries(`SELECT `+summary+` FROM `+from+` WHERE `+filter+fmt.Sprintf(` ORDER BY c.touch DESC LIMIT $%d`, len(args)), args)
 	if len(rows) > limit {
 		rows, next = rows[:limit], strconv.FormatInt(touches[limit-1], 10)
 	}
 	return rows, next, total, err
+}
+
+// listAll is a page of all clocks.
+func (tx *Tx) listAll(before int64, limit int) (rows []job.Summary, touches []int64, total int, err error) {
+	if err := tx.tx.QueryRowContext(tx.ctx, `SELECT count(*) FROM clock WHERE removed = ''`).Scan(&total); err != nil {
+		return nil, nil, 0, fmt.Errorf("store: count: %w", err)
+	}
+	rows, touches, err = tx.summaries(`SELECT `+summary+` FROM clock WHERE removed = '' AND touch < $1 ORDER BY touch DESC LIMIT $2`, []any{before, limit})
+	return rows, touches, total, err
+}
+
+// listFound is a page of the clocks with all the words. The search text is
+// read through once, for the page and for the total; the search text of a
+// removed clock is empty.
+func (tx *Tx) listFound(words []string, before int64, limit int) ([]job.Summary, []int64, int, error) {
+	var found []int64
+	where, args := likes(words)
+	err := tx.each(`SELECT touch FROM clock_search WHERE `+where, args, func(r *sql.Rows) error {
+		var touch int64
+		err := r.Scan(&touch)
+		found = append(found, touch)
+		return err
+	})
+	total := len(found)
+	if err != nil || total == 0 {
+		return nil, nil, total, err
+	}
+	slices.Sort(found)
+	slices.Reverse(found)
+	start, _ := slices.BinarySearchFunc(found, before, func(touch, before int64) int {
+		if touch >= before {
+			return -1
+		}
+		return 1
+	})
+	page := found[start:min(start+limit, total)]
+	if len(page) == 0 {
+		return nil, nil, total, nil
+	}
+	args = args[:0]
+	for _, touch := range page {
+		args = append(args, touch)
+	}
+	rows, touches, err := tx.summaries(`SELECT `+summary+` FROM clock WHERE removed = '' AND touch IN (`+places(1, len(args))+`) ORDER BY touch DESC`, args)
+	return rows, touches, total, err
+}
+
+// likes is the condition that all words stand in the search text, the
+// longest, which decides soonest, first.
+func likes(words []string) (where string, args []any) {
+	words = slices.SortedStableFunc(slices.Values(words), func(a, b string) int { return len(b) - len(a) })
+	var terms []string
+	for _, w := range words {
+		args = append(args, "%"+escapeLike(w)+"%")
+		terms = append(terms, fmt.Sprintf(`folded LIKE $%d ESCAPE '\'`, len(args)))
+	}
+	return strings.Join(terms, " AND "), args
 }
 
 // escapeLike takes the meaning from the marks of LIKE.
@@ -60,18 +114,19 @@ func (tx *Tx) summaries(query string, args []any) (rows []job.Summary, touches [
 	return rows, touches, err
 }
 
-// Promised lists clocks that are promised and not yet home, the day that
-// reads earliest first.
+// Promised lists clocks that are promised and not yet home, the earliest day
+// first; promises in which no day can be read come last.
 func (tx *Tx) Promised(limit int) ([]job.Summary, error) {
-	rows, _, err := tx.summaries(`SELECT `+summary+` FROM clock c WHERE c.removed = '' AND c.promise <> '' AND c.stage <> $1 ORDER BY c.promise, c.touch LIMIT $2`,
+	rows, _, err := tx.summaries(`SELECT `+summary+` FROM clock WHERE promise_day <> '' AND removed = '' AND stage <> $1 ORDER BY promise_day, touch LIMIT $2`,
 		[]any{string(job.GoneHome), limit})
 	return rows, err
 }
 
 // Numbers lists the numbers that begin with a text, of removed clocks too.
 func (tx *Tx) Numbers(prefix string) ([]string, error) {
+	key := job.NumberKey(prefix)
 	var out []string
-	err := tx.each(`SELECT number FROM clock WHERE number_key LIKE $1 ESCAPE '\'`, []any{escapeLike(job.NumberKey(prefix)) + "%"}, func(r *sql.Rows) error {
+	err := tx.each(`SELECT number FROM clock WHERE number_key >= $1 AND number_key < $2`, []any{key, key + "\U0010FFFF"}, func(r *sql.Rows) error {
 		var n string
 		err := r.Scan(&n)
 		out = append(out, n)

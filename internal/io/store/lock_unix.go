@@ -5,6 +5,7 @@ package store
 import (
 	"errors"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -17,26 +18,48 @@ const lockName = "lock"
 
 // lock is the one owner of a folder: a lock of the system on a file of its
 // own, which the system takes back when the process ends, however it ends.
+// The file stays; what counts is the lock, not the number in it.
 type lock struct{ f *os.File }
 
-func takeLock(dir string) (*lock, error) {
-	f, err := os.OpenFile(filepath.Join(dir, lockName), os.O_RDWR|os.O_CREATE, 0o600)
-	if err != nil {
-		return nil, &FolderError{dir, "it cannot be written to"}
+// takeLock takes the folder, alone or, to read only, beside other readers.
+func takeLock(dir string, readOnly bool) (*lock, error) {
+	flags, how := os.O_RDWR|os.O_CREATE, unix.LOCK_EX
+	if readOnly {
+		flags, how = os.O_RDONLY, unix.LOCK_SH
 	}
-	if err := unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB); err != nil {
+	f, err := os.OpenFile(filepath.Join(dir, lockName), flags, 0o600)
+	switch {
+	case err != nil && readOnly && errors.Is(err, fs.ErrNotExist):
+		return &lock{}, nil // nobody has ever had it open
+	case err != nil:
+		return nil, unwritable(dir, err)
+	}
+	if err := flock(f, how); err != nil {
 		pid := readPID(f)
 		f.Close()
 		if errors.Is(err, unix.EWOULDBLOCK) {
 			return nil, &InUseError{Dir: dir, PID: pid}
 		}
-		return nil, &FolderError{dir, "it cannot be locked"}
+		return nil, &FolderError{dir, "its drive cannot lock files"}
+	}
+	if readOnly {
+		return &lock{f}, nil
 	}
 	if err := writePID(f); err != nil {
 		f.Close()
-		return nil, &FolderError{dir, "it cannot be written to"}
+		return nil, unwritable(dir, err)
 	}
 	return &lock{f}, nil
+}
+
+// flock takes the lock at once or not at all.
+func flock(f *os.File, how int) error {
+	for {
+		err := unix.Flock(int(f.Fd()), how|unix.LOCK_NB)
+		if !errors.Is(err, unix.EINTR) {
+			return err
+		}
+	}
 }
 
 func readPID(f *os.File) int {
@@ -56,6 +79,17 @@ func writePID(f *os.File) error {
 	return err
 }
 
-func (l *lock) release() error { return l.f.Close() }
+func (l *lock) release() error {
+	if l.f == nil {
+		return nil
+	}
+	return l.f.Close()
+}
 
-func isNoSync(err error) bool { return errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOTTY) }
+// Errors of the system that have a meaning here.
+func isNoSync(err error) bool   { return errors.Is(err, unix.EINVAL) || errors.Is(err, unix.ENOTTY) }
+func isNoChmod(err error) bool  { return errors.Is(err, unix.EPERM) || errors.Is(err, unix.ENOSYS) }
+func isReadOnly(err error) bool { return errors.Is(err, unix.EROFS) }
+func isFull(err error) bool {
+	return errors.Is(err, unix.ENOSPC) || errors.Is(err, unix.EDQUOT) || errors.Is(err, unix.EFBIG)
+}

@@ -1,14 +1,6 @@
-//go:build !linux && !darwin
+//go:build !linux && !darwin && !windows
 
 package store
 
-import "strings"
-
-// networkName recognises a share of the Windows network by its name; on other
-// systems nothing is recognised.
-func networkName(dir string) string {
-	if strings.HasPrefix(dir, `\\`) {
-		return "a Windows share"
-	}
-	return ""
-}
+// networkName recognises nothing on this system.
+func networkName(string) string { return "" }

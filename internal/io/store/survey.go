@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/kit/meas"
 )
 
 // Survey reads the parts of a clock's survey, removed ones among them.
@@ -41,9 +42,12 @@ func (tx *Tx) SavePart(clock int64, key string, p job.Part) (job.Part, error) {
 	if err != nil {
 		return p, err
 	}
+	if f := p.Check(key); len(f) > 0 {
+		return p, meas.Faults(f)
+	}
 	before := s[key]
 	if before.Version != p.Version {
-		return p, &PartConflictError{before}
+		return p, &PartConflictError{Key: key, Stored: before, Yours: p}
 	}
 	changes := job.DiffPart(key, before, p)
 	if len(changes) == 0 && before.Version > 0 {
@@ -54,14 +58,7 @@ func (tx *Tx) SavePart(clock int64, key string, p job.Part) (job.Part, error) {
 		return p, err
 	}
 	s[key] = p
-	if err := tx.index(c, s); err != nil {
-		return p, err
-	}
-	touch, err := tx.touch()
-	if err != nil {
-		return p, err
-	}
-	if err := tx.exec(`UPDATE clock SET touch = $2, touched = $3 WHERE id = $1`, clock, touch, stamp(tx.now)); err != nil {
+	if err := tx.touchClock(c, s); err != nil {
 		return p, err
 	}
 	return p, tx.addChanges(clock, changes)

@@ -2,6 +2,8 @@
 -- The book of clocks. Every text is as typed; '' is nothing. Instants are
 -- RFC 3339 in UTC with milliseconds, '' for none. STRICT is SQLite's own; the
 -- rest is the SQL that PostgreSQL shares.
+PRAGMA application_id = 1398030916; -- "STBD"
+
 CREATE TABLE counter (
   name  TEXT PRIMARY KEY,
   value INTEGER NOT NULL
@@ -9,7 +11,7 @@ CREATE TABLE counter (
 INSERT INTO counter (name, value) VALUES ('touch', 0);
 
 CREATE TABLE clock (
-  id                 INTEGER PRIMARY KEY,
+  id                 INTEGER PRIMARY KEY AUTOINCREMENT,
   uid                TEXT NOT NULL UNIQUE,
   version            INTEGER NOT NULL,
   touch              INTEGER NOT NULL,
@@ -18,6 +20,7 @@ CREATE TABLE clock (
   title              TEXT NOT NULL,
   stage              TEXT NOT NULL,
   promise            TEXT NOT NULL,
+  promise_day        TEXT NOT NULL,
   invented           INTEGER NOT NULL,
   owner_name         TEXT NOT NULL,
   owner_contact      TEXT NOT NULL,
@@ -46,7 +49,8 @@ CREATE TABLE clock (
   touched            TEXT NOT NULL,
   removed            TEXT NOT NULL
 ) STRICT;
-CREATE INDEX clock_by_touch ON clock (touch);
+CREATE INDEX clock_standing ON clock (removed, touch);
+CREATE INDEX clock_by_promise ON clock (removed, promise_day, touch) WHERE promise_day <> '';
 
 CREATE TABLE holder (
   clock_id INTEGER NOT NULL REFERENCES clock (id),
@@ -83,7 +87,7 @@ CREATE TABLE survey_part (
 ) STRICT;
 
 CREATE TABLE change (
-  id       INTEGER PRIMARY KEY,
+  id       INTEGER PRIMARY KEY AUTOINCREMENT,
   clock_id INTEGER NOT NULL REFERENCES clock (id),
   at       TEXT NOT NULL,
   who      TEXT NOT NULL,
@@ -96,5 +100,6 @@ CREATE INDEX change_by_clock ON change (clock_id, id);
 
 CREATE TABLE clock_search (
   clock_id INTEGER PRIMARY KEY REFERENCES clock (id),
+  touch    INTEGER NOT NULL,
   folded   TEXT NOT NULL
 ) STRICT;
