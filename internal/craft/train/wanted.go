@@ -40,7 +40,11 @@ func (s *solver) missing(c *turning) {
 		return
 	}
 	s.a.Complete = false
-	s.find(meas.Doubt, "missing", fmt.Sprintf("Not known in the %s train: %s. What does not hang on them is given.", c.field(), strings.Join(lost, ", ")), s.wanted(c), ruleRef, c.field())
+	next := s.wanted(c)
+	if next == "" && c.isGoing() {
+		next = "State which arbor turns once an hour and how long the pendulum is; then what the lost counts must make can be told."
+	}
+	s.find(meas.Doubt, "missing", fmt.Sprintf("Not known in the %s train: %s. What does not hang on them is given.", c.field(), strings.Join(lost, ", ")), next, ruleRef, c.field())
 }
 
 // wanted works out the product of each gap whose two sides are known, and

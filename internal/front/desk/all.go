@@ -20,7 +20,7 @@ func All() []Calculation {
 			Lead: "From the counts of wheels and pinions: turns of every arbor, beats an hour, running time, and what does not fit.",
 			Examples: []Example{
 				{`'96/8 60/8 56/7 30' --going-barrel-turns 16`, "an eight-day train with a seconds pendulum"},
-				{`'96/8 60/8 ?/7 30' --pendulum '994 mm'`, "what a lost third wheel must have been"},
+				{`'96/8 60/8 ?/7 30' --hour-arbor 2 --pendulum '994 mm'`, "what a lost third wheel must have been"},
 			},
 			Begin: begin(form.Train, train.Solve, present.Train),
 			Tidy:  form.LayOutTrains,
