@@ -93,6 +93,8 @@ func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo boo
 		l.Close()
 		return err
 	}
+	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM) // before the address is told
+	defer stop()
 	url := "http://" + l.Addr().String()
 	fmt.Fprintf(env.Out, "Seatboard is open on %s\nStop it with Ctrl+C.\n", url)
 	if !quiet && env.Open != nil {
@@ -100,8 +102,6 @@ func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo boo
 			fmt.Fprintln(env.Out, "Open the address in a browser on this computer.")
 		}
 	}
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
-	defer stop()
 	return server.Serve(ctx, l)
 }
 
