@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
@@ -116,7 +118,7 @@ func wordBoxes(items []pic.Item) []wordBox {
 	return out
 }
 
-func wordsApart(t *testing.T, name string, p pic.Picture) {
+func wordsApart(t rapid.TB, name string, p pic.Picture) {
 	t.Helper()
 	boxes := wordBoxes(p.Items)
 	for i, a := range boxes {

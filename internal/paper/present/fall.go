@@ -79,7 +79,7 @@ func newFallSheet(a drive.Answer, width float64) *fallSheet {
 	s.left, s.right = 170, 330
 	height := 520.0
 	if s.narrow {
-		s.left, s.right, height = 82, 176, 470
+		s.left, s.right, height = 90, 180, 470
 	}
 	s.room, s.floor = float64(a.Fall.Room.Value), a.Fall.Room.Set
 	if !s.floor {

@@ -7,6 +7,7 @@ import (
 
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/kit/pic"
+	"seatboard/internal/kit/unit"
 )
 
 // drawDays marks the days at the left wall. Every mark is drawn; words stand
@@ -56,6 +57,8 @@ func (s *fallSheet) day(h drive.Hang) string {
 		return "wound"
 	case hours < 24 || hours%24 == 0:
 		return h.Label
+	case hours >= 240:
+		return unit.Number(unit.In(h.After, "d"), 1) + " d"
 	}
 	return fmt.Sprintf("%d d %d h", hours/24, hours%24)
 }
