@@ -164,7 +164,7 @@ func (tx *Tx) idOf(where string, args ...any) (id int64, err error) {
 }
 
 // promiseDay is the promised day as the list of promises is ordered by: one
-// that cannot be read comes after all days, none is ”.
+// that cannot be read comes after all days; it is empty where there is none.
 func promiseDay(c job.Clock) string {
 	day, ok := c.PromiseDay()
 	switch {
@@ -272,6 +272,9 @@ func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.
 	if f := c.Check(); len(f) > 0 {
 		return c, meas.Faults(f)
 	}
+	if err := numbered(c); err != nil {
+		return c, err
+	}
 	c.ID = 0
 	if c.Created.IsZero() {
 		c.Created = tx.now
@@ -298,6 +301,29 @@ func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.
 		return c, err
 	}
 	return c, tx.addChanges(c.ID, []job.Change{{Record: "clock", Field: job.ImportedField, After: c.Number}})
+}
+
+// numbered refuses rows of a file that would be kept as one.
+func numbered(c job.Clock) error {
+	var f meas.Faults
+	seen := map[string]bool{}
+	look := func(list string, i, n int) {
+		key := fmt.Sprint(list, " ", n)
+		if n < 1 || seen[key] {
+			f = append(f, meas.Fault{Field: fmt.Sprintf("%s[%d].n", list, i), Text: "Number the rows 1, 2, 3 …, each number once"})
+		}
+		seen[key] = true
+	}
+	for i, h := range c.Holders {
+		look("holders", i, h.N)
+	}
+	for i, p := range c.Pieces {
+		look("pieces", i, p.N)
+	}
+	if len(f) > 0 {
+		return f
+	}
+	return nil
 }
 
 // touchClock notes that something in a clock's file was changed now.

@@ -12,33 +12,55 @@ import (
 // tempPrefix begins the names of copies that are not finished.
 const tempPrefix = ".seatboard-copy-"
 
-// prepare makes the folder and refuses one that cannot keep records.
+// prepare makes the folder and refuses one that cannot keep records, before
+// anything is made in it.
 func prepare(dir string, readOnly bool) (string, error) {
 	abs, err := filepath.Abs(dir)
 	if err != nil || dir == "" || strings.IndexByte(dir, 0) >= 0 {
 		return "", &FolderError{dir, "this is not the name of a folder"}
+	}
+	if err := refusePlace(abs, readOnly); err != nil {
+		return "", err
 	}
 	if !readOnly {
 		if err := makeDir(abs); err != nil {
 			return "", err
 		}
 	}
-	real, err := filepath.EvalSymlinks(abs)
-	if err != nil {
+	switch info, err := os.Stat(abs); {
+	case err != nil:
 		return "", &FolderError{abs, "there is no such folder"}
-	}
-	if info, err := os.Stat(real); err != nil || !info.IsDir() {
+	case !info.IsDir():
 		return "", &FolderError{abs, "it is not a folder"}
 	}
-	for _, path := range []string{abs, real} {
+	return abs, nil
+}
+
+// refusePlace refuses a place in a cloud's folder or on a network drive. A
+// folder still to be made is judged by the one it will lie in.
+func refusePlace(dir string, readOnly bool) error {
+	real := dir
+	for {
+		there, err := filepath.EvalSymlinks(real)
+		if err == nil {
+			real = there
+			break
+		}
+		up := filepath.Dir(real)
+		if up == real {
+			break
+		}
+		real = up
+	}
+	for _, path := range []string{dir, real} {
 		if name := cloudName(path); name != "" && !readOnly {
-			return "", &FolderError{abs, "it lies in a folder that " + name + " copies while it is written to, which damages the records"}
+			return &FolderError{dir, "it lies in a folder that " + name + " copies while it is written to, which damages the records"}
 		}
 	}
 	if name := networkName(real); name != "" {
-		return "", &FolderError{abs, "it lies on a network drive (" + name + "), which does not keep the locks the records need"}
+		return &FolderError{dir, "it lies on a network drive (" + name + "), which does not keep the locks the records need"}
 	}
-	return abs, nil
+	return nil
 }
 
 // makeDir makes a folder for this user alone. One that is there is narrowed

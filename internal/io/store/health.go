@@ -16,6 +16,11 @@ type Health struct {
 	Took     time.Duration // how long it took
 }
 
+// settled tells that there is no reason to look through again.
+func (h Health) settled() bool {
+	return !h.Unclean || !h.Running && h.Err == nil && len(h.Problems) == 0
+}
+
 // health is a look-through in the background.
 type health struct {
 	mu     sync.Mutex

@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,7 +23,7 @@ const mostRows = 500
 func (tx *Tx) List(words []string, after string, limit int) (rows []job.Summary, next string, total int, err error) {
 	before, err := strconv.ParseInt(after, 10, 64)
 	if err != nil {
-		before = 1<<63 - 1
+		before = math.MaxInt64
 	}
 	limit = min(max(limit, 1), mostRows)
 	var touches []int64
@@ -46,39 +47,38 @@ func (tx *Tx) listAll(before int64, limit int) (rows []job.Summary, touches []in
 	return rows, touches, total, err
 }
 
-// listFound is a page of the clocks with all the words. The search text is
-// read through once, for the page and for the total; the search text of a
-// removed clock is empty.
-func (tx *Tx) listFound(words []string, before int64, limit int) ([]job.Summary, []int64, int, error) {
-	var found []int64
+// listFound is a page of the clocks with all the words. The search text,
+// which lies in the order of touching, is read through once: the page, what
+// stands before it and what comes after it. That of a removed clock is empty.
+func (tx *Tx) listFound(words []string, before int64, limit int) (rows []job.Summary, touches []int64, total int, err error) {
+	var page []any
+	last := before
 	where, args := likes(words)
-	err := tx.each(`SELECT touch FROM clock_search WHERE `+where, args, func(r *sql.Rows) error {
-		var touch int64
-		err := r.Scan(&touch)
-		found = append(found, touch)
+	where += fmt.Sprintf(` AND touch >= $%d AND touch < $%d`, len(args)+1, len(args)+2)
+	args = slices.Clip(args)
+	err = tx.each(`SELECT touch FROM clock_search WHERE `+where+fmt.Sprintf(` ORDER BY touch DESC LIMIT %d`, limit), append(args, 0, before), func(r *sql.Rows) error {
+		err := r.Scan(&last)
+		page = append(page, last)
 		return err
 	})
-	total := len(found)
-	if err != nil || total == 0 {
-		return nil, nil, total, err
+	if err != nil {
+		return nil, nil, 0, err
 	}
-	slices.Sort(found)
-	slices.Reverse(found)
-	start, _ := slices.BinarySearchFunc(found, before, func(touch, before int64) int {
-		if touch >= before {
-			return -1
+	total = len(page)
+	for _, span := range [][2]int64{{before, math.MaxInt64}, {0, last}} {
+		if span[0] == span[1] || span[1] == last && len(page) < limit {
+			continue // nothing is left there
 		}
-		return 1
-	})
-	page := found[start:min(start+limit, total)]
+		var n int
+		if err := tx.tx.QueryRowContext(tx.ctx, `SELECT count(*) FROM clock_search WHERE `+where, append(args, span[0], span[1])...).Scan(&n); err != nil {
+			return nil, nil, 0, fmt.Errorf("store: count: %w", err)
+		}
+		total += n
+	}
 	if len(page) == 0 {
 		return nil, nil, total, nil
 	}
-	args = args[:0]
-	for _, touch := range page {
-		args = append(args, touch)
-	}
-	rows, touches, err := tx.summaries(`SELECT `+summary+` FROM clock WHERE removed = '' AND touch IN (`+places(1, len(args))+`) ORDER BY touch DESC`, args)
+	rows, touches, err = tx.summaries(`SELECT `+summary+` FROM clock WHERE removed = '' AND touch IN (`+places(1, len(page))+`) ORDER BY touch DESC`, page)
 	return rows, touches, total, err
 }
 

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/pressly/goose/v3"
 )
@@ -55,9 +54,9 @@ func (s *Store) versions(ctx context.Context, db *sql.DB) (at, want int64, err e
 // version is the version of the records in a database, 0 if there are none.
 func version(ctx context.Context, db *sql.DB) (int64, error) {
 	var at int64
-	err := db.QueryRowContext(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version`).Scan(&at)
-	if err != nil && strings.Contains(err.Error(), "no such table") {
-		return 0, nil
+	err := db.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = 'goose_db_version'`).Scan(&at)
+	if err == nil && at > 0 {
+		err = db.QueryRowContext(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version`).Scan(&at)
 	}
 	if err != nil {
 		return 0, fmt.Errorf("store: version: %w", err)

@@ -146,7 +146,9 @@ func (s *Store) openReadOnly(ctx context.Context) error {
 // file is the live database.
 func (s *Store) file() string { return filepath.Join(s.dir, dbName) }
 
-// Close ends the store; what runs is finished first.
+// Close ends the store; what runs is finished first. The open mark stays if
+// a look-through was cut short or found something, so that the next owner
+// looks again.
 func (s *Store) Close() error {
 	s.health.stop()
 	var errs []error
@@ -155,7 +157,7 @@ func (s *Store) Close() error {
 			errs = append(errs, db.Close())
 		}
 	}
-	if err := errors.Join(errs...); err == nil && s.marked {
+	if err := errors.Join(errs...); err == nil && s.marked && s.Health().settled() {
 		errs = append(errs, os.Remove(filepath.Join(s.dir, openMark)))
 	}
 	return errors.Join(append(errs, s.lock.release())...)

@@ -98,8 +98,9 @@ CREATE TABLE change (
 ) STRICT;
 CREATE INDEX change_by_clock ON change (clock_id, id);
 
+-- In the order of touching, so that a search finds the page it shows first.
 CREATE TABLE clock_search (
-  clock_id INTEGER PRIMARY KEY REFERENCES clock (id),
-  touch    INTEGER NOT NULL,
+  touch    INTEGER PRIMARY KEY,
+  clock_id INTEGER NOT NULL UNIQUE REFERENCES clock (id),
   folded   TEXT NOT NULL
 ) STRICT;
