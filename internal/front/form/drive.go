@@ -84,17 +84,13 @@ func drivePendulum(q *drive.Query) []Field {
 }
 
 func driveLine(q *drive.Query) []Field {
-	var ropes, tempers []Option
-	ropes = append(ropes, Option{"7x7", "7x7"}, Option{"7x19", "7x19"})
-	for _, r := range drive.Ropes().Rows {
-		ropes = append(ropes, Option{r.Name, r.Name})
-	}
+	var tempers []Option
 	for _, w := range []string{"1/8 hard", "1/4 hard", "1/2 hard", "hard spring"} {
 		tempers = append(tempers, Option{w, w})
 	}
 	return []Field{
 		Choice("line-material", "Material of the line", &q.LineMaterial, Option{drive.GutLine, "Gut"}, Option{drive.SteelLine, "Steel rope"}, Option{drive.BrassLine, "Brass wire"}, Option{drive.Synthetic, "Synthetic cord"}),
-		Choice("line-construction", "Construction of a steel rope", &q.LineConstruction, ropes...),
+		Text("line-construction", "Construction of a steel rope", &q.LineConstruction).Hinted("Like 7x7, 7x19, 6x19 FC, 6x36 IWRC").Sized(12),
 		Quantity("rope-grade", "Grade of a steel rope", "MPa", &q.RopeGrade).Hinted("1570 where nothing is written").Sized(8),
 		Choice("brass-temper", "Temper of brass wire", &q.BrassTemper, tempers...),
 		Quantity("rope-factor", "Or its factor K, if the maker states it", "", &q.RopeFactor).Sized(8),
