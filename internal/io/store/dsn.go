@@ -38,8 +38,7 @@ func dsn(path string, a access) string {
 	case frozen:
 		q.Set("_txlock", "deferred")
 		q.Set("mode", "ro")
-		q.Set("immutable", "1")
-		pragmas = append(pragmas, "query_only(1)")
+		q.Set("immutable", "1") // not query_only: it would forbid VACUUM INTO another file
 	}
 	q["_pragma"] = pragmas
 	path = filepath.ToSlash(path)
