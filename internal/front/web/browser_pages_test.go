@@ -30,8 +30,7 @@ func quoted(s string) string {
 func (b *tab) violations(kind string, values ...string) []string {
 	b.t.Helper()
 	list, _ := json.Marshal(values)
-	const context = `{include: [["html"]], exclude: [["tbody tr:nth-child(n+41)"]]}` // the rows of a long table are alike
-	return js[[]string](b, `axe.run(`+context+`, {resultTypes: ["violations"], runOnly: {type: `+quoted(kind)+`, values: `+string(list)+`}}).then(r =>
+	return js[[]string](b, `axe.run(document, {resultTypes: ["violations"], runOnly: {type: `+quoted(kind)+`, values: `+string(list)+`}}).then(r =>
 		r.violations.flatMap(v => v.nodes.map(n => v.id + ": " + n.target.join(" ") + ": " + (n.any.concat(n.all, n.none)[0]?.message ?? v.help))))`)
 }
 
@@ -44,6 +43,7 @@ func TestAccessible(t *testing.T) {
 		b := openTab(t, v, width)
 		look := func(where string) {
 			t.Helper()
+			js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`) // the rows of a long table are alike
 			js[bool](b, axe+"; true")
 			b.scheme("light")
 			found := b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")

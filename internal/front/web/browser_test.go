@@ -96,7 +96,7 @@ func openTab(t *testing.T, v *visit, width int64, opts ...chromedp.ContextOption
 	t.Cleanup(stop)
 	b := &tab{t, ctx, v.base}
 	b.do() // opens the window, which lasts as long as ctx
-	within, cancel := context.WithTimeout(ctx, 2*time.Minute)
+	within, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	t.Cleanup(cancel)
 	b.ctx = within
 	if width < 800 {

@@ -23,13 +23,14 @@ func TestPictures(t *testing.T) {
 	v := openShop(t, true)
 	for _, p := range []struct {
 		name, path, scheme string
+		top                string // what stands at the top of the picture, the page's own top where empty
 		width, height      int64
 		scale              float64
 	}{
-		{"clock.png", "/clocks/2", "light", desktop, 1400, 1},
-		{"drive.png", "/clocks/2/survey/drive", "light", desktop, 1400, 1},
-		{"train-phone.png", "/clocks/2/survey/train", "light", phone, 1200, 1.5},
-		{"train-dark.png", "/clocks/2/survey/train", "dark", desktop, 1400, 1},
+		{"clock.png", "/clocks/2", "light", "", desktop, 1400, 1},
+		{"drive.png", "/clocks/2/survey/drive", "light", ".leaf:has(.plate)", desktop, 1300, 1},
+		{"train-phone.png", "/clocks/2/survey/train", "light", ".leaf:has(.plate)", phone, 1200, 1.5},
+		{"train-dark.png", "/clocks/2/survey/train", "dark", ".leaf:has(.plate)", desktop, 1300, 1},
 	} {
 		b := openTab(t, v, p.width)
 		opts := []chromedp.EmulateViewportOption{chromedp.EmulateScale(p.scale)}
@@ -40,6 +41,9 @@ func TestPictures(t *testing.T) {
 		b.do(chromedp.EmulateViewport(p.width, p.height, opts...))
 		b.visit(p.path)
 		js[bool](b, `document.fonts.ready.then(() => true)`)
+		if p.top != "" {
+			js[bool](b, `(document.querySelector(`+quoted(p.top)+`).scrollIntoView({behavior: "instant"}), true)`)
+		}
 		png := call(b, chromedp.CaptureScreenshot())
 		if len(png) > 300_000 {
 			t.Errorf("%s is %d bytes, more than 300 kB", p.name, len(png))
