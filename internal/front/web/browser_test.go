@@ -249,11 +249,11 @@ func browserPages() []string {
 		}
 	}
 	for id := 2; id <= 4; id++ {
-		for _, p := range []string{"", "/survey", "/survey/train", "/survey/pendulum", "/survey/drive"} {
-			pages = append(pages, fmt.Sprintf("/clocks/%d%s", id, p))
+		for _, part := range []string{"train", "pendulum", "drive"} {
+			pages = append(pages, fmt.Sprintf("/clocks/%d/survey/%s", id, part))
 		}
 	}
-	return pages
+	return append(pages, "/clocks/2") // whose record and survey have open questions
 }
 
 // walk visits every page, each with all that folds opened, and two answers to
