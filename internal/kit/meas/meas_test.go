@@ -182,6 +182,30 @@ func TestWriting(t *testing.T) {
 	}
 }
 
+// A bare number gets the unit of its field; what names one is left alone.
+func TestWritten(t *testing.T) {
+	angle := func(s string) string { r, _ := Parse[unit.Angle](s, "°"); return r.Written("°") }
+	length := func(s string) string { r, _ := Parse[unit.Length](s, "mm"); return r.Written("mm") }
+	moved := Reading[unit.Length]{Value: 1, Entered: "994", Set: true}
+	for _, c := range []struct{ got, want string }{
+		{angle("2"), "2°"},
+		{angle("2 ± 0.1"), "2 ± 0.1°"},
+		{angle("2.5 deg"), "2.5 deg"},
+		{angle(`51° 28' 40" N`), `51° 28' 40" N`},
+		{length("994"), "994\u00a0mm"},
+		{length("994,5 ± 1"), "994,5 ± 1\u00a0mm"},
+		{length("994 ± 1 mm"), "994 ± 1 mm"},
+		{length("39 1/8 in"), "39 1/8 in"},
+		{length(""), ""},
+		{moved.Written("mm"), "1000.000\u00a0mm"},
+		{Of(unit.Length(0.994)).Written("mm"), "0.994000 m"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
 // Linear, product, power and root against their closed forms.
 func TestPropagateClosedForms(t *testing.T) {
 	type sum = unit.Ratio

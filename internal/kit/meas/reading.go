@@ -159,6 +159,29 @@ func (r Reading[Q]) String() string {
 	return strings.TrimSpace(unit.Significant(float64(r.Value), 6) + " " + symbol)
 }
 
+// Written is what was entered, with the unit a bare number was taken in
+// behind it: "2" in a field of degrees is "2°", "994 mm" stays as it is. A
+// value whose text does not give it is written in the unit.
+func (r Reading[Q]) Written(symbol string) string {
+	if !r.Set || r.Entered == "" {
+		return r.String()
+	}
+	if v, err := Parse[Q](r.Entered, ""); err == nil && v.Value == r.Value {
+		return r.Entered
+	}
+	with := r.Entered + "\u00a0" + symbol
+	if strings.HasPrefix(symbol, "°") && len(symbol) == len("°") {
+		with = r.Entered + symbol
+	}
+	if v, err := Parse[Q](r.Entered, symbol); err == nil && v.Value == r.Value {
+		return with
+	}
+	if r.HasU {
+		return WithU(r.Value, r.U, symbol)
+	}
+	return unit.Text(r.Value, symbol, 3)
+}
+
 // UnmarshalText reads a quantity that names its unit.
 func (r *Reading[Q]) UnmarshalText(b []byte) error {
 	v, err := Parse[Q](string(b), "")
