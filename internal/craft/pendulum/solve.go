@@ -89,7 +89,7 @@ func (b *bench) stepGravity(a *Answer) {
 	case FromTyped:
 		b.Step("Gravity", "g", "as measured", a.Gravity.Text("m/s²", 5), cite.Ref{Grade: cite.Measured})
 	case FromSeconds:
-		b.Step("Gravity", "g = π² L₁ / s²", "π² · "+b.q.SecondsPendulum.String(), a.Gravity.Text("m/s²", 5), pendulumRule)
+		b.Step("Gravity", "g = π² L₁ / s²", "π² · "+b.q.SecondsPendulum.Written("mm"), a.Gravity.Text("m/s²", 5), pendulumRule)
 	case FromPlace:
 		e := findEllipsoid(b.q.Ellipsoid)
 		b.Step("Gravity of the place", "γ = γₑ (1 + k sin²φ)/√(1 − e² sin²φ), less the height", fmt.Sprintf("φ = %s, h = %s", unit.Text(b.q.Latitude.Value, "°", 4), unit.Text(b.q.Height.Value, "m", 0)), a.Gravity.Text("m/s²", 5), e.ref)
@@ -119,7 +119,7 @@ func (b *bench) compare(a *Answer) {
 	time := meas.Find[unit.Duration](&b.Bench, func(n numbers) float64 { return n.swings(n.length) })
 	law, at := "π √(L/g)", ""
 	if known(b.N.arc) {
-		law, at = law+" · (2/π) K(sin θ/2)", ", θ = "+b.q.Arc.String()
+		law, at = law+" · (2/π) K(sin θ/2)", ", θ = "+b.q.Arc.Written("°")
 	}
 	b.Step("Time of a beat of that length", "t′ = "+law, fmt.Sprintf("L = %s, g = %s%s", text(a.Length, "mm", 2), text(a.Gravity, "m/s²", 5), at), time.Text("s", 6), pendulumRule)
 	b.Step("Length for the beat", "L′ = L (t/t′)²", fmt.Sprintf("%s · (%s/%s)²", text(a.Length, "mm", 2), text(a.Beat, "s", 6), text(time, "s", 6)), want.Text("mm", 2), pendulumRule)
@@ -205,7 +205,7 @@ func (b *bench) solveArc(a *Answer) {
 		b.Step("Going to the other arc", "r = K(sin θ₁/2) / K(sin θ₂/2) − 1", fmt.Sprintf("θ₁ = %s, θ₂ = %s", unit.Text(b.q.Arc.Value, "°", 2), unit.Text(b.q.ToArc.Value, "°", 2)), r.Change.Text("s/d", 2), ref)
 	}
 	if b.q.Arc.Set && b.q.Arc.Value > unit.Deg(15) {
-		b.Say(meas.Doubt, "arc-large", "An arc of "+b.q.Arc.String()+" from the vertical is wide for a clock with an anchor; was the whole swing meant?", "Enter half of the whole swing.", cite.Ref{Grade: cite.CommonPractice}, "arc")
+		b.Say(meas.Doubt, "arc-large", "An arc of "+b.q.Arc.Written("°")+" from the vertical is wide for a clock with an anchor; was the whole swing meant?", "Enter half of the whole swing.", cite.Ref{Grade: cite.CommonPractice}, "arc")
 	}
 }
 
@@ -220,7 +220,7 @@ func (b *bench) solveWarmth(a *Answer) {
 	}
 	b.Step("Rate for one degree warmer", "r = −α / 2", "−"+text(w.Expansion, "µm/m/K", 2)+" / 2", w.PerKelvin.Text("s/d", 3)+" a °C", m.Ref)
 	if w.Effect.Set {
-		b.Step("Of the change of temperature", "r = 1/√(1 + α ΔT) − 1", fmt.Sprintf("α = %s, ΔT = %s", text(w.Expansion, "µm/m/K", 2), b.q.Warmer), w.Effect.Text("s/d", 2), m.Ref)
+		b.Step("Of the change of temperature", "r = 1/√(1 + α ΔT) − 1", fmt.Sprintf("α = %s, ΔT = %s", text(w.Expansion, "µm/m/K", 2), b.q.Warmer.Written("°C")), w.Effect.Text("s/d", 2), m.Ref)
 	}
 	if m.Others != "" {
 		b.Say(meas.Note, "expansion-sources", "Sources differ on "+m.Name+": "+text(w.Expansion, "µm/m/K", 2)+" is used; others print "+m.Others+".", "", m.Ref, "rod")
@@ -251,9 +251,9 @@ func (b *bench) solveTray(a *Answer) {
 	t.PerGram = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.trayRate(n.tray) / 1000 })
 	ref := cite.Ref{Source: "beckett", Place: "p. 51"}
 	if t.OneSecond.Set && known(b.N.mass) {
-		b.Step("Weight on the tray for 1 s a day", "m = M / (43 200 (d/L − d²/L²))", fmt.Sprintf("M = %s, d = %s, L = %s", unit.Text(unit.Mass(b.N.mass), "kg", 3), b.q.TrayAt, text(a.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
+		b.Step("Weight on the tray for 1 s a day", "m = M / (43 200 (d/L − d²/L²))", fmt.Sprintf("M = %s, d = %s, L = %s", unit.Text(unit.Mass(b.N.mass), "kg", 3), b.q.TrayAt.Written("mm"), text(a.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
 	} else if t.OneSecond.Set {
-		b.Step("Weight on the tray for 1 s a day", "m = M h / (43 200 (d − d²/l))", fmt.Sprintf("M = %s, h = %s, d = %s, l = %s", text(a.Compound.Mass, "kg", 3), text(a.Compound.Gravity, "mm", 1), b.q.TrayAt, text(a.Compound.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
+		b.Step("Weight on the tray for 1 s a day", "m = M h / (43 200 (d − d²/l))", fmt.Sprintf("M = %s, h = %s, d = %s, l = %s", text(a.Compound.Mass, "kg", 3), text(a.Compound.Gravity, "mm", 1), b.q.TrayAt.Written("mm"), text(a.Compound.Length, "mm", 1)), t.OneSecond.Text("g", 3), ref)
 	}
 	if b.q.TrayAt.Set && a.Length.Set && b.q.TrayAt.Value >= a.Length.Value {
 		b.Say(meas.Clash, "tray-below", "A weight at or below the centre of swing makes the clock lose, not gain.", "Put the tray between the suspension and the bob; half way does most.", ref, "tray-at")

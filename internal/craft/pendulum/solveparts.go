@@ -41,7 +41,7 @@ func (b *bench) solveCompound(a *Answer) {
 
 func (b *bench) stepCompound(c *Compound) {
 	if m, ok := FindMaterial(b.q.Rod); ok && c.RodMass.Set && !b.q.RodMass.Set {
-		b.Step("Rod", "m = section · length · density", fmt.Sprintf("%s mm² · %s · %s", unit.Number(b.N.rodSection*1e6, 2), b.q.RodLength, unit.Text(m.Density, "kg/m³", 0)), c.RodMass.Text("g", 1), m.DensityOf)
+		b.Step("Rod", "m = section · length · density", fmt.Sprintf("%s mm² · %s · %s", unit.Number(b.N.rodSection*1e6, 2), b.q.RodLength.Written("mm"), unit.Text(m.Density, "kg/m³", 0)), c.RodMass.Text("g", 1), m.DensityOf)
 	}
 	if !b.q.BobMass.Set {
 		ref := cite.Ref{Grade: cite.Measured}
@@ -101,7 +101,7 @@ func (b *bench) missingRod(a *Answer) {
 func (b *bench) checkCompound(a *Answer) {
 	c := a.Compound
 	if b.q.RodLength.Set && b.q.RodLength.Value < c.BobCentre.Value {
-		b.Say(meas.Clash, "rod-short", fmt.Sprintf("The rod is %s long, but the middle of the bob hangs %s below the suspension.", b.q.RodLength, c.BobCentre.Text("mm", 0)),
+		b.Say(meas.Clash, "rod-short", fmt.Sprintf("The rod is %s long, but the middle of the bob hangs %s below the suspension.", b.q.RodLength.Written("mm"), c.BobCentre.Text("mm", 0)),
 			"The rod may have been shortened; measure it from the bending point of the suspension.", compoundRule, "rod-length")
 	}
 	if half := b.N.bobHalf(); known(half) && half > float64(c.BobCentre.Value) {
@@ -115,7 +115,7 @@ func (b *bench) checkCompound(a *Answer) {
 	if c.Wanted.Set {
 		next += " For the beat it would sit at " + c.Wanted.Text("mm", 1) + "."
 	}
-	b.Say(meas.Clash, "bob-centre", fmt.Sprintf("With the bob at %s rod and bob make %s, which is %s a day off.", b.q.BobCentre, c.Length.Text("mm", 1), inMinutes(off)), next, compoundRule, "bob-centre")
+	b.Say(meas.Clash, "bob-centre", fmt.Sprintf("With the bob at %s rod and bob make %s, which is %s a day off.", b.q.BobCentre.Written("mm"), c.Length.Text("mm", 1), inMinutes(off)), next, compoundRule, "bob-centre")
 }
 
 func (b *bench) solveNut(a *Answer) {
@@ -124,10 +124,10 @@ func (b *bench) solveNut(a *Answer) {
 	t.Simple = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.liftSimple(n.pitch) })
 	turn := func(n numbers) float64 { return n.liftSimple(n.pitch) }
 	ref := cite.Ref{Source: "beckett", Place: "p. 50"}
-	formula, sums := "r = √(L/(L − p)) − 1", fmt.Sprintf("L = %s, p = %s", text(a.Length, "mm", 1), b.q.NutPitch)
+	formula, sums := "r = √(L/(L − p)) − 1", fmt.Sprintf("L = %s, p = %s", text(a.Length, "mm", 1), b.q.NutPitch.Written("mm"))
 	if a.Compound.Length.Set {
 		turn = func(n numbers) float64 { return n.lift(n.pitch) }
-		formula, sums = "r = √(l(c)/l(c − p)) − 1", fmt.Sprintf("bob at %s, p = %s", text(a.Compound.BobCentre, "mm", 1), b.q.NutPitch)
+		formula, sums = "r = √(l(c)/l(c − p)) − 1", fmt.Sprintf("bob at %s, p = %s", text(a.Compound.BobCentre, "mm", 1), b.q.NutPitch.Written("mm"))
 		ref = compoundRule
 	}
 	t.PerTurn = meas.Find[unit.Rate](&b.Bench, turn)

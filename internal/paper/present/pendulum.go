@@ -47,7 +47,7 @@ func pendulumFacts(a pendulum.Answer) doc.Facts {
 	add("One turn of the nut", quantity(a.Nut.PerTurn, "s/d", 1), turnNote(a))
 	add("One degree warmer", quantity(a.Warmth.PerKelvin, "s/d", 2), a.Query.Rod+" rod, not compensated")
 	if a.Arc.Loss.Set {
-		add("Circular error", quantity(a.Arc.Loss, "s/d", 2), "at "+a.Query.Arc.String()+" from the vertical, against a very small arc")
+		add("Circular error", quantity(a.Arc.Loss, "s/d", 2), "at "+a.Query.Arc.Written("°")+" from the vertical, against a very small arc")
 	}
 	add("At the other place", quantity(a.Place.Rate, "s/d", 1), placeNote(a))
 	add("For the wanted change", quantity(a.Move.Turns, "", 2), moveNote(a))
@@ -90,7 +90,7 @@ func turnNote(a pendulum.Answer) string {
 	if !a.Nut.PerTurn.Set {
 		return ""
 	}
-	note := "up; pitch " + a.Query.NutPitch.String()
+	note := "up; pitch " + a.Query.NutPitch.Written("mm")
 	if a.Nut.PerDivision.Set {
 		note += ", a division " + a.Nut.PerDivision.Text("s/d", 2)
 	}
@@ -191,10 +191,10 @@ func touches(a pendulum.Answer) doc.Table {
 	add("One division up", a.Nut.PerDivision)
 	add("1 °C warmer", a.Warmth.PerKelvin)
 	if a.Query.Warmer.Set {
-		add(a.Query.Warmer.String()+" warmer", a.Warmth.Effect)
+		add(a.Query.Warmer.Written("°C")+" warmer", a.Warmth.Effect)
 	}
 	if a.Query.Arc.Set && a.Query.ToArc.Set {
-		add("Arc from "+a.Query.Arc.String()+" to "+a.Query.ToArc.String(), a.Arc.Change)
+		add("Arc from "+a.Query.Arc.Written("°")+" to "+a.Query.ToArc.Written("°"), a.Arc.Change)
 	}
 	add("1 hPa more pressure, as buoyancy", a.Air.PerHPa)
 	add("1 inHg more pressure, as buoyancy", a.Air.PerInHg)
