@@ -40,5 +40,5 @@ const (
 // buoyancy is the rate that the air's buoyancy alone makes at a pressure,
 // against no air; the whole pendulum is taken to be of the bob's density.
 func (n numbers) buoyancy(pressure float64) float64 {
-	return -airDensity(n.temp, pressure, n.humidity) / (2 * n.bobRho)
+	return -airDensity(n.temp, pressure, n.humidity) / (2 * n.density())
 }

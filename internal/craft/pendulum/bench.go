@@ -22,6 +22,7 @@ type numbers struct {
 	warmer, temp, pressure, humidity       float64
 	tray, mass                             float64
 	bob                                    string
+	rhoStated                              bool // the density of the bob was stated, not its material
 }
 
 // bench is one calculation under way.
@@ -90,6 +91,7 @@ func (b *bench) layBob() {
 	meas.Take(&b.Bench, "place of the nut", q.NutAt, func(n *numbers) *float64 { return &n.nutAt })
 	b.N.bobRho = math.NaN()
 	at := func(n *numbers) *float64 { return &n.bobRho }
+	b.N.rhoStated = q.BobDensity.Set
 	if m, ok := FindMaterial(q.BobMaterial); q.BobDensity.Set {
 		meas.Take(&b.Bench, "density of the bob", q.BobDensity, at)
 	} else if ok {

@@ -38,6 +38,15 @@ func (n numbers) bobWeight() float64 {
 	return n.bobVolume() * n.bobRho
 }
 
+// density is the density of the bob, for the air: as stated, else that of its
+// weight and size, else that of its material.
+func (n numbers) density() float64 {
+	if rho := n.bobMass / n.bobVolume(); !n.rhoStated && known(rho) {
+		return rho
+	}
+	return n.bobRho
+}
+
 // bobGyration is the square of the bob's radius of gyration about its own
 // centre, the axis square to the plane of the swing; 0 for a bob of no
 // described shape.

@@ -38,6 +38,7 @@ var pendulumRule = cite.Ref{Source: "beckett", Place: "p. 36", Grade: cite.Print
 func (b *bench) solveSimple(a *Answer) {
 	a.Gravity = meas.Find[unit.Acceleration](&b.Bench, func(n numbers) float64 { return n.g() })
 	b.stepGravity(a)
+	b.compareGravity()
 	a.SecondsPendulum = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.g() / (math.Pi * math.Pi) })
 	a.Length = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.simple() })
 	a.LengthFrom = b.lengthFrom(a)
@@ -225,23 +226,6 @@ func (b *bench) solveWarmth(a *Answer) {
 	if m.Others != "" {
 		b.Say(meas.Note, "expansion-sources", "Sources differ on "+m.Name+": "+text(w.Expansion, "µm/m/K", 2)+" is used; others print "+m.Others+".", "", m.Ref, "rod")
 	}
-}
-
-func (b *bench) solveAir(a *Answer) {
-	if !known(b.N.bobRho) {
-		return
-	}
-	r := &a.Air
-	r.Density = meas.Find[unit.Density](&b.Bench, func(n numbers) float64 { return airDensity(n.temp, n.pressure, n.humidity) })
-	r.Buoyancy = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return n.buoyancy(n.pressure) })
-	slope := func(n numbers, step float64) float64 {
-		return (n.buoyancy(n.pressure+step) - n.buoyancy(n.pressure-step)) / 2
-	}
-	r.PerHPa = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return slope(n, hectopascal) })
-	r.PerInHg = meas.Find[unit.Rate](&b.Bench, func(n numbers) float64 { return slope(n, inHg) })
-	b.Step("Density of the air", "CIPM-2007", fmt.Sprintf("%s °C, %s hPa, %s %%", unit.Number(b.N.temp-273.15, 1), unit.Number(b.N.pressure/100, 1), unit.Number(b.N.humidity*100, 0)), r.Density.Text("kg/m³", 4), cipm)
-	b.Step("Buoyancy", "r = −ρ(air) / 2 ρ(bob)", fmt.Sprintf("−%s / (2 · %s)", text(r.Density, "kg/m³", 4), unit.Text(unit.Density(b.N.bobRho), "kg/m³", 0)), r.Buoyancy.Text("s/d", 2), cite.Ref{Source: "eb11", Place: "p. 540"})
-	b.Say(meas.Note, "air-static", "This is buoyancy alone; the air that goes along with the bob makes the measured effect of pressure about twice as large, 0.2 to 0.4 s a day for an inch of mercury.", "", cite.Ref{Source: "matthys", Place: "ch. 30"}, "pressure")
 }
 
 func (b *bench) solveTray(a *Answer) {
