@@ -20,6 +20,7 @@ func Checks() []cite.Check {
 	out = append(out, lengthChecks()...)
 	out = append(out, partChecks()...)
 	out = append(out, warmthChecks()...)
+	out = append(out, tubeChecks()...)
 	out = append(out, airChecks()...)
 	return append(out, gourdinChecks()...)
 }
@@ -58,6 +59,7 @@ func placeChecks() []cite.Check {
 		out = append(out, cite.Check{What: "observed gravity, " + p.name, Ref: cite.Ref{Source: "places"}, Printed: p.printed, Got: wgs84.at(p.latitude*degree, p.height), Tol: 0.0015})
 	}
 	seconds := func(lat float64) float64 { return wgs84.at(lat*degree, 0) / (math.Pi * math.Pi) }
+	unplaced := cite.Ref{Place: "observed with pendulums", Note: "where it is printed was not recorded"}
 	lm, p39 := cite.Ref{Source: "lm66"}, cite.Ref{Source: "beckett", Place: "p. 39"}
 	sabine := func(lat float64) float64 {
 		return 86497.4 * math.Sqrt(wgs84.at(lat*degree, 0)/wgs84.at(51.518889*degree, 0))
@@ -77,6 +79,10 @@ func placeChecks() []cite.Check {
 		cite.Check{What: "Beckett's second rule at the pole, in", Ref: p39, Printed: "39.217", Got: seconds(90) / 0.0254, Tol: 0.004},
 		cite.Check{What: "English pendulum at the equator, minutes a day lost", Ref: p39, Printed: "2.25", Got: 1440 * (1 - math.Sqrt(seconds(0)/seconds(51.5))), Tol: 0.1}, // in words, two and a quarter
 		cite.Check{What: "Potsdam, from 981.274 less 0.013, Gal", Ref: lm, Printed: "981.261", Got: 100 * wgs84.at(52.3806*degree, 87), Tol: 0.05},                          // latitude and height from memory
+		cite.Check{What: "Washington, Gal", Ref: unplaced, Printed: "980.118", Got: 100 * wgs84.at(38.887*degree, 10), Tol: 0.1},                                            // latitude and height from memory; a part in 10 000
+		cite.Check{What: "Washington, the later value, Gal", Ref: unplaced, Printed: "980.105", Got: 100 * wgs84.at(38.887*degree, 10), Tol: 0.1},
+		cite.Check{What: "Maupertuis in the north of Sweden, s a day gained on Paris", Ref: unplaced, Printed: "59.1", Got: 86400 * (math.Sqrt(seconds(66.8)/seconds(48.8362)) - 1), Tol: 5}, // latitude from memory; a clock of 1736
+		cite.Check{What: "gravity at Potosi by the simple formula, as a page has it", Ref: cite.Ref{Place: "a web page"}, Printed: "9.787", Got: wgs84.at(-19.5*degree, 3960), Misprint: true},
 	)
 }
 

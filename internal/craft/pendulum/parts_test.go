@@ -186,6 +186,13 @@ func TestRateAtTheArc(t *testing.T) {
 	check.Near(t, "length at the arc", float64(a.Arc.Length.Value), .994*(1-2*6.5797/86400), 1e-8)
 }
 
+// The loss at half arcs in degrees, computed for this program to four places.
+func TestTableOfLoss(t *testing.T) {
+	for deg, want := range map[float64]string{0.5: "0.4112", 1: "1.6449", 1.5: "3.7011", 2: "6.5797", 2.5: "10.2807", 3: "14.8042", 4: "26.3183", 5: "41.1217", 6: "59.2142", 8: "105.2651", 10: "164.4674"} {
+		check.Printed(t, "loss", -CircularError(unit.Deg(deg)).PerDay(), want)
+	}
+}
+
 func TestFindings(t *testing.T) {
 	for _, c := range []struct {
 		code  string

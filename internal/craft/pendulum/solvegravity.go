@@ -9,13 +9,13 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
-// The ground may be this part of gravity off the ellipsoid before a stated
-// gravity and a stated place count as not agreeing: five times the doubt of a
-// place, which takes in mountains and trenches. A place without a height may
-// lie as high as people keep clocks.
+// groundOff is the part of gravity that the ground may be off the ellipsoid
+// before a stated gravity and a stated place count as not agreeing: five
+// times the doubt of a place.
+var groundOff = cite.Value[float64]{V: 5e-4, Ref: cite.Ref{Grade: cite.Memory, Note: "the largest anomalies on earth are about 4 parts in 10 000"}}
+
 const (
-	groundOff    = 5e-4
-	highestClock = 4000.0 // m
+	highestClock = 4000.0 // m, of a place whose height was not stated
 	twoGravities = 1e-5   // part by which two statements of gravity may differ: half a second a day
 )
 
@@ -51,14 +51,14 @@ func (b *bench) gravityOfPlace(g float64, latitude meas.Reading[unit.Angle], hei
 	}
 	e := findEllipsoid(b.q.Ellipsoid)
 	normal := e.at(float64(latitude.Value), float64(height.Value))
-	low, high := normal*(1-groundOff), normal*(1+groundOff)
+	low, high := normal*(1-groundOff.V), normal*(1+groundOff.V)
 	if !height.Set {
-		low = e.at(float64(latitude.Value), highestClock) * (1 - groundOff)
+		low = e.at(float64(latitude.Value), highestClock) * (1 - groundOff.V)
 	}
 	if g >= low && g <= high {
 		return
 	}
 	b.Say(meas.Clash, "gravity-and-place", fmt.Sprintf("A gravity of %s was stated, but the place has %s, %s a day apart; the stated one is used.",
 		unit.Text(unit.Acceleration(g), "m/s²", 4), unit.Text(unit.Acceleration(normal), "m/s²", 4), inMinutes(math.Abs(math.Sqrt(g/normal)-1))),
-		"Look at both again: nowhere is the ground that far from the figure of the earth.", cite.Ref{Source: e.ref.Source, Place: e.ref.Place}, fields...)
+		"Look at both again: nowhere is the ground that far from the figure of the earth.", groundOff.Ref, fields...)
 }

@@ -19,6 +19,7 @@ func Sources() []cite.Entry {
 	out = append(out,
 		cite.Entry{Name: "doubt of gravity from a place", Value: "1 in 10 000", Ref: placeDoubt.Ref},
 		cite.Entry{Name: "doubt of gravity from no place", Value: "0.15 %", Ref: nowhereDoubt.Ref},
+		cite.Entry{Name: "most that the ground is off normal gravity", Value: "5 in 10 000", Ref: groundOff.Ref},
 		cite.Entry{Name: "conventional gravity", Value: "9.80665 m/s²", Ref: cite.Ref{Source: "si", Grade: cite.Exact}},
 		cite.Entry{Name: "series of the circular error", Value: "six terms", Ref: cite.Ref{Source: "gmu", Grade: cite.Exact, Note: "confirmed by an independent expansion"}},
 		cite.Entry{Name: "density of moist air", Value: "CIPM-2007", Ref: cipm},
