@@ -158,15 +158,41 @@ func fromFile(env Env, name string) (map[string][]string, error) {
 		return nil, &shop.Problem{Code: shop.BadInput, Message: "The values are not a JSON object: " + err.Error() + ".", Hint: `Write it like {"length": "994 mm", "beats": "3600"}.`}
 	}
 	for k, v := range raw {
-		if list, ok := v.([]any); ok {
-			for _, x := range list {
-				values[k] = append(values[k], fmt.Sprint(x))
-			}
-			continue
+		list, ok := v.([]any)
+		if !ok {
+			list = []any{v}
 		}
-		values[k] = []string{fmt.Sprint(v)}
+		for _, x := range list {
+			if word := written(x); word != "" {
+				values[k] = append(values[k], word)
+			}
+		}
 	}
 	return values, nil
+}
+
+// written is a JSON value as a person would type it: a quantity of an answer
+// as its number, doubt and unit, null as nothing.
+func written(v any) string {
+	q, ok := v.(map[string]any)
+	switch {
+	case v == nil:
+		return ""
+	case !ok:
+		return fmt.Sprint(v)
+	case q["entered"] != nil:
+		return fmt.Sprint(q["entered"])
+	case q["value"] == nil:
+		return fmt.Sprint(v)
+	}
+	s := fmt.Sprint(q["value"])
+	if u := q["u"]; u != nil {
+		s += " ± " + fmt.Sprint(u)
+	}
+	if unit, ok := q["unit"].(string); ok {
+		s += " " + unit
+	}
+	return s
 }
 
 func readAll(r io.Reader) ([]byte, error) {

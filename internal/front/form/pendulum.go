@@ -76,5 +76,8 @@ func materialChoice(name, label string, target *string, rod bool) Field {
 		}
 		options = append(options, Option{m.Name, m.Name})
 	}
+	if rod {
+		options = append(options, Option{"wood", "wood, kind not known"})
+	}
 	return Choice(name, label, target, options...)
 }

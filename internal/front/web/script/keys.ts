@@ -27,5 +27,6 @@ export function keys(): void {
 }
 
 function typing(target: EventTarget | null): boolean {
+  if (target instanceof HTMLInputElement && target.type === "checkbox") return false;
   return target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName));
 }
