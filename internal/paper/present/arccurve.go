@@ -15,7 +15,7 @@ func arcFigure(a pendulum.Answer) doc.Figure {
 	top := arcTop(a)
 	for i := 1; i <= 8; i++ {
 		deg := top * float64(i) / 8
-		t.Rows = append(t.Rows, []string{unit.Number(deg, 2), unit.Number(lossAt(deg), 2)})
+		t.Rows = append(t.Rows, []string{unit.Number(deg, 3), unit.Number(lossAt(deg), 2)})
 	}
 	return doc.Figure{Name: "arc", Caption: "What the pendulum loses by the width of its swing; where the arc changes, the rate moves along the curve.", Numbers: &t,
 		Wide: arcCurve(a, wideFigure), Narrow: arcCurve(a, narrowFigure)}
@@ -60,6 +60,7 @@ func arcCurve(a pendulum.Answer, width float64) pic.Picture {
 	words := "loses " + unit.Number(lossAt(deg), 2)
 	if to := a.Query.ToArc; to.Set {
 		s.stem(&p, to.Value.Degrees(), pic.Dashed)
+		s.nameOther(&p, to.Value.Degrees(), deg)
 		p.Desc += " At " + unit.Number(to.Value.Degrees(), 2) + "° it loses " + unit.Number(lossAt(to.Value.Degrees()), 2) + " s a day."
 	}
 	// The words stand above the curve, which is hollow upwards: left of the
@@ -69,6 +70,19 @@ func arcCurve(a pendulum.Answer, width float64) pic.Picture {
 	y := math.Max(math.Min(s.y(lossAt(deg)), s.y(lossAt(math.Min(over, s.most))))-10, arcHead+16)
 	p.Add(pic.Text{P: pic.Pt{X: right, Y: y}, S: words, Anchor: pic.End, Style: pic.Mark})
 	return p
+}
+
+// nameOther names the loss at the other arc, under the curve at the right of
+// its stem, where the words have room there.
+func (s arcSheet) nameOther(p *pic.Picture, deg, first float64) {
+	words := "loses " + unit.Number(lossAt(deg), 2)
+	left, y := s.x(deg)+8, s.y(lossAt(deg))+18
+	right := left + pic.TextWidth(words, pic.Label)
+	crossed := first > deg && s.x(first) < right+8
+	if right > s.w-4 || y > s.y(0)-6 || crossed {
+		return
+	}
+	p.Add(pic.Text{P: pic.Pt{X: left, Y: y}, S: words})
 }
 
 // frame draws the grid and its figures.

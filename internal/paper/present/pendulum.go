@@ -191,7 +191,7 @@ func touches(a pendulum.Answer) doc.Table {
 	add("One division up", a.Nut.PerDivision)
 	add("1 °C warmer", a.Warmth.PerKelvin)
 	if a.Query.Warmer.Set {
-		add(a.Query.Warmer.Written("°C")+" warmer", a.Warmth.Effect)
+		add("A change of "+a.Query.Warmer.Written("°C"), a.Warmth.Effect)
 	}
 	if a.Query.Arc.Set && a.Query.ToArc.Set {
 		add("Arc from "+a.Query.Arc.Written("°")+" to "+a.Query.ToArc.Written("°"), a.Arc.Change)

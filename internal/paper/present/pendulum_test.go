@@ -76,6 +76,22 @@ func TestPendulumFiguresKeepTheirWordsApart(t *testing.T) {
 	}
 }
 
+// A second arc is named on the curve where there is room for its words.
+func TestOtherArcIsNamed(t *testing.T) {
+	q := pendulum.Query{Arc: readQ[unit.Angle](t, "2°"), ToArc: readQ[unit.Angle](t, "1.5°")}
+	for w, want := range map[float64]bool{wideFigure: true, narrowFigure: false} {
+		named := false
+		for _, it := range arcCurve(solvedPendulum(t, q), w).Items {
+			if x, ok := it.(pic.Text); ok && x.S == "loses 3.70" {
+				named = true
+			}
+		}
+		if named != want {
+			t.Errorf("at %.0f: named %v", w, named)
+		}
+	}
+}
+
 // Both drawings of the pendulum are to scale, each in both directions.
 func TestElevationIsToScale(t *testing.T) {
 	a := solvedPendulum(t, pendulums(t)["longcase"])
