@@ -29,6 +29,9 @@
 // its stated doubt. Without either the conventional 9.80665 m/s² stands, with
 // the doubt of not knowing where on earth: 0.15 %.
 //
+// A stated gravity that is not one of the stated place, and one that is not
+// that of the stated seconds pendulum, are said.
+//
 // # Rates
 //
 // A rate is positive when the clock gains. Raising the bob makes it gain.
@@ -47,6 +50,9 @@
 // A reading without a stated doubt is taken as exact, except gravity from a
 // place and the properties of a material on which sources differ: their span
 // counts as a rectangle. Density of rod and of bob count as independent.
+//
+// A bob that was weighed and measured has the density of its weight and size
+// for the air, whatever its material; where the two are apart, that is said.
 //
 // # Gaps
 //
@@ -90,7 +96,9 @@
 //	                     (exact, of the length at this arc; period above is at a
 //	                     very small one)
 //	warmth               expansion (1/K), per_kelvin, effect
-//	air                  density (kg/m³), buoyancy, per_hpa, per_inhg
+//	air                  density (kg/m³; where anything of the air or the bob's
+//	                     density is known: 20 °C, 1013.25 hPa and 50 % stand for
+//	                     what was not stated), buoyancy, per_hpa, per_inhg
 //	tray                 per_gram, mass_for_one_second_a_day, at_middle (kg)
 //	working[]            name, formula, numbers, result, source
 //	findings[]           level, code, text, next, about[], source
