@@ -51,8 +51,9 @@ func Find[Q unit.Quantity, N any](b *Bench[N], f func(N) float64) Result[Q] {
 	for i, k := range b.knobs {
 		inputs[i] = Input{Name: k.name, Value: *k.at(&b.N), U: k.u}
 	}
+	var n N // one for all the evaluations: knobs point into it, so it is on the heap
 	r := Propagate(func(x []float64) Q {
-		n := b.N
+		n = b.N
 		for i, k := range b.knobs {
 			*k.at(&n) = x[i]
 		}

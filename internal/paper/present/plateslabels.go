@@ -20,7 +20,7 @@ func (d *platesDrawing) labelRoom() float64 {
 	for i, a := range d.t.Arbors {
 		room = math.Max(room, math.Max(pic.TextWidth(arborWords(a), pic.Name), pic.TextWidth(periodWords(a, i), pic.Label)))
 	}
-	return math.Max(least, math.Min(most, room))
+	return math.Max(least, math.Min(most, room+8)) // a little more than the words, so that none is cut
 }
 
 // labelsBeside sets name, counts and period to the right of each arbor.
