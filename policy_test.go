@@ -55,7 +55,6 @@ cmd/seatboard:
 
 // modules says which group may import which module from outside, and why.
 var modules = map[string]string{
-	"gonum.org/":                                 "kit/num",       // numerics in one place
 	"github.com/google/go-cmp/":                  "kit/check",     // differences in tests
 	"golang.org/x/text/":                         "book/job",      // folding of names
 	"modernc.org/sqlite":                         "io/store",      // the database

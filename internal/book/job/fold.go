@@ -94,16 +94,6 @@ func Words(query string) []string {
 	return out
 }
 
-// Matches tells whether all words stand in the folded text.
-func Matches(folded string, words []string) bool {
-	for _, w := range words {
-		if !strings.Contains(folded, w) {
-			return false
-		}
-	}
-	return true
-}
-
 // SearchText is everything in a clock's file that can be found, folded: all
 // texts of the clock and of its survey, one to a line, rows marked removed
 // left out.

@@ -85,9 +85,6 @@ func MustChain(s string) Chain {
 	return c
 }
 
-// ChainOf is the chain of arbors entered in a grid.
-func ChainOf(arbors []Arbor) Chain { return Chain{arbors: append([]Arbor(nil), arbors...)} }
-
 // Empty tells that nothing was entered.
 func (c Chain) Empty() bool { return c.entered == "" && len(c.arbors) == 0 }
 

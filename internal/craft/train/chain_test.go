@@ -243,7 +243,7 @@ func genArbors(t *rapid.T) []Arbor {
 func TestPrintedIsReadAgain(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := genArbors(t)
-		s := ChainOf(a).String()
+		s := Chain{arbors: a}.String()
 		c, err := ParseChain(s)
 		if err != nil {
 			t.Fatalf("%q: %v", s, err)

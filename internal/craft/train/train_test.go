@@ -393,7 +393,7 @@ func TestTurnsStandAsCounts(t *testing.T) {
 				rows[i].Pinion = Of(Teeth(rapid.IntRange(1, 1200).Draw(t, "p")))
 			}
 		}
-		q := Query{Trains: []Train{{Chain: ChainOf(rows)}}, HourArbor: "1"}
+		q := Query{Trains: []Train{{Chain: Chain{arbors: rows}}}, HourArbor: "1"}
 		a, err := Solve(q)
 		if err != nil {
 			t.Fatal(err)
@@ -420,7 +420,7 @@ func TestTurnsStandAsCounts(t *testing.T) {
 // Any train that can be typed is answered or refused in words.
 func TestAnyTrainIsAnswered(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		q := Query{Trains: []Train{{Chain: ChainOf(genArbors(t)), BarrelTurns: meas.Of(unit.Ratio(rapid.Float64Range(0.1, 100).Draw(t, "turns")))}}}
+		q := Query{Trains: []Train{{Chain: Chain{arbors: genArbors(t)}, BarrelTurns: meas.Of(unit.Ratio(rapid.Float64Range(0.1, 100).Draw(t, "turns")))}}}
 		if rapid.Bool().Draw(t, "pendulum") {
 			q.Pendulum = meas.Of(unit.Length(rapid.Float64Range(0.01, 20).Draw(t, "length")))
 		}

@@ -41,7 +41,7 @@ func calculation(env Env, c desk.Calculation) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		o, err := c.Work(cmd.Context(), values, nil)
+		o, err := c.Work(cmd.Context(), values)
 		if err != nil {
 			return err
 		}
@@ -69,9 +69,6 @@ func typedFlags(flags *pflag.FlagSet, f form.Form) map[string]*[]string {
 		v := new([]string)
 		typed[fd.Name] = v
 		flags.Var(&typedValue{v, fd.Kind}, fd.Name, fd.Label)
-		if fd.Kind == form.YesNo {
-			flags.Lookup(fd.Name).NoOptDefVal = "yes"
-		}
 	}
 	return typed
 }

@@ -86,7 +86,7 @@ func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo boo
 		return err
 	}
 	server, err := web.New(web.Config{
-		Shop: s, Now: time.Now, Version: env.Version, By: who(), Demo: demo,
+		Shop: s, Version: env.Version, By: who(), Demo: demo,
 		Log: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: slog.LevelInfo})),
 	})
 	if err != nil {

@@ -8,7 +8,6 @@ import (
 	"seatboard/internal/craft/train"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/progress"
 	"seatboard/internal/paper/present"
 )
 
@@ -55,7 +54,7 @@ func begin[Q, A any](declare func(*Q) form.Form, solve func(Q) (A, error), show 
 		q := new(Q)
 		return Sitting{
 			Form: declare(q),
-			Solve: func(context.Context, *progress.Counter) (Outcome, error) {
+			Solve: func(context.Context) (Outcome, error) {
 				a, err := solve(*q)
 				if err != nil {
 					return Outcome{}, err

@@ -10,7 +10,6 @@ import (
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
-	"seatboard/internal/kit/progress"
 )
 
 // Calculation is one thing that can be worked out.
@@ -40,7 +39,7 @@ type Sitting struct {
 	Form form.Form
 	// Solve answers the query as the form filled it. Its error may be
 	// meas.Faults, whose fields are the form's.
-	Solve func(context.Context, *progress.Counter) (Outcome, error)
+	Solve func(context.Context) (Outcome, error)
 }
 
 // Outcome is an answer with the document made of it.
@@ -69,12 +68,12 @@ func (c Calculation) Choose(o Outcome, choice string) Outcome {
 
 // Work fills the form with typed values and answers. Mistakes of the form
 // and of the query come back together as meas.Faults.
-func (c Calculation) Work(ctx context.Context, values map[string][]string, p *progress.Counter) (Outcome, error) {
+func (c Calculation) Work(ctx context.Context, values map[string][]string) (Outcome, error) {
 	s := c.Begin()
 	if faults := s.Form.Fill(values); len(faults) > 0 {
 		return Outcome{}, s.all(ctx, faults)
 	}
-	return s.Solve(ctx, p)
+	return s.Solve(ctx)
 }
 
 // all adds to the mistakes of a form those that the query finds in the other
@@ -84,7 +83,7 @@ func (s Sitting) all(ctx context.Context, faults meas.Faults) meas.Faults {
 	for _, f := range faults {
 		seen[f.Field] = true
 	}
-	_, err := s.Solve(ctx, nil)
+	_, err := s.Solve(ctx)
 	var more meas.Faults
 	errors.As(err, &more)
 	for _, f := range more {

@@ -91,7 +91,7 @@ func WorkSurvey(ctx context.Context, typed map[string]map[string][]string) Surve
 			p.Faults = forms[c.Name].Fill(typed[c.Name])
 		}
 		if len(p.Faults) > 0 {
-			errors.As(second(c.Work(ctx, typed[c.Name], nil)), &p.Faults)
+			errors.As(second(c.Work(ctx, typed[c.Name])), &p.Faults)
 		}
 		if p.Typed && len(p.Faults) == 0 {
 			switch c.Name {

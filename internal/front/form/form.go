@@ -18,8 +18,8 @@
 // once; a field left empty leaves its target as the zero value. What was
 // typed is kept by the caller, who shows it again beside the mistakes.
 //
-// There are five kinds of field: a line of text, a text of several lines, a
-// choice of words, yes or no, and a grid (a table to type into, whose cells
+// There are four kinds of field: a line of text, a text of several lines, a
+// choice of words, and a grid (a table to type into, whose cells
 // are named field.row.column with rows counted from 1). A list is a text with
 // one entry on a line. Record pages that need more are made by hand.
 package form
@@ -57,7 +57,6 @@ const (
 	Line Kind = iota
 	Area
 	Select
-	YesNo
 	Grid
 )
 
@@ -82,7 +81,6 @@ type Field struct {
 	Rows    int      // least rows of a Grid that are shown
 	Size    int      // characters the box has room for
 	Arg     bool     // on the command line the plain arguments are this field
-	Number  bool     // a phone shows its number keys
 	Command bool     // for the command line; a page has a better way and shows it only where it is filled in
 
 	set  func(string) error
@@ -103,7 +101,7 @@ func (f Field) ForCommands() Field { f.Command = true; return f }
 
 // Quantity is a measured quantity; symbol is the unit of a bare number.
 func Quantity[Q unit.Quantity](name, label, symbol string, target *meas.Reading[Q]) Field {
-	return Field{Name: name, Label: label, Unit: symbol, Size: 12, Number: true, set: func(s string) error {
+	return Field{Name: name, Label: label, Unit: symbol, Size: 12, set: func(s string) error {
 		r, err := meas.Parse[Q](s, symbol)
 		if err != nil {
 			return err
@@ -150,24 +148,9 @@ func Choice[S ~string](name, label string, target *S, options ...Option) Field {
 	}}
 }
 
-// Flag is yes or no.
-func Flag(name, label string, target *bool) Field {
-	return Field{Name: name, Label: label, Kind: YesNo, set: func(s string) error {
-		switch strings.ToLower(s) {
-		case "yes", "y", "true", "1", "on":
-			*target = true
-		case "no", "n", "false", "0", "off":
-			*target = false
-		default:
-			return fmt.Errorf("“%s” is neither yes nor no", clip(s))
-		}
-		return nil
-	}}
-}
-
 // Whole is a whole number from least to most.
 func Whole[I ~int](name, label string, target *I, least, most int) Field {
-	return Field{Name: name, Label: label, Size: 5, Number: true, set: func(s string) error {
+	return Field{Name: name, Label: label, Size: 5, set: func(s string) error {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < least || n > most {
 			return fmt.Errorf("“%s” must be a whole number from %d to %d", clip(s), least, most)

@@ -14,7 +14,6 @@ type shape string
 type query struct {
 	length meas.Reading[unit.Length]
 	shape  shape
-	hung   bool
 	falls  int
 	rows   [][]string
 }
@@ -23,7 +22,6 @@ func declared(q *query) Form {
 	return Form{Name: "test", Groups: []Group{{Fields: []Field{
 		Quantity("length", "Length of the rod", "mm", &q.length),
 		Choice("shape", "Shape of the bob", &q.shape, Option{"lens", "Lens"}, Option{"disc", "Disc"}),
-		Flag("hung", "Hung already", &q.hung),
 		Whole("falls", "Falls of line", &q.falls, 1, 8),
 		Table("going", "Going train", 4, []Column{{Name: "wheel"}, {Name: "pinion"}}, func(rows [][]string) meas.Faults {
 			q.rows = rows
@@ -38,13 +36,13 @@ func declared(q *query) Form {
 func TestFill(t *testing.T) {
 	var q query
 	faults := declared(&q).Fill(map[string][]string{
-		"length": {" 994,5 "}, "shape": {"Lens"}, "hung": {"on"}, "falls": {"2"},
+		"length": {" 994,5 "}, "shape": {"Lens"}, "falls": {"2"},
 		"going.1.wheel": {"96"}, "going.2.pinion": {"8"}, "other": {"ignored"},
 	})
 	if len(faults) != 0 {
 		t.Fatal(faults)
 	}
-	if q.length.Value.MM() != 994.5 || q.length.Entered != "994,5" || q.shape != "lens" || !q.hung || q.falls != 2 {
+	if q.length.Value.MM() != 994.5 || q.length.Entered != "994,5" || q.shape != "lens" || q.falls != 2 {
 		t.Errorf("got %+v", q)
 	}
 	if len(q.rows) != 2 || q.rows[0][0] != "96" || q.rows[1][1] != "8" {
@@ -55,10 +53,10 @@ func TestFill(t *testing.T) {
 func TestFillNamesEveryMistake(t *testing.T) {
 	var q query
 	faults := declared(&q).Fill(map[string][]string{
-		"length": {"39.14 kg"}, "shape": {"banana"}, "hung": {"perhaps"}, "falls": {"9"}, "going.1.wheel": {"sixty"},
+		"length": {"39.14 kg"}, "shape": {"banana"}, "falls": {"9"}, "going.1.wheel": {"sixty"},
 	})
 	want := []struct{ field, part string }{
-		{"length", "kg"}, {"shape", "lens, disc"}, {"hung", "neither"}, {"falls", "1 to 8"}, {"going.1.wheel", "sixty"},
+		{"length", "kg"}, {"shape", "lens, disc"}, {"falls", "1 to 8"}, {"going.1.wheel", "sixty"},
 	}
 	if len(faults) != len(want) {
 		t.Fatalf("got %d faults: %v", len(faults), faults)

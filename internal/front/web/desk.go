@@ -56,7 +56,7 @@ func (s *Server) calculate(w http.ResponseWriter, r *http.Request) error {
 	}
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
 	if q := url.Values(values).Encode(); len(q) < maxAddress {
-		if _, err := c.Work(r.Context(), values, nil); err == nil {
+		if _, err := c.Work(r.Context(), values); err == nil {
 			http.Redirect(w, r, "/desk/"+c.Name+"?"+q, http.StatusSeeOther)
 			return nil
 		}
@@ -71,7 +71,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 	v := calculationView{Calculation: c}
 	status, faults := http.StatusOK, meas.Faults(nil)
 	if len(values) > 0 {
-		out, err := c.Work(r.Context(), values, nil)
+		out, err := c.Work(r.Context(), values)
 		switch {
 		case errors.As(err, &faults):
 			status = http.StatusUnprocessableEntity
@@ -121,7 +121,7 @@ func (s *Server) deskFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	out, err := c.Work(r.Context(), c.Begin().Form.Known(r.URL.Query()), nil)
+	out, err := c.Work(r.Context(), c.Begin().Form.Known(r.URL.Query()))
 	if err != nil {
 		return err
 	}

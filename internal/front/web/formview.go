@@ -39,6 +39,15 @@ func (f fieldView) Describes() string {
 	return strings.Join(ids, " ")
 }
 
+// IsArea tells whether it is typed on several lines.
+func (f fieldView) IsArea() bool { return f.Kind == form.Area }
+
+// IsChoice tells whether it is chosen from words.
+func (f fieldView) IsChoice() bool { return f.Kind == form.Select }
+
+// Across tells whether it takes the whole width.
+func (f fieldView) Across() bool { return f.Arg || f.IsArea() }
+
 type optionView struct {
 	Value, Label string
 	Chosen       bool

@@ -26,12 +26,11 @@ type frame struct {
 	Find   string
 	View   any
 
-	Token    string
-	Demo     bool
-	Version  string
-	CSS      string
-	Script   string
-	Preloads []string
+	Token   string
+	Demo    bool
+	Version string
+	CSS     string
+	Script  string
 }
 
 // FaultHref is the address of the field a mistake stands beside.
@@ -50,11 +49,10 @@ func fieldID(name string) string {
 // pages are the parsed templates, one set for each page.
 type pages struct {
 	byName map[string]*template.Template
-	assets *assets
 }
 
-func newPages(a *assets) (*pages, error) {
-	p := &pages{byName: map[string]*template.Template{}, assets: a}
+func newPages() (*pages, error) {
+	p := &pages{byName: map[string]*template.Template{}}
 	funcs := template.FuncMap{
 		"id": fieldID, "add": func(a, b int) int { return a + b },
 		"level": func(l meas.Level) string {
@@ -120,7 +118,6 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 var flashes = map[string]string{
 	"added":    "The clock is in the book.",
 	"saved":    "Saved.",
-	"as-typed": "Saved as typed.",
 	"stage":    "The clock has moved on its way.",
 	"imported": "The clock was brought in.",
 }

@@ -26,7 +26,6 @@ import (
 type Config struct {
 	Shop    *shop.Shop
 	Log     *slog.Logger
-	Now     func() time.Time
 	Version string
 	By      string // who is at this computer, for the history
 	Demo    bool   // the shop is invented: every page says so
@@ -51,7 +50,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := newPages(a)
+	p, err := newPages()
 	if err != nil {
 		return nil, err
 	}

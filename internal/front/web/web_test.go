@@ -54,7 +54,7 @@ func tidied(part string, values map[string][]string) map[string][]string {
 
 func visitShop(t *testing.T, sh *shop.Shop, demo bool) *visit {
 	t.Helper()
-	s, err := New(Config{Shop: sh, Log: slog.New(slog.DiscardHandler), Now: time.Now, Version: "test", By: "tester", Demo: demo})
+	s, err := New(Config{Shop: sh, Log: slog.New(slog.DiscardHandler), Version: "test", By: "tester", Demo: demo})
 	if err != nil {
 		t.Fatal(err)
 	}

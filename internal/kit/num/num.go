@@ -7,9 +7,8 @@
 // Nothing panics on data; what has no value comes back as NaN, and a root
 // that cannot be found as an error.
 //
-// It is the one package that may import gonum. None of the methods here
-// needs it: the mean converges in five steps to the last bit, and a root
-// search in one variable is thirty lines.
+// No library is used: the mean converges in five steps to the last bit, and
+// a root search in one variable is thirty lines.
 //
 // Sources: the mean and its tie to K, Abramowitz & Stegun, Handbook of
 // Mathematical Functions, 1964, 17.6; the root, R. P. Brent, Algorithms for

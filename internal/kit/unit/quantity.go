@@ -102,6 +102,3 @@ func Millimetres(x float64) Length { return Length(x * 1e-3) }
 
 // Inches is the length of x inches.
 func Inches(x float64) Length { return Length(x * inch) }
-
-// Celsius is the temperature on the Celsius scale.
-func (t Temperature) Celsius() float64 { return float64(t) - 273.15 }
