@@ -28,6 +28,7 @@ func main() {
 	os.Exit(cli.Run(context.Background(), os.Args[1:], cli.Env{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
 		Terminal: term.IsTerminal(int(os.Stdout.Fd())) && os.Getenv("NO_COLOR") == "",
+		Watched:  term.IsTerminal(int(os.Stderr.Fd())),
 		Width:    width,
 		Version:  version(),
 		DataHome: dataHome(),

@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 
+	"seatboard/internal/book/job"
 	"seatboard/internal/kit/meas"
 )
 
@@ -27,6 +28,7 @@ type Problem struct {
 	Message string
 	Hint    string
 	Fields  meas.Faults
+	Differ  []job.Change // of a Conflict: Before is what stands, After what was to be saved
 	cause   error
 }
 

@@ -21,6 +21,7 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/progress"
 )
 
 // Shop is an open shop: its records and its clock on the wall.
@@ -189,26 +190,27 @@ func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (job.Clock, e
 		if !errors.Is(err, store.ErrNotFound) {
 			return err
 		}
-		kept, err := tx.ImportClock(c, v, h)
-		var taken *store.NumberTakenError
-		if errors.As(err, &taken) {
-			year := s.now().Local().Year()
-			numbers, err := tx.Numbers(strconv.Itoa(year))
-			if err != nil {
-				return err
-			}
-			c.Number = job.NextNumber(year, numbers)
-			kept, err = tx.ImportClock(c, v, h)
-			if err != nil {
-				return err
-			}
-		} else if err != nil {
-			return err
-		}
-		c = kept
-		return nil
+		c, err = s.importNumbered(tx, c, v, h)
+		return err
 	})
 	return c, explain(err)
+}
+
+// importNumbered brings a clock in under its number, or under the next free
+// one where that is taken.
+func (s *Shop) importNumbered(tx *store.Tx, c job.Clock, v job.Survey, h []job.Change) (job.Clock, error) {
+	kept, err := tx.ImportClock(c, v, h)
+	var taken *store.NumberTakenError
+	if !errors.As(err, &taken) {
+		return kept, err
+	}
+	year := s.now().Local().Year()
+	numbers, err := tx.Numbers(strconv.Itoa(year))
+	if err != nil {
+		return c, err
+	}
+	c.Number = job.NextNumber(year, numbers)
+	return tx.ImportClock(c, v, h)
 }
 
 // fileProblem explains a file that is not a clock's.
@@ -221,10 +223,16 @@ func fileProblem(err error) error {
 }
 
 // Snapshot writes a copy of the records that is whole in itself, and gives
-// its SHA-256. The copy must not exist.
-func (s *Shop) Snapshot(ctx context.Context, target string) (string, error) {
-	sum, err := s.store.Snapshot(ctx, target)
+// its SHA-256. The copy must not exist. p counts the steps and may be nil.
+func (s *Shop) Snapshot(ctx context.Context, target string, p *progress.Counter) (string, error) {
+	sum, err := s.store.Snapshot(ctx, target, p)
 	return sum, explain(err)
+}
+
+// Restore makes a shop of a copy that Snapshot wrote, in a folder that has no
+// records yet. sum is the SHA-256 noted with the copy, "" where it was not.
+func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) error {
+	return explain(store.Restore(ctx, file, sum, dir, p))
 }
 
 // Check looks the records through and lists what is wrong with them.
@@ -248,6 +256,7 @@ func explain(err error) error {
 	var part *store.PartConflictError
 	var inUse *store.InUseError
 	var folder *store.FolderError
+	var copied *store.CopyError
 	switch {
 	case err == nil:
 		return nil
@@ -256,14 +265,25 @@ func explain(err error) error {
 	case errors.As(err, &taken):
 		return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", cause: err,
 			Fields: meas.Faults{{Field: "number", Text: "Another clock has this number; choose one that is free"}}}
-	case errors.As(err, &conflict), errors.As(err, &part):
-		return &Problem{Code: Conflict, Message: "This was saved meanwhile in another window.", Hint: "Look at the other version before you save yours.", cause: err}
+	case errors.As(err, &conflict):
+		return meanwhile(err, conflict.Differences())
+	case errors.As(err, &part):
+		return meanwhile(err, part.Differences())
 	case errors.As(err, &inUse):
 		return &Problem{Code: InUse, Message: fmt.Sprintf("This shop is open in another Seatboard (process %d).", inUse.PID), Hint: "Use that one, or close it first.", cause: err}
+	case errors.Is(err, store.ErrUIDTaken):
+		return &Problem{Code: Conflict, Message: "This clock is in the book already.", Hint: "Nothing was changed. Find it by its number.", cause: err}
+	case errors.As(err, &copied):
+		return &Problem{Code: Storage, Message: "The copy " + copied.File + " cannot be used: " + copied.Why + ".", Hint: "Nothing was changed. Choose another file.", cause: err}
 	case errors.As(err, &folder):
 		return &Problem{Code: Storage, Message: "The shop cannot be kept in " + folder.Dir + ": " + folder.Why + ".", Hint: "Choose another folder with --data.", cause: err}
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, os.ErrPermission):
 		return &Problem{Code: Storage, Message: "The disk did not take it.", Hint: "Make room on the disk and save once more; nothing was half written.", cause: err}
 	}
 	return err
+}
+
+// meanwhile is the problem of a record that was saved in another window.
+func meanwhile(cause error, differ []job.Change) *Problem {
+	return &Problem{Code: Conflict, Message: "This was saved meanwhile in another window.", Hint: "Look at the other version before you save yours.", Differ: differ, cause: cause}
 }

@@ -14,7 +14,8 @@ import (
 type Today struct {
 	Empty    bool // the book has no clock yet
 	Promised []Promise
-	Bench    List // the clocks touched last
+	Bench    List     // the clocks touched last
+	Damage   []string // what the look-through after an unclean end has found, none if all is well
 }
 
 // Promise is a clock that is promised for a day.
@@ -48,6 +49,7 @@ func (s *Shop) Today(ctx context.Context) (Today, error) {
 		return t, explain(err)
 	}
 	t.Empty = t.Bench.Total == 0
+	t.Damage = s.store.Health().Problems
 	now := s.now().Local()
 	for _, c := range promised {
 		t.Promised = append(t.Promised, promiseOf(c, now))

@@ -34,6 +34,7 @@ type Env struct {
 	In       io.Reader
 	Out, Err io.Writer
 	Terminal bool // Out is a terminal
+	Watched  bool // Err is a terminal
 	Width    int  // of the terminal, in characters
 	Version  string
 	DataHome string // folder of the shop where --data does not say

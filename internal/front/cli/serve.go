@@ -25,26 +25,35 @@ const (
 	portsDown = 30 // how many ports are tried after the first
 )
 
+// serveOptions are how the page is served.
+type serveOptions struct {
+	port  int
+	quiet bool // print the address and do not open it
+	demo  bool
+}
+
+func (o *serveOptions) flags(cmd *cobra.Command) {
+	cmd.Flags().IntVar(&o.port, "port", 0, "port on 127.0.0.1; the next free one from 7870 where it is not given")
+	cmd.Flags().BoolVar(&o.quiet, "no-browser", false, "print the address and do not open it")
+}
+
 func serveCommand(env Env) *cobra.Command {
-	var port int
-	var quiet bool
+	var o serveOptions
 	cmd := &cobra.Command{
 		Use: "serve", Short: "Open the shop in the browser", GroupID: "shop", Args: noArgs,
 		Example: "  seatboard serve\n      the shop of this computer, on the next free port from 7870\n  seatboard serve --data /media/shop --port 8000\n      another shop on a chosen port",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				return serve(ctx, env, s, port, quiet, false)
+				return serve(ctx, env, s, o)
 			})
 		},
 	}
-	cmd.Flags().IntVar(&port, "port", 0, "port on 127.0.0.1; the next free one from 7870 where it is not given")
-	cmd.Flags().BoolVar(&quiet, "no-browser", false, "print the address and do not open it")
+	o.flags(cmd)
 	return cmd
 }
 
 func demoCommand(env Env) *cobra.Command {
-	var port int
-	var quiet bool
+	o := serveOptions{demo: true}
 	cmd := &cobra.Command{
 		Use: "demo", Short: "Open an invented shop with four clocks; nothing of it is kept", GroupID: "shop", Args: noArgs,
 		Example: "  seatboard demo\n      Quay Lane Clockroom in the browser\n  seatboard demo --no-browser\n      only print its address",
@@ -62,11 +71,10 @@ func demoCommand(env Env) *cobra.Command {
 			if err := s.FillDemo(cmd.Context(), tidied); err != nil {
 				return err
 			}
-			return serve(cmd.Context(), env, s, port, quiet, true)
+			return serve(cmd.Context(), env, s, o)
 		},
 	}
-	cmd.Flags().IntVar(&port, "port", 0, "port on 127.0.0.1; the next free one from 7870 where it is not given")
-	cmd.Flags().BoolVar(&quiet, "no-browser", false, "print the address and do not open it")
+	o.flags(cmd)
 	return cmd
 }
 
@@ -80,13 +88,13 @@ func tidied(part string, values map[string][]string) map[string][]string {
 }
 
 // serve answers pages until the program is asked to stop.
-func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo bool) error {
-	l, err := listen(port)
+func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
+	l, err := listen(o.port)
 	if err != nil {
 		return err
 	}
 	server, err := web.New(web.Config{
-		Shop: s, Version: env.Version, By: who(), Demo: demo,
+		Shop: s, Version: env.Version, By: who(), Demo: o.demo,
 		Log: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: slog.LevelInfo})),
 	})
 	if err != nil {
@@ -97,7 +105,7 @@ func serve(ctx context.Context, env Env, s *shop.Shop, port int, quiet, demo boo
 	defer stop()
 	url := "http://" + l.Addr().String()
 	fmt.Fprintf(env.Out, "Seatboard is open on %s\nStop it with Ctrl+C.\n", url)
-	if !quiet && env.Open != nil {
+	if !o.quiet && env.Open != nil {
 		if err := env.Open(url); err != nil {
 			fmt.Fprintln(env.Out, "Open the address in a browser on this computer.")
 		}

@@ -14,6 +14,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/progress"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/paper/text"
@@ -28,7 +29,7 @@ func addShop(root *cobra.Command, env Env) {
 	root.Flags().AddFlagSet(serve.Flags())
 	root.Args = cobra.NoArgs
 	root.AddCommand(serve, demoCommand(env), clocksCommand(env), addCommand(env), exportCommand(env), importCommand(env),
-		backupCommand(env), checkCommand(env), sourcesCommand(env))
+		backupCommand(env), restoreCommand(env), checkCommand(env), sourcesCommand(env))
 }
 
 // noArgs refuses plain arguments with a sentence.
@@ -224,7 +225,11 @@ func backupCommand(env Env) *cobra.Command {
 				return err
 			}
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				sum, err := s.Snapshot(ctx, target)
+				var sum string
+				err := watched(env, "Copying", func(p *progress.Counter) (err error) {
+					sum, err = s.Snapshot(ctx, target, p)
+					return err
+				})
 				if err != nil {
 					return err
 				}
@@ -238,6 +243,33 @@ func backupCommand(env Env) *cobra.Command {
 	}
 }
 
+func restoreCommand(env Env) *cobra.Command {
+	var sum string
+	cmd := &cobra.Command{
+		Use: "restore FILE", Short: "Make a shop of a copy, in a folder that has none yet", GroupID: "shop", Args: oneArg("the copy to restore from"),
+		Example: "  seatboard restore shop-2026-11-25.db --data /home/shop/again\n      into an empty folder; nothing is written over\n  seatboard restore copy.db --data again --sha256 3f2a…\n      only if the copy is the one that was noted",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			dir, _ := cmd.Flags().GetString("data")
+			if dir == "" {
+				return usagef("say with --data where the shop is to be kept")
+			}
+			err := watched(env, "Restoring", func(p *progress.Counter) error {
+				return shop.Restore(cmd.Context(), args[0], sum, dir, p)
+			})
+			if err != nil {
+				return err
+			}
+			if asJSON(cmd) {
+				return jsonout.Write(env.Out, map[string]any{"folder": dir})
+			}
+			_, err = fmt.Fprintf(env.Out, "The shop is in %s.\n", dir)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&sum, "sha256", "", "the SHA-256 that was noted with the copy")
+	return cmd
+}
+
 func checkCommand(env Env) *cobra.Command {
 	return &cobra.Command{
 		Use: "check", Short: "Look the records through for damage", GroupID: "shop", Args: noArgs,
@@ -249,7 +281,7 @@ func checkCommand(env Env) *cobra.Command {
 				case err != nil:
 					return err
 				case len(problems) > 0:
-					return &shop.Problem{Code: shop.Storage, Message: "The records are damaged: " + strings.Join(problems, "; ") + ".", Hint: "Copy the folder away as it is, then restore the last backup."}
+					return &shop.Problem{Code: shop.Storage, Message: "The records are damaged: " + strings.Join(problems, "; ") + ".", Hint: "Copy the folder away as it is, then: seatboard restore FILE --data NEWFOLDER."}
 				case asJSON(cmd):
 					return jsonout.Write(env.Out, map[string]any{"damaged": false})
 				}

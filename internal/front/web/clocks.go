@@ -171,7 +171,7 @@ type takingInView struct {
 	Pieces   []listRow
 	Findings []meas.Finding
 	Version  int
-	Other    *job.Clock // the record as someone else saved it meanwhile
+	Differ   []job.Change // from what someone else saved meanwhile
 }
 
 func takingInOf(c job.Clock, faults meas.Faults) takingInView {
@@ -203,7 +203,7 @@ func (s *Server) saveTakingIn(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	c, stored := f.Clock, f.Clock
+	c := f.Clock
 	readRecord(&c, r.PostForm)
 	c.Version, _ = strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts, and the conflict is shown
 	_, err = s.Shop.SaveClock(r.Context(), s.By, c)
@@ -216,7 +216,7 @@ func (s *Server) saveTakingIn(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := takingInOf(c, p.Fields)
 	if p.Code == shop.Conflict {
-		v.Other, v.Version = &stored, stored.Version
+		v.Differ, v.Version = p.Differ, f.Clock.Version // saving again keeps what is typed now
 	}
 	return s.render(w, r, statuses[p.Code], "taking-in", frame{Title: v.title("Taking in"), Place: "clocks", Faults: p.Fields, View: v})
 }

@@ -140,6 +140,10 @@ func (s *Server) renderProblem(w http.ResponseWriter, r *http.Request, p *shop.P
 // stale answers a form that was not given out in this run: all that was
 // typed stands in it again, to be sent once more.
 func (s *Server) stale(w http.ResponseWriter, r *http.Request) error {
+	if r.MultipartForm != nil { // a browser does not give a file twice
+		p := &shop.Problem{Code: shop.BadInput, Message: "The page was open from before Seatboard was last started.", Hint: "Nothing was brought in. Choose the file once more."}
+		return s.render(w, r, http.StatusForbidden, "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
+	}
 	view := staleView{Action: r.URL.Path}
 	for name, values := range r.PostForm {
 		if name == "token" {

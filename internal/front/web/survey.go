@@ -103,7 +103,7 @@ type partView struct {
 	Form    formView
 	Answer  template.HTML
 	Version int
-	Other   bool // someone else saved it meanwhile
+	Differ  []job.Change // from what someone else saved meanwhile
 }
 
 func (s *Server) partOf(f shop.File, sv desk.Survey, name, choice string, values map[string][]string) (partView, error) {
@@ -156,7 +156,7 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
 	version, _ := strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts where something is kept, and the conflict is shown
-	_, err = s.Shop.SavePart(r.Context(), s.By, f.Clock.ID, name, job.Part{Values: values, Version: version})
+	kept, err := s.Shop.SavePart(r.Context(), s.By, f.Clock.ID, name, job.Part{Values: values, Version: version})
 	if err != nil && shop.AsProblem(err).Code != shop.Conflict {
 		return err
 	}
@@ -172,10 +172,10 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	switch {
 	case err != nil:
-		v.Other = true
+		v.Differ = shop.AsProblem(err).Differ
 		return s.renderPartPage(w, r, http.StatusConflict, v)
 	case len(v.Part.Faults) > 0:
-		v.Version++
+		v.Version = kept.Version
 		return s.renderPartPage(w, r, http.StatusUnprocessableEntity, v)
 	}
 	return done(w, r, v.Path+"/survey/"+name, "saved")

@@ -189,7 +189,7 @@ func TestTwoWindows(t *testing.T) {
 	v.post(path+"/taking-in", "number", "1", "title", "From the first window")
 	v.page = old
 	v.post(path+"/taking-in", "number", "1", "title", "From the second window")
-	v.want(409, "saved meanwhile", "From the second window")
+	v.want(409, "saved meanwhile", "Where the two differ", "From the first window", "From the second window")
 	v.post(path+"/taking-in", "number", "1", "title", "From the second window")
 	v.want(200, "Saved.")
 	part := path + "/survey/pendulum"
@@ -198,7 +198,9 @@ func TestTwoWindows(t *testing.T) {
 	v.post(part, "length", "994")
 	v.page = old
 	v.post(part, "length", "993")
-	v.want(409, "saved meanwhile", `value="993"`)
+	v.want(409, "saved meanwhile", "994", `value="993"`)
+	v.post(part, "length", "993") // pressed again, knowing both
+	v.want(200, "Saved.", `value="993"`)
 }
 
 func TestStaleFormKeepsWhatWasTyped(t *testing.T) {

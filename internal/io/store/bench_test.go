@@ -81,7 +81,7 @@ func BenchmarkStore(b *testing.B) {
 	})
 	b.Run("Snapshot", func(b *testing.B) {
 		for b.Loop() {
-			if _, err := s.Snapshot(ctx, b.TempDir()+"/copy.db"); err != nil {
+			if _, err := s.Snapshot(ctx, b.TempDir()+"/copy.db", nil); err != nil {
 				b.Fatal(err)
 			}
 		}

@@ -16,12 +16,13 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/store"
 	"seatboard/internal/io/store/storetest"
+	"seatboard/internal/kit/progress"
 )
 
 // snapshot writes a copy that must succeed.
 func snapshot(t testing.TB, s *store.Store, target string) string {
 	t.Helper()
-	sum, err := s.Snapshot(ctx, target)
+	sum, err := s.Snapshot(ctx, target, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -45,10 +46,10 @@ func TestSnapshot(t *testing.T) {
 		t.Errorf("others may read the copy: %v %v", info.Mode(), err)
 	}
 	var taken *store.CopyError
-	if _, err := s.Snapshot(ctx, target); !errors.As(err, &taken) {
+	if _, err := s.Snapshot(ctx, target, nil); !errors.As(err, &taken) {
 		t.Errorf("a target that exists: %v", err)
 	}
-	if _, err := s.Snapshot(ctx, filepath.Join(out, "no", "such", "folder.db")); err == nil {
+	if _, err := s.Snapshot(ctx, filepath.Join(out, "no", "such", "folder.db"), nil); err == nil {
 		t.Error("a folder that does not exist was taken")
 	}
 	if after, err := os.ReadFile(target); err != nil || string(after) != string(b) {
@@ -58,14 +59,14 @@ func TestSnapshot(t *testing.T) {
 		t.Errorf("left behind: %v", names)
 	}
 	restored := filepath.Join(t.TempDir(), "shop")
-	if err := store.Restore(ctx, target, sum, restored); err != nil {
+	if err := store.Restore(ctx, target, sum, restored, nil); err != nil {
 		t.Fatal(err)
 	}
 	r := open(t, restored, store.Options{})
 	same(t, r, c, job.Survey{})
 	shut(t, r)
 	var folder *store.FolderError
-	if err := store.Restore(ctx, target, sum, restored); !errors.As(err, &folder) {
+	if err := store.Restore(ctx, target, sum, restored, nil); !errors.As(err, &folder) {
 		t.Errorf("restored over records: %v", err)
 	}
 	noLeftovers(t, restored)
@@ -122,7 +123,7 @@ func TestSnapshotWhileSaving(t *testing.T) {
 	}
 	for i := range copies {
 		dir := filepath.Join(t.TempDir(), "r")
-		if err := store.Restore(ctx, filepath.Join(out, fmt.Sprintf("%d.db", i)), "", dir); err != nil {
+		if err := store.Restore(ctx, filepath.Join(out, fmt.Sprintf("%d.db", i)), "", dir, nil); err != nil {
 			t.Fatal(err)
 		}
 		r := open(t, dir, store.Options{})
@@ -175,7 +176,7 @@ func TestDamagedCopies(t *testing.T) {
 		}
 		if i == 0 || i%30 == 1 {
 			dir := filepath.Join(t.TempDir(), "new")
-			if err := store.Restore(ctx, damaged, sum, dir); !errors.As(err, &refused) || refused.File != damaged {
+			if err := store.Restore(ctx, damaged, sum, dir, nil); !errors.As(err, &refused) || refused.File != damaged {
 				t.Errorf("try %d restored: %v", i, err)
 			}
 			for _, name := range inside(t, dir) {
@@ -243,5 +244,29 @@ func TestForeignCopies(t *testing.T) {
 	}
 	if err := store.Verify(ctx, filepath.Join(t.TempDir(), "none"), ""); err == nil {
 		t.Error("a copy that is not there was accepted")
+	}
+}
+
+// TestStepsAreCounted: whoever watches a copy or its return sees all of it.
+func TestStepsAreCounted(t *testing.T) {
+	dir := t.TempDir()
+	s, err := store.Open(t.Context(), filepath.Join(dir, "shop"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	var p progress.Counter
+	if _, err := s.Snapshot(t.Context(), filepath.Join(dir, "copy.db"), &p); err != nil {
+		t.Fatal(err)
+	}
+	if done, total := p.Sample(); done != total || total == 0 {
+		t.Errorf("the copy counted %d of %d steps", done, total)
+	}
+	var r progress.Counter
+	if err := store.Restore(t.Context(), filepath.Join(dir, "copy.db"), "", filepath.Join(dir, "again"), &r); err != nil {
+		t.Fatal(err)
+	}
+	if done, total := r.Sample(); done != total || total == 0 {
+		t.Errorf("the return counted %d of %d steps", done, total)
 	}
 }

@@ -49,7 +49,7 @@ func childFull(dir, _ string) error {
 	if err := unix.Setrlimit(unix.RLIMIT_FSIZE, &unix.Rlimit{Cur: 60_000, Max: was.Max}); err != nil { // a copy is larger
 		return err
 	}
-	if _, err := s.Snapshot(ctx, filepath.Join(dir, "copy.db")); err == nil {
+	if _, err := s.Snapshot(ctx, filepath.Join(dir, "copy.db"), nil); err == nil {
 		fmt.Println("error: a copy was made")
 	} else {
 		fmt.Println("copy", errors.Is(err, store.ErrDisk))

@@ -121,6 +121,6 @@ func (s *Store) copyBefore(ctx context.Context, version int64) error {
 		}
 		name = fmt.Sprintf("%s-%d", stem, n)
 	}
-	_, err := s.Snapshot(ctx, filepath.Join(dir, name+".db"))
+	_, err := s.Snapshot(ctx, filepath.Join(dir, name+".db"), nil)
 	return err
 }

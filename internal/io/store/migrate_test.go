@@ -177,7 +177,7 @@ func TestMigration(t *testing.T) {
 	noLeftovers(t, copies)
 	for _, name := range inside(t, copies) {
 		back := filepath.Join(t.TempDir(), "back")
-		if err := store.Restore(ctx, filepath.Join(copies, name), "", back); err != nil {
+		if err := store.Restore(ctx, filepath.Join(copies, name), "", back, nil); err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
 		}
@@ -225,7 +225,7 @@ func TestCancelled(t *testing.T) {
 		t.Error("a cancelled change was confirmed")
 	}
 	out := t.TempDir()
-	if _, err := s.Snapshot(done, filepath.Join(out, "copy.db")); err == nil || len(inside(t, out)) != 0 {
+	if _, err := s.Snapshot(done, filepath.Join(out, "copy.db"), nil); err == nil || len(inside(t, out)) != 0 {
 		t.Errorf("a cancelled copy: %v %v", err, inside(t, out))
 	}
 	view(t, s, func(tx *store.Tx) error {

@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"seatboard/internal/kit/progress"
 )
 
 // Verify checks a copy that [Store.Snapshot] wrote: its SHA-256, unless sum
@@ -127,8 +129,9 @@ func schema(ctx context.Context, db *sql.DB) (map[string]string, error) {
 
 // Restore makes a folder of a copy that [Verify] accepts. A folder that has
 // records is refused: what is there is never written over. Nothing is left
-// behind after an error.
-func Restore(ctx context.Context, file, sum, dir string) (err error) {
+// behind after an error. p counts its three steps and may be nil.
+func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) (err error) {
+	p.Expect(3)
 	dir, err = prepare(dir, false)
 	if err != nil {
 		return err
@@ -151,6 +154,7 @@ func Restore(ctx context.Context, file, sum, dir string) (err error) {
 	if err := copyFile(file, ours); err != nil {
 		return explained(fmt.Errorf("store: restore: %w", err))
 	}
+	p.Add(1)
 	if err := Verify(ctx, ours, sum); err != nil {
 		var c *CopyError
 		if errors.As(err, &c) {
@@ -158,9 +162,11 @@ func Restore(ctx context.Context, file, sum, dir string) (err error) {
 		}
 		return err
 	}
+	p.Add(1)
 	if err := give(ours, target); err != nil {
 		return err
 	}
+	p.Add(1)
 	return syncDir(dir)
 }
 

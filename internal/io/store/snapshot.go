@@ -9,14 +9,17 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"seatboard/internal/kit/progress"
 )
 
 // Snapshot writes a copy of the records that is whole in itself and opens
 // from read-only media, and gives its SHA-256 in hexadecimal. It is written
 // under another name, brought to the disk, checked, and only then given its
 // own; a target that exists is refused. Saving goes on meanwhile. Nothing is
-// left behind after an error.
-func (s *Store) Snapshot(ctx context.Context, target string) (sum string, err error) {
+// left behind after an error. p counts its four steps and may be nil.
+func (s *Store) Snapshot(ctx context.Context, target string, p *progress.Counter) (sum string, err error) {
+	p.Expect(4)
 	if _, err := os.Lstat(target); err == nil {
 		return "", &CopyError{target, "a file of this name is there already"}
 	}
@@ -30,18 +33,22 @@ func (s *Store) Snapshot(ctx context.Context, target string) (sum string, err er
 	if err := s.vacuumInto(ctx, file); err != nil {
 		return "", explained(fmt.Errorf("store: copy: %w", err))
 	}
+	p.Add(1)
 	if err := settled(file); err != nil {
 		return "", explained(fmt.Errorf("store: copy: %w", err))
 	}
+	p.Add(1)
 	if err := checkCopy(ctx, file); err != nil {
 		return "", err
 	}
+	p.Add(1)
 	if sum, err = sumOf(file); err != nil {
 		return "", fmt.Errorf("store: copy: %w", err)
 	}
 	if err := give(file, target); err != nil {
 		return "", err
 	}
+	p.Add(1)
 	return sum, syncDir(dir)
 }
 
