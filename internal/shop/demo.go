@@ -120,7 +120,7 @@ func thirtyHour() demoClock {
 			Pieces: []job.Piece{{What: "weight", Count: "1", Received: true}, {What: "lead ring", Count: "1", Received: true}},
 		},
 		survey: map[string]map[string][]string{
-			job.TrainPart: values("going", "60/8 48/6 30", "going-barrel-turns", "30", "hour-arbor", "1", "motion", "72/6"),
+			job.TrainPart: values("going", "72/6 60/6 30", "going-barrel-turns", "15", "hour-arbor", "1", "arbor-turn", "2 h", "motion", "72/12", "motion-arbor", "1"),
 			job.DrivePart: values("weight", "4.1 kg", "barrel", "endless", "barrel-diameter", "42 mm", "line-diameter", "5 mm", "falls", "2",
 				"seat-to-floor", "1560 mm", "weight-length", "210 mm", "top-gap", "120 mm"),
 		},

@@ -51,11 +51,16 @@ const wideTable = 4
 
 func (w *writer) table(t doc.Table) {
 	id := w.next()
-	strip := len(t.Columns) >= wideTable
+	wordy := inWords(t)
+	strip := len(t.Columns) >= wideTable && !wordy
 	if strip {
 		w.line(`<div class="strip" tabindex="0" role="group" aria-labelledby="`, esc(id), `">`)
 	}
-	w.line(`<table>`)
+	if wordy { // on a phone its rows become blocks; the roles keep it a table
+		w.line(`<table class="wordy" role="table">`)
+	} else {
+		w.line(`<table>`)
+	}
 	w.line(`<caption id="`, esc(id), `">`, esc(t.Caption), `</caption>`)
 	w.put(`<thead><tr>`)
 	for _, c := range t.Columns {
@@ -68,7 +73,7 @@ func (w *writer) table(t doc.Table) {
 	w.line(`</tr></thead>`)
 	w.line(`<tbody>`)
 	for _, row := range t.Rows {
-		w.row(t.Columns, row)
+		w.row(t.Columns, row, wordy)
 	}
 	w.line(`</tbody></table>`)
 	if strip {
@@ -79,18 +84,40 @@ func (w *writer) table(t doc.Table) {
 	}
 }
 
-func (w *writer) row(columns []doc.Column, cells []string) {
-	w.put(`<tr>`)
+// inWords tells whether a broad table has more words than numbers.
+func inWords(t doc.Table) bool {
+	words := 0
+	for _, c := range t.Columns {
+		if !c.Number {
+			words++
+		}
+	}
+	return len(t.Columns) >= wideTable && 2*words >= len(t.Columns)
+}
+
+func (w *writer) row(columns []doc.Column, cells []string, wordy bool) {
+	if wordy {
+		w.put(`<tr role="row">`)
+	} else {
+		w.put(`<tr>`)
+	}
 	for i, c := range columns {
 		cell := ""
 		if i < len(cells) {
 			cell = cells[i]
 		}
-		tag, scope := "td", ""
+		tag, attrs := "td", ""
 		if i == 0 && cell != "" { // an empty heading heads nothing
-			tag, scope = "th", ` scope="row"`
+			tag, attrs = "th", ` scope="row"`
 		}
-		w.put(`<`, tag, scope, number(c.Number), `>`, esc(cell), `</`, tag, `>`)
+		if wordy {
+			role := "cell"
+			if tag == "th" {
+				role = "rowheader"
+			}
+			attrs += ` role="` + role + `" data-label="` + esc(c.Head) + `"`
+		}
+		w.put(`<`, tag, attrs, number(c.Number), `>`, esc(cell), `</`, tag, `>`)
 	}
 	w.line(`</tr>`)
 }
@@ -281,12 +308,11 @@ func (w *writer) sources(s doc.Sources) {
 	if len(lines) == 0 {
 		return
 	}
-	w.line(`<div class="sources">`)
-	w.heading(1, "", "Sources")
+	w.line(`<details class="sources"><summary>Sources</summary>`)
 	w.line(`<ul>`)
 	for _, l := range lines {
 		w.line(`<li>`, esc(l), `</li>`)
 	}
 	w.line(`</ul>`)
-	w.line(`</div>`)
+	w.line(`</details>`)
 }
