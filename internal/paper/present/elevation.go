@@ -11,11 +11,11 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
-// elevationSection draws the pendulum where the place of its bob is known.
-func elevationSection(a pendulum.Answer) *doc.Section {
+// elevationFigure draws the pendulum where the place of its bob is known.
+func elevationFigure(a pendulum.Answer) (f doc.Figure, ok bool) {
 	c := a.Compound
 	if !c.BobCentre.Set || !c.Length.Set {
-		return nil
+		return f, false
 	}
 	t := doc.Table{Caption: "Distances from the bending point of the suspension", Columns: []doc.Column{{Head: "To"}, {Head: "Distance", Unit: "mm", Number: true}, {Head: "±", Number: true}}}
 	for _, m := range elevationMarks(a) {
@@ -25,10 +25,7 @@ func elevationSection(a pendulum.Answer) *doc.Section {
 	if c.Found {
 		caption += " The bob stands where the beat wants it."
 	}
-	return &doc.Section{Heading: "Rod and bob", Body: []doc.Block{doc.Figure{
-		Name: "pendulum", Caption: caption, Numbers: &t,
-		Wide: elevation(a, wideFigure), Narrow: elevation(a, narrowFigure),
-	}}}
+	return doc.Figure{Name: "pendulum", Caption: caption, Numbers: &t, Wide: elevation(a, wideFigure), Narrow: elevation(a, narrowFigure)}, true
 }
 
 // mark is a place on the pendulum.

@@ -18,10 +18,10 @@ func Pendulum(a pendulum.Answer) doc.Doc {
 	open.Margin = append(remarks(a.Findings), doc.Working{Steps: a.Working})
 	open.Margin = append(open.Margin, budgets(a)...)
 	open.Margin = append(open.Margin, sources(a.Working, a.Findings))
-	d.Sections = append(d.Sections, open)
-	if s := elevationSection(a); s != nil {
-		d.Sections = append(d.Sections, *s)
+	if f, ok := elevationFigure(a); ok { // beside the margin, which is long
+		open.Body = append(open.Body, f)
 	}
+	d.Sections = append(d.Sections, open)
 	if t := touches(a); len(t.Rows) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "What changes its rate", Body: []doc.Block{t}})
 	}
