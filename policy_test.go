@@ -349,3 +349,29 @@ func TestEverySourceIsUsed(t *testing.T) {
 		}
 	}
 }
+
+// TestAnswersAreDocumented holds docs/data-format.md to what the package
+// comments of craft say of their JSON.
+func TestAnswersAreDocumented(t *testing.T) {
+	page, err := os.ReadFile("docs/data-format.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := 0
+	for _, f := range parse(t) {
+		if f.test || f.syntax.Doc == nil || !strings.HasPrefix(f.pkg, "craft/") {
+			continue
+		}
+		_, section, ok := strings.Cut(f.syntax.Doc.Text(), "# JSON\n")
+		if !ok {
+			continue
+		}
+		found++
+		if !strings.Contains(string(page), strings.TrimSpace(strings.ReplaceAll(section, "\t", "    "))) {
+			t.Errorf("docs/data-format.md does not have what %s says of its JSON", f.pkg)
+		}
+	}
+	if found < 3 {
+		t.Errorf("only %d chapters document their JSON", found)
+	}
+}

@@ -51,28 +51,31 @@ func place(r cite.Ref) string {
 // Known misprints stand among them and must not agree.
 func Validation(chapters []Chapter) doc.Doc {
 	d := doc.Doc{Title: "Validation"}
-	total, held := 0, 0
+	total, held, printed := 0, 0, 0
 	for _, c := range chapters {
 		t := doc.Table{Caption: "Printed figures and ours", Columns: []doc.Column{
-			{Head: "What"}, {Head: "Printed in"}, {Head: "Printed", Number: true}, {Head: "Ours", Number: true}, {Head: "Difference", Number: true}, {Head: "Verdict"},
+			{Head: "What"}, {Head: "From"}, {Head: "Printed", Number: true}, {Head: "Ours", Number: true}, {Head: "Difference", Number: true}, {Head: "Verdict"},
 		}}
 		for _, k := range c.Checks {
 			total++
 			if k.Holds() {
 				held++
 			}
+			if k.Ref.Grade != cite.Computed {
+				printed++
+			}
 			t.Rows = append(t.Rows, checkRow(k))
 		}
 		d.Sections = append(d.Sections, doc.Section{Heading: c.Title, Body: []doc.Block{t}})
 	}
-	d.Lead = fmt.Sprintf("%d printed figures beside ours, worked out as this page is made; %d come out as they should. A figure agrees when ours rounds to the last digit printed, or is within the tolerance its source allows; a known misprint must not agree.", total, held)
+	d.Lead = fmt.Sprintf("%d figures from outside beside ours, worked out as this page is made; %d come out as they should. %d of them are read in print, the others worked out independently and marked “computed”. A figure agrees when ours rounds to the last digit printed, or is within the tolerance its source allows; a known misprint must not agree.", total, held, printed)
 	return d
 }
 
 func checkRow(k cite.Check) []string {
 	printed, half, err := cite.PrintedNumber(k.Printed)
 	if err != nil {
-		return []string{k.What, place(k.Ref), k.Printed, "", "", "not a figure"}
+		return []string{k.What, k.Ref.String(), k.Printed, "", "", "not a figure"}
 	}
 	decimals := 2
 	if half > 0 {
@@ -82,7 +85,7 @@ func checkRow(k cite.Check) []string {
 	if decimals > 9 || strings.ContainsAny(k.Printed, "eE") {
 		ours, diff = strconv.FormatFloat(k.Got, 'g', 12, 64), strconv.FormatFloat(k.Got-printed, 'g', 2, 64)
 	}
-	return []string{k.What, place(k.Ref), k.Printed, ours, diff, verdict(k)}
+	return []string{k.What, k.Ref.String(), k.Printed, ours, diff, verdict(k)}
 }
 
 func verdict(k cite.Check) string {
