@@ -2,7 +2,6 @@ package web
 
 import (
 	"html/template"
-	"maps"
 	"net/http"
 	"strconv"
 
@@ -161,9 +160,6 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	parts := typedParts(f.Survey)
-	if parts = maps.Clone(parts); parts == nil {
-		parts = map[string]map[string][]string{}
-	}
 	parts[name] = values
 	sv := desk.WorkSurvey(r.Context(), parts)
 	v, perr := s.partOf(f, sv, name, "", values)

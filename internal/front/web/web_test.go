@@ -382,3 +382,48 @@ func TestAssetsNeverChange(t *testing.T) {
 		t.Errorf("status %d", v.status)
 	}
 }
+
+// everyChange lists the addresses that change something.
+var everyChange = []string{"/clocks", "/clocks/bring-in", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/desk/train"}
+
+// TestStrangersOnEveryRoute: under a foreign name no page answers, and a form
+// that another site or another port sends changes nothing, token or not.
+func TestStrangersOnEveryRoute(t *testing.T) {
+	v := openShop(t, true)
+	token := tokenField.FindStringSubmatch(v.get("/clocks/new").page)[1]
+	ask := func(method, path string, header map[string]string) int {
+		r, err := http.NewRequest(method, v.base+path, strings.NewReader(url.Values{"token": {token}, "number": {"stranger"}}.Encode()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		for name, value := range header {
+			r.Header.Set(name, value)
+		}
+		if h := header["Host"]; h != "" {
+			r.Host = h
+		}
+		return v.took(v.client.Do(r)).status
+	}
+	for _, p := range everyPage {
+		if got := ask("GET", p, map[string]string{"Host": "evil.example"}); got != http.StatusMisdirectedRequest {
+			t.Errorf("%s answers under a foreign name with %d", p, got)
+		}
+		if got := ask("GET", p, map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "cors"}); got != http.StatusForbidden {
+			t.Errorf("%s can be read by another site: %d", p, got)
+		}
+	}
+	for _, p := range everyChange {
+		for name, header := range map[string]map[string]string{
+			"a foreign name": {"Host": "evil.example"}, "another site": {"Origin": "https://evil.example"},
+			"another port": {"Sec-Fetch-Site": "same-site", "Origin": "http://127.0.0.1:1"}, "no origin": {"Origin": "null"},
+		} {
+			if got := ask("POST", p, header); got != http.StatusForbidden && got != http.StatusMisdirectedRequest {
+				t.Errorf("%s from %s: %d", p, name, got)
+			}
+		}
+	}
+	if v.get("/clocks?find=stranger"); strings.Contains(v.page, "1 found") {
+		t.Error("a stranger's form was kept")
+	}
+}
