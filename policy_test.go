@@ -29,13 +29,22 @@ kit/cite:
 kit/progress:
 kit/num:
 kit/meas: kit/unit kit/cite
+kit/sig: kit/num
+kit/series: kit/num
 kit/pic:
 kit/doc: kit/cite kit/pic
 kit/check: kit/cite
 craft/train:
 craft/pendulum:
 craft/drive:
+craft/listen/beat:
+craft/listen/synth: craft/listen/beat
+craft/listen/sampleclock:
+craft/listen/rate: craft/listen/beat
+craft/listen/culprit: craft/listen/beat craft/train
+craft/listen: craft/listen/beat craft/listen/rate craft/listen/culprit craft/listen/sampleclock craft/train
 book/job:
+book/readings:
 paper/theme:
 paper/svg:
 paper/jsonout:
@@ -45,6 +54,9 @@ paper/text:
 paper/present:
 io/store:
 io/store/storetest: io/store
+io/audio:
+io/mic:
+io/hostclock:
 shop:
 front/form:
 front/desk: front/form
@@ -59,10 +71,19 @@ var modules = map[string]string{
 	"golang.org/x/text/":                         "book/job",      // folding of names
 	"modernc.org/sqlite":                         "io/store",      // the database
 	"github.com/pressly/goose/":                  "io/store",      // migrations
-	"golang.org/x/sys/":                          "io/store",      // locks and file systems
+	"golang.org/x/sys/":                          "io",            // locks and file systems
 	"github.com/spf13/cobra":                     "front/cli",     // commands, completion
 	"github.com/spf13/pflag":                     "front/cli",     // flags of a form
 	"golang.org/x/term":                          "cmd/seatboard", // is it a terminal
+	"gonum.org/":                                 "kit/num",       // matrices, transforms, distributions
+	"github.com/mewkiz/flac":                     "io/audio",      // FLAC
+	"github.com/hajimehoshi/go-mp3":              "io/audio",      // MP3
+	"github.com/jfreymuth/oggvorbis":             "io/audio",      // Ogg Vorbis
+	"github.com/jfreymuth/vorbis":                "io/audio",      // Ogg Vorbis
+	"github.com/pion/opus":                       "io/audio",      // Opus
+	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone
+	"github.com/beevik/ntp":                      "io/hostclock",  // asking a time server
+	"github.com/coder/websocket":                 "front/web",     // live sound
 	"github.com/chromedp/":                       "test",          // a real browser
 	"pgregory.net/rapid":                         "test",          // invariants
 	"github.com/rogpeppe/go-internal/testscript": "test",          // command scripts

@@ -1,0 +1,3 @@
+// Package sampleclock reckons the error of the clock that numbers a
+// recorder's samples.
+package sampleclock
