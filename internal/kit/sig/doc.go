@@ -7,8 +7,8 @@
 // and nothing panics on short input: it does what fits.
 //
 // [Between] gives a band-limited signal at any fraction of a sample by a sinc
-// of 16 taps under a Kaiser window; for signals below 0.4 of the sampling
-// rate its error is below 3e-4 of full scale, and below 5e-5 up to 0.3.
+// of 16 taps under a Kaiser window; for signals below 0.2 of the sampling
+// rate its error is below 5e-5 of full scale, up to 0.3 below 2e-4.
 //
 // Sources: Oppenheim & Schafer, Discrete-Time Signal Processing, 3rd ed.
 // 2010, ch. 7 (windowed filters, Kaiser's window); the second-order section
