@@ -1,0 +1,193 @@
+package beat
+
+import (
+	"math"
+	"slices"
+)
+
+// lock is a clock that was found in a stretch of sound: when it beats and
+// what its two sounds are like. Places are samples.
+type lock struct {
+	from, to int64
+	beat     float64    // samples
+	first    float64    // of the first beat, less its side's offset
+	off      float64    // tock comes so much late of the middle, tick as much early
+	side     [2]learned // by side
+	span     span
+	noise    spectrum
+	spread   float64 // standard deviation of the beats about the line
+	above    float64 // how far the period stands out
+}
+
+// standsOut is how far the best period must stand above the others, in
+// median deviations.
+const standsOut = 8
+
+// acquire looks for a clock in samples a to b.
+func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
+	k := h.tools
+	about := 0.0
+	if h.about > 0 {
+		about = 2000 * h.about / k.rate
+	}
+	on := h.tape.onset(a, b)
+	p, above := period(on, about)
+	l = lock{from: a, to: b, above: above}
+	if p == 0 || above < standsOut {
+		return l, false
+	}
+	tick, tock, full := sides(on, p)
+	if tick > tock {
+		tick, tock = tock, tick
+	}
+	full *= k.rate / 1000
+	l.beat, l.span = full/2, k.full(full/2/k.rate)
+	for s, ms := range [2]float64{tick, tock} {
+		places := spreadOut(places(a, b, float64(a)+ms*k.rate/1000, full), 24)
+		slack := k.samples(6)
+		l.side[s], ok = k.learn(k.cuts(h.tape, places, l.span, slack), l.span, slack)
+		if !ok {
+			return l, false
+		}
+	}
+	l.line()
+	l.noise = k.noise(h.tape, l.gaps(k))
+	return l, true
+}
+
+func places(a, b int64, first, step float64) []float64 {
+	var out []float64
+	for p := first; p < float64(b); p += step {
+		if p >= float64(a) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// spreadOut keeps at most so many, from all over.
+func spreadOut(x []float64, most int) []float64 {
+	if len(x) <= most {
+		return x
+	}
+	out := make([]float64, most)
+	for i := range out {
+		out[i] = x[i*len(x)/most]
+	}
+	return out
+}
+
+// line fits the impacts of both sides: t = first + n beat ∓ off, beats far
+// from the line left out.
+func (l *lock) line() {
+	var n, t, side []float64
+	first := l.side[0].impacts(l.span)[0]
+	for s := range l.side {
+		for i, p := range l.side[s].impacts(l.span) {
+			if l.side[s].cuts[i].corr < 0.15 {
+				continue
+			}
+			turn := math.Round((p - first - float64(s)*l.guess()) / (2 * l.beat))
+			n, t, side = append(n, 2*turn+float64(s)), append(t, p), append(side, float64(2*s-1))
+		}
+	}
+	keep := make([]bool, len(n))
+	for i := range keep {
+		keep[i] = true
+	}
+	for range 3 {
+		c, ok := solveLine(n, t, side, keep)
+		if !ok {
+			return
+		}
+		l.first, l.beat, l.off = c[0], c[1], c[2]
+		l.spread = l.robust(n, t, side, keep)
+	}
+}
+
+// guess is the place of the first tock after the first tick.
+func (l *lock) guess() float64 {
+	d := l.side[1].impacts(l.span)[0] - l.side[0].impacts(l.span)[0]
+	return d - 2*l.beat*math.Floor(d/(2*l.beat))
+}
+
+// robust keeps what lies within five spreads and returns the spread.
+func (l *lock) robust(n, t, side []float64, keep []bool) float64 {
+	r := make([]float64, len(n))
+	for i := range n {
+		r[i] = math.Abs(t[i] - l.first - n[i]*l.beat - side[i]*l.off)
+	}
+	spread := 1.4826 * slices.Sorted(slices.Values(r))[len(r)/2]
+	for i := range r {
+		keep[i] = r[i] <= 5*spread+1
+	}
+	return spread
+}
+
+// solveLine is least squares of t on 1, n and side.
+func solveLine(n, t, side []float64, keep []bool) (c [3]float64, ok bool) {
+	var a [3][4]float64
+	var n0, t0, count float64
+	for i := range n {
+		if keep[i] {
+			n0, t0, count = n0+n[i], t0+t[i], count+1
+		}
+	}
+	if count < 4 {
+		return c, false
+	}
+	n0, t0 = n0/count, t0/count
+	for i := range n {
+		if !keep[i] {
+			continue
+		}
+		row := [4]float64{1, n[i] - n0, side[i], t[i] - t0}
+		for p := range 3 {
+			for q := range 4 {
+				a[p][q] += row[p] * row[q]
+			}
+		}
+	}
+	if !eliminate(&a) {
+		return c, false
+	}
+	slope := a[1][3]
+	return [3]float64{t0 + a[0][3] - slope*n0, slope, a[2][3]}, true
+}
+
+// eliminate solves three equations in place; the solution is the last column.
+func eliminate(a *[3][4]float64) bool {
+	for p := range 3 {
+		if math.Abs(a[p][p]) < 1e-12 {
+			return false
+		}
+		for q := range 3 {
+			if q == p {
+				continue
+			}
+			f := a[q][p] / a[p][p]
+			for j := p; j < 4; j++ {
+				a[q][j] -= f * a[p][j]
+			}
+		}
+	}
+	for p := range 3 {
+		a[p][3] /= a[p][p]
+	}
+	return true
+}
+
+// gaps are the stretches between beats, clear of their sounds.
+func (l *lock) gaps(k *tools) [][2]int64 {
+	var out [][2]int64
+	after := min(35, 1000*l.beat/k.rate/3)
+	for n := 0.0; ; n++ {
+		side := 2*math.Mod(n, 2) - 1
+		a := l.first + n*l.beat + side*l.off + after*k.rate/1000
+		b := l.first + (n+1)*l.beat - side*l.off - float64(k.samples(min(15, after)))
+		if b > float64(l.to) {
+			return out
+		}
+		out = append(out, [2]int64{int64(a), int64(b)})
+	}
+}

@@ -1,0 +1,70 @@
+package beat
+
+import "math"
+
+// follower predicts the beats: phase, beat and the offset of the two sides,
+// each corrected by a share of what the last beat was out.
+type follower struct {
+	centre float64 // place of beat n less its side's offset
+	beat   float64
+	off    float64
+	n      int64
+	seen   float64 // beats taken in
+	spread float64 // variance of the innovations, samples²
+	amp    [2]float64
+}
+
+func (f *follower) side() int { return int(f.n & 1) }
+
+func (f *follower) sign() float64 { return float64(2*f.side() - 1) }
+
+// place is where beat n is expected.
+func (f *follower) place() float64 { return f.centre + f.sign()*f.off }
+
+// reach is how far from there it is looked for.
+func (f *follower) reach(k *tools) int {
+	r := 6*math.Sqrt(f.spread) + 10
+	if f.seen < 12 {
+		r = max(r, float64(k.samples(2.5)))
+	}
+	return int(min(r, f.beat/6))
+}
+
+// odd tells whether a sound is out of the ordinary in time or strength.
+func (f *follower) odd(s sound) bool {
+	ratio := s.amp / f.amp[f.side()]
+	return math.Abs(s.at-f.place()) > 3*math.Sqrt(f.spread)+1 || ratio < 0.6 || ratio > 1.6
+}
+
+// plausible tells whether a sound is of about the usual strength.
+func (f *follower) plausible(s sound) bool {
+	usual := f.amp[f.side()]
+	return usual == 0 || (s.amp > 0.22*usual && s.amp < 3*usual)
+}
+
+// take corrects the prediction by a beat that was heard.
+func (f *follower) take(s sound) {
+	e := s.at - f.place()
+	f.seen++
+	m := f.seen
+	g1, g2, g3 := max(2/(m+2), 0.12), max(3/((m+2)*(m+3)), 0.006), max(1/(m+2), 0.04)
+	if m < 3 {
+		g2 = 0
+	}
+	f.centre += g1 * e
+	f.beat += g2 * e
+	f.off += g3 * e * f.sign()
+	own := min(e*e, 25*f.spread+1)
+	f.spread += max(1/(m+4), 0.05) * (own - f.spread)
+	a := &f.amp[f.side()]
+	if *a == 0 {
+		*a = s.amp
+	}
+	*a += max(1/(m+1), 0.08) * (s.amp - *a)
+}
+
+// advance goes on to the next beat.
+func (f *follower) advance() {
+	f.n++
+	f.centre += f.beat
+}

@@ -1,0 +1,210 @@
+package beat
+
+import (
+	"math"
+	"slices"
+
+	"seatboard/internal/kit/sig"
+)
+
+// tools are what a stretch of sound is worked with at its sampling rate.
+type tools struct {
+	rate    float64
+	band    []float32 // the band-pass
+	between *sig.Between
+}
+
+func newTools(rate float64) *tools {
+	taps := int(127*rate/48000) | 1
+	return &tools{rate: rate, band: sig.BandPass(500, min(17000, 0.42*rate), rate, taps), between: sig.NewBetween()}
+}
+
+// samples is a time in milliseconds as a whole number of samples.
+func (k *tools) samples(ms float64) int { return int(math.Round(ms * k.rate / 1000)) }
+
+// span is how much of the sound about an impact is taken as its shape.
+type span struct{ before, after int } // samples
+
+func (s span) len() int { return s.before + s.after }
+
+// full is the span of a shape learned of one side, short that of a shape
+// learned of few beats. A fast beat leaves less room.
+func (k *tools) full(beat float64) span {
+	return span{k.samples(min(12, beat*1000/8)), k.samples(min(30, beat*1000/4))}
+}
+
+func (k *tools) short() span { return span{k.samples(1), k.samples(6)} }
+
+// cut is one window of sound about where a beat is expected.
+type cut struct {
+	at   int64     // sample of x[0]
+	x    []float32 // raw, span and slack on both sides
+	y    []float32 // band-passed
+	lag  float64   // where the shape begins in x, found by alignment
+	corr float64   // normalised correlation with the shape there
+}
+
+// cuts takes windows about the places given, with slack samples each way.
+func (k *tools) cuts(t *tape, places []float64, s span, slack int) []cut {
+	var out []cut
+	margin := slack + 16
+	for _, p := range places {
+		c := cut{at: int64(math.Round(p)) - int64(s.before+margin), x: make([]float32, s.len()+2*margin)}
+		if c.at < t.base || c.at+int64(len(c.x)) > t.last() {
+			continue
+		}
+		t.float(c.x, c.at)
+		c.y = make([]float32, len(c.x))
+		sig.Convolve(c.y, k.band, c.x)
+		c.lag = float64(margin)
+		out = append(out, c)
+	}
+	return out
+}
+
+// learned is a shape, raw and band-passed, with the cuts aligned to it.
+type learned struct {
+	raw, shape []float32
+	cuts       []cut
+}
+
+// learn aligns the cuts with one another and averages them. ok is false
+// where too few of them are alike.
+func (k *tools) learn(cuts []cut, s span, slack int) (l learned, ok bool) {
+	if len(cuts) == 0 {
+		return l, false
+	}
+	l.cuts = cuts
+	l.shape = k.firstShape(cuts, s, slack)
+	for i := range 5 {
+		reach := slack
+		if i > 0 {
+			reach = min(slack, k.samples(1))
+		}
+		l.align(k, reach, i == 0)
+		l.average(k, s)
+	}
+	alike := 0
+	for _, c := range cuts {
+		if c.corr > 0.15 {
+			alike++
+		}
+	}
+	return l, alike*2 >= len(cuts) && alike >= min(3, len(cuts))
+}
+
+// firstShape is the cut that the others are most like.
+func (k *tools) firstShape(cuts []cut, s span, slack int) []float32 {
+	order := make([]int, len(cuts))
+	for i := range order {
+		order[i] = i
+	}
+	power := func(i int) float64 { return sig.Power(cuts[i].y) }
+	slices.SortFunc(order, func(a, b int) int {
+		if power(a) > power(b) {
+			return -1
+		}
+		return 1
+	})
+	from := len(order) / 4
+	tried := order[from:min(len(order), from+4)]
+	best, at := -1.0, order[0]
+	for _, i := range tried {
+		shape := middle(cuts[i], s)
+		var sum float64
+		for j := range order[:min(len(order), 8)] {
+			if order[j] != i {
+				_, c := k.match(shape, cuts[order[j]], slack)
+				sum += c * math.Abs(c)
+			}
+		}
+		if sum > best {
+			best, at = sum, i
+		}
+	}
+	return slices.Clone(middle(cuts[at], s))
+}
+
+func middle(c cut, s span) []float32 {
+	m := (len(c.y) - s.len()) / 2
+	return c.y[m : m+s.len()]
+}
+
+// match finds where a shape lies in a cut, at most reach from where it lies
+// now, and the normalised correlation there.
+func (k *tools) match(shape []float32, c cut, reach int) (lag, corr float64) {
+	from := max(0, int(math.Round(c.lag))-reach)
+	to := min(len(c.y)-len(shape), int(math.Round(c.lag))+reach)
+	if to <= from {
+		return c.lag, 0
+	}
+	r := make([]float32, to-from+1)
+	sig.Correlate(r, shape, c.y[from:])
+	i := 0
+	for j, v := range r {
+		if v > r[i] {
+			i = j
+		}
+	}
+	place, value, _ := k.between.Peak(r, i)
+	own := c.y[from+i : from+i+len(shape)]
+	norm := math.Sqrt(sig.Power(shape)*sig.Power(own)) * float64(len(shape))
+	if norm == 0 {
+		return c.lag, 0
+	}
+	return float64(from) + place, value / norm
+}
+
+func (l *learned) align(k *tools, reach int, fresh bool) {
+	for i := range l.cuts {
+		c := &l.cuts[i]
+		if fresh {
+			c.lag = float64(len(c.y)-len(l.shape)) / 2
+		}
+		c.lag, c.corr = k.match(l.shape, *c, reach)
+	}
+}
+
+// average makes the shape anew of the aligned cuts, each counted by its
+// likeness.
+func (l *learned) average(k *tools, s span) {
+	raw := make([]float32, s.len())
+	one := make([]float32, s.len())
+	for _, c := range l.cuts {
+		if c.corr <= 0.1 {
+			continue
+		}
+		k.between.Shift(one, c.x, c.lag)
+		w := float32(c.corr * c.corr / math.Sqrt(sig.Power(c.y)+1e-30))
+		for i, v := range one {
+			raw[i] += w * v
+		}
+	}
+	l.raw = raw
+	l.shape = k.filtered(raw)
+}
+
+// filtered is a raw shape band-passed and scaled to the amplitude 1.
+func (k *tools) filtered(raw []float32) []float32 {
+	y := make([]float32, len(raw))
+	sig.Convolve(y, k.band, raw)
+	var top float32
+	for _, v := range y {
+		top = max(top, v, -v)
+	}
+	if top > 0 {
+		for i := range y {
+			y[i] /= top
+		}
+	}
+	return y
+}
+
+// impacts are the places of the beats in samples where the cuts were found.
+func (l *learned) impacts(s span) []float64 {
+	out := make([]float64, len(l.cuts))
+	for i, c := range l.cuts {
+		out[i] = float64(c.at) + c.lag + float64(s.before)
+	}
+	return out
+}

@@ -1,0 +1,251 @@
+package beat
+
+import (
+	"math"
+	"slices"
+
+	"seatboard/internal/kit/num"
+	"seatboard/internal/kit/sig"
+)
+
+// spectrum is the power of the band-passed noise between the beats, from 0
+// to half the sampling rate: white noise of variance v has the value v.
+type spectrum struct {
+	p    []float64
+	mean float64 // variance in the band
+}
+
+// noise takes the spectrum of the gaps between beats: the median over
+// segments, so that what is heard in a few of them does not count.
+func (k *tools) noise(t *tape, gaps [][2]int64) spectrum {
+	n := 1
+	for n < k.samples(8) {
+		n *= 2
+	}
+	starts := segments(gaps, n, 80)
+	half := n/2 + 1
+	rows := make([][]float64, half)
+	f := num.NewFourier(n)
+	raw, y := make([]float32, n+len(k.band)), make([]float32, n+len(k.band))
+	x := make([]float64, n)
+	for _, a := range starts {
+		t.float(raw, a-int64(len(k.band)/2))
+		sig.Convolve(y, k.band, raw)
+		var norm float64
+		for i := range x {
+			w := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n))
+			x[i] = w * float64(y[i+len(k.band)/2])
+			norm += w * w
+		}
+		for i, c := range f.Spectrum(nil, x) {
+			rows[i] = append(rows[i], (real(c)*real(c)+imag(c)*imag(c))/norm)
+		}
+	}
+	return smoothed(rows)
+}
+
+// least is the variance of rounding to 16 bits: no recorder has less.
+const least = 1.0 / (12 * 32768 * 32768)
+
+func smoothed(rows [][]float64) spectrum {
+	s := spectrum{p: make([]float64, len(rows))}
+	med := make([]float64, len(rows))
+	for i, r := range rows {
+		med[i] = least * 0.1
+		if len(r) > 0 {
+			slices.Sort(r)
+			med[i] += r[len(r)/2] / math.Ln2
+		}
+	}
+	for i := range s.p {
+		a, b := max(0, i-2), min(len(med), i+3)
+		for _, v := range med[a:b] {
+			s.p[i] += v / float64(b-a)
+		}
+		s.mean += s.p[i] / float64(len(s.p))
+	}
+	return s
+}
+
+// segments spreads at most so many segments of n samples over the gaps.
+func segments(gaps [][2]int64, n, most int) []int64 {
+	var all []int64
+	for _, g := range gaps {
+		for a := g[0]; a+int64(n) <= g[1]; a += int64(n) {
+			all = append(all, a)
+		}
+	}
+	if len(all) <= most {
+		return all
+	}
+	out := make([]int64, most)
+	for i := range out {
+		out[i] = all[i*len(all)/most]
+	}
+	return out
+}
+
+// matched is the filter that finds a shape in coloured noise best, and what
+// it can do. Its place is that of the impact.
+type matched struct {
+	w      []float32 // taps
+	off    int       // of w[0] against the impact, samples
+	d2     float64   // what the filter gives for the shape itself: its power signal to noise ratio
+	info   float64   // d2 times the mean square angular frequency, per sample²
+	shape  []float32 // band-passed
+	before int       // impact's place in shape
+}
+
+// match makes the filter: whitening and the band are in the taps, so that
+// the sound need not be filtered.
+func (k *tools) filter(shape []float32, before int, noise spectrum) matched {
+	n := 1
+	for n < 2*len(shape) {
+		n *= 2
+	}
+	f := num.NewFourier(n)
+	x := make([]float64, n)
+	for i, v := range shape {
+		x[i] = float64(v)
+	}
+	c := f.Spectrum(nil, x)
+	h := k.response(f)
+	var top float64
+	for _, v := range noise.p {
+		top = max(top, v)
+	}
+	m := matched{shape: shape, before: before}
+	for i, v := range c {
+		p := noise.at(float64(i)/float64(n)) + 1e-3*top
+		w := 2 * math.Pi * float64(i) / float64(n)
+		power := (real(v)*real(v) + imag(v)*imag(v)) / p / float64(n)
+		if i > 0 && i < n/2 {
+			power *= 2
+		}
+		m.d2 += power
+		m.info += w * w * power
+		c[i] = v * complex(h[i]/p, 0)
+	}
+	full := f.Sequence(nil, c)
+	m.trim(full, len(shape))
+	return m
+}
+
+// at is the noise at a frequency as a share of the sampling rate.
+func (s spectrum) at(f float64) float64 {
+	x := f * 2 * float64(len(s.p)-1)
+	i := min(int(x), len(s.p)-2)
+	return s.p[i] + (s.p[i+1]-s.p[i])*(x-float64(i))
+}
+
+// response is the band-pass's gain at each frequency of a transform.
+func (k *tools) response(f num.Fourier) []float64 {
+	x := make([]float64, f.Len())
+	m := len(k.band) / 2
+	for i, v := range k.band {
+		x[(i-m+len(x))%len(x)] = float64(v)
+	}
+	out := make([]float64, f.Len()/2+1)
+	for i, c := range f.Spectrum(nil, x) {
+		out[i] = max(0, real(c))
+	}
+	return out
+}
+
+// trim keeps the stretch of taps that holds nearly all their energy.
+func (m *matched) trim(full []float64, n int) {
+	pre := (len(full) - n) / 2
+	at := func(i int) float64 { return full[(i+len(full))%len(full)] }
+	var sum float64
+	for _, v := range full {
+		sum += v * v
+	}
+	a, b := -pre, n+pre
+	lost := 0.0
+	for b-a > 16 {
+		l, r := at(a)*at(a), at(b-1)*at(b-1)
+		if lost+min(l, r) > 0.003*sum {
+			break
+		}
+		lost += min(l, r)
+		if l < r {
+			a++
+		} else {
+			b--
+		}
+	}
+	m.w = make([]float32, b-a)
+	for i := range m.w {
+		m.w[i] = float32(at(a + i))
+	}
+	m.off = a - m.before
+}
+
+// sound is one measured place of a shape.
+type sound struct {
+	at    float64 // of the impact, samples
+	amp   float64 // against the shape
+	z     float64 // over the noise, in its standard deviations
+	u     float64 // standard uncertainty of at by the noise, samples
+	edge  bool    // the best place was at the edge of what was searched
+	kappa float64 // power of what remains over that of the noise; 1 where not looked at
+}
+
+// find looks for the shape within reach of a place.
+func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers) sound {
+	from := int64(math.Round(place)) - int64(reach)
+	lags := 2*reach + 1
+	const pad = 12 // for reading between samples
+	x := buf.x(len(m.w) + lags - 1 + 2*pad)
+	t.float(x, from+int64(m.off)-pad)
+	c := buf.c(lags + 2*pad)
+	sig.Correlate(c, m.w, x)
+	i := pad
+	for j := pad; j < pad+lags; j++ {
+		if c[j] > c[i] {
+			i = j
+		}
+	}
+	at, value, _ := k.between.Peak(c, i)
+	s := sound{at: float64(from) + at - pad, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
+	s.edge = i == pad || i == pad+lags-1
+	s.u = 1 / (max(s.amp, 1e-9) * math.Sqrt(m.info))
+	return s
+}
+
+// buffers are used again for every beat.
+type buffers struct{ a, b []float32 }
+
+func (b *buffers) x(n int) []float32 {
+	if cap(b.a) < n {
+		b.a = make([]float32, n)
+	}
+	return b.a[:n]
+}
+
+func (b *buffers) c(n int) []float32 {
+	if cap(b.b) < n {
+		b.b = make([]float32, n)
+	}
+	return b.b[:n]
+}
+
+// remains is the power that is left about a sound when the shape is taken
+// off, over that of the noise.
+func (m *matched) remains(k *tools, t *tape, s sound, noise spectrum) float64 {
+	n := len(m.shape)
+	edge := len(k.band)/2 + 8
+	raw := make([]float32, n+2*edge)
+	from := int64(math.Floor(s.at)) - int64(m.before+edge)
+	t.float(raw, from)
+	y := make([]float32, len(raw))
+	sig.Convolve(y, k.band, raw)
+	own := make([]float32, n)
+	k.between.Shift(own, y, s.at-float64(m.before)-float64(from))
+	var sum float64
+	for i, v := range own {
+		r := float64(v) - s.amp*float64(m.shape[i])
+		sum += r * r
+	}
+	return sum / float64(n) / noise.mean
+}
