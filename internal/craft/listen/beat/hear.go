@@ -1,0 +1,272 @@
+package beat
+
+import (
+	"context"
+	"math"
+)
+
+// hearer is one listening: the tape, and what follows the clock on it.
+type hearer struct {
+	ear   *Ear
+	tape  *tape
+	tools *tools
+	about float64 // samples a beat is known to last within 2 %; 0 where not
+	buf   buffers
+	best  float64 // the most that any period stood out
+	tried int     // clocks that were found and did not beat on
+}
+
+// Stretches of sound that a clock is looked for in, s. A longer one finds a
+// weaker clock.
+var stretches = [...]float64{8, 20, 60}
+
+// hear listens to the whole source.
+func (h *hearer) hear(ctx context.Context) error {
+	var pos int64
+	rate := h.tools.rate
+	for {
+		if h.tape.reach(ctx, pos, pos+int64(15*rate)); h.tape.last()-pos < int64(15*rate) {
+			if h.tape.err == nil {
+				h.hearShort(pos)
+			}
+			break
+		}
+		next, ok := h.hearFrom(ctx, pos)
+		if h.tape.err != nil {
+			break
+		}
+		if !ok {
+			next = pos + int64(8*rate)
+		}
+		pos = max(next, pos+int64(rate))
+	}
+	h.finish()
+	return h.tape.err
+}
+
+// hearFrom looks for a clock from a sample on and follows it to its end.
+// next is the sample to go on from.
+func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) {
+	for _, seconds := range stretches {
+		want := pos + int64(seconds*h.tools.rate)
+		whole := h.tape.reach(ctx, pos, want+int64(2*h.tools.rate))
+		end := min(want, pos+(h.tape.last()-pos)*6/10)
+		if whole {
+			end = want
+		}
+		if h.tape.err != nil {
+			return pos, false
+		}
+		l, found := h.acquire(pos, end)
+		h.best = max(h.best, l.above)
+		if found {
+			if next, ok = h.follow(ctx, l); ok {
+				return next, true
+			}
+			h.tried++
+		}
+		if !whole || h.tape.base > pos {
+			break
+		}
+	}
+	return pos, false
+}
+
+// follow follows a clock that was found. ok is false where it does not beat
+// on after the stretch it was learned from.
+func (h *hearer) follow(ctx context.Context, l lock) (next int64, ok bool) {
+	p := h.newPursuit(l)
+	for {
+		ended := p.step(ctx)
+		if p.failed {
+			return l.from, false
+		}
+		switch ended {
+		case "":
+			continue
+		case Stepped:
+			p = p.afterStep()
+			continue
+		}
+		if !p.proven {
+			return l.from, false
+		}
+		return int64(p.lastGood + p.f.beat), true
+	}
+}
+
+// pursuit is one run being followed.
+type pursuit struct {
+	h       *hearer
+	l       lock
+	f       follower
+	filters [2]matched
+	frozen  [2]matched
+	keep    [2]upkeep
+	noise   spectrum
+
+	run      int // number in the hearing, once proven
+	proven   bool
+	failed   bool
+	trial    int // beats after the stretch it was learned from
+	trialHit int
+	held     []Beat // until proven
+	silent   []Mark // since the last good beat
+	silents  int
+	misses   int
+	lastGood float64
+	first    float64
+	shift    float64 // of a step that ended the run, samples
+	places   []float64
+}
+
+func (h *hearer) newPursuit(l lock) *pursuit {
+	p := &pursuit{h: h, l: l, noise: l.noise}
+	for s := range 2 {
+		p.filters[s] = h.tools.filter(l.side[s].shape, l.span.before, l.noise)
+		p.frozen[s] = p.filters[s]
+	}
+	spread := max(l.spread, 2)
+	p.f = follower{centre: l.first, beat: l.beat, off: l.off, spread: spread * spread}
+	for p.f.place() < float64(l.from+int64(l.span.before)) {
+		p.f.advance()
+	}
+	// The first beat of a run is of its first side.
+	if p.f.n&1 == 1 {
+		p.f.advance()
+	}
+	p.f.n = 0
+	p.first, p.lastGood = p.f.place(), p.f.place()
+	return p
+}
+
+// step hears one beat, and says how the run ended where it did.
+func (p *pursuit) step(ctx context.Context) Ending {
+	k, t := p.h.tools, p.h.tape
+	place := p.f.place()
+	room := float64(p.l.span.len()*2 + len(k.band))
+	if !t.reach(ctx, int64(p.lastGood-2*p.f.beat-room), int64(place+room)) {
+		return p.end(EndOfSound)
+	}
+	s, heard := p.listen(place)
+	trying := place > float64(p.l.to)
+	if trying {
+		p.trial++
+	}
+	if heard {
+		if trying {
+			p.trialHit++
+		}
+		if late := s.at - place; p.jumped(late) && p.stepBy(ctx, late) {
+			return p.end(Stepped)
+		}
+		p.good(s)
+	} else {
+		p.misses++
+		p.silent = append(p.silent, Mark{At: p.h.seconds(place), Kind: SilentBeat})
+		if p.misses == 2 && p.proven {
+			if late, found := p.wide(place); found && p.stepBy(ctx, late) {
+				return p.end(Stepped)
+			}
+		}
+	}
+	p.judge()
+	if float64(p.misses) >= max(8, 4*k.rate/p.f.beat) {
+		return p.end(Stopped)
+	}
+	p.f.advance()
+	return ""
+}
+
+// listen measures the beat expected at a place.
+func (p *pursuit) listen(place float64) (sound, bool) {
+	k := p.h.tools
+	reach := p.f.reach(k)
+	m := &p.filters[p.f.side()]
+	s := m.find(k, p.h.tape, place, reach, &p.h.buf)
+	if s.edge || s.z < zLeast || !p.f.plausible(s) {
+		wider := int(min(float64(k.samples(6)), p.f.beat/6))
+		if wider <= reach {
+			return s, !s.edge && s.z >= zLeast && p.f.plausible(s)
+		}
+		s = m.find(k, p.h.tape, place, wider, &p.h.buf)
+		if s.edge || s.z < zLeast || !p.f.plausible(s) {
+			return s, false
+		}
+	}
+	if p.f.seen < 4 || p.f.n%8 == 0 || p.f.odd(s) {
+		s.kappa = max(1, m.remains(k, p.h.tape, s, p.noise))
+		s.u *= math.Sqrt(s.kappa)
+		if s.z/math.Sqrt(s.kappa) < zLeast {
+			return s, false
+		}
+	}
+	return s, true
+}
+
+// zLeast is how far a beat must stand above the noise, in its standard
+// deviations: among a million places of noise one does.
+const zLeast = 6
+
+// good takes in a beat.
+func (p *pursuit) good(s sound) {
+	h := p.h
+	side := p.f.side()
+	strength := float32(1)
+	if a := p.f.amp[side]; a > 0 {
+		strength = float32(s.amp / a)
+	}
+	p.f.take(s)
+	p.misses, p.lastGood = 0, s.at
+	p.places = append(p.places, s.at)
+	b := Beat{At: h.seconds(s.at), U: h.seconds(s.u), N: p.f.n, Run: p.run, Strength: strength}
+	p.silents += len(p.silent)
+	if p.proven {
+		h.ear.add(b, p.silent, p.sounds())
+	} else {
+		p.held = append(p.held, b)
+	}
+	p.silent = p.silent[:0]
+	p.upkeepOf(side, s)
+}
+
+// trials are the beats that took no part in the learning and must be there
+// before any is believed; enough is how many of them must be heard.
+const (
+	trials = 8
+	enough = 6
+)
+
+func (p *pursuit) judge() {
+	if p.proven || p.trial < trials {
+		return
+	}
+	if p.trialHit < enough {
+		p.failed = true
+		return
+	}
+	p.prove()
+}
+
+func (p *pursuit) prove() {
+	p.proven = true
+	p.run = p.h.ear.open(p.sounds())
+	for _, b := range p.held {
+		b.Run = p.run
+		p.h.ear.add(b, nil, p.sounds())
+	}
+	p.held = nil
+}
+
+// end closes the run.
+func (p *pursuit) end(how Ending) Ending {
+	if !p.proven && how == EndOfSound && p.trial >= trials/2 && p.trialHit*4 >= p.trial*3 {
+		p.prove()
+	}
+	if p.proven {
+		p.h.ear.close(p.sounds(), how, p.silents)
+	}
+	return how
+}
+
+func (h *hearer) seconds(samples float64) (d duration) { return duration(samples / h.tools.rate) }

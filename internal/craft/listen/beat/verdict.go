@@ -1,0 +1,79 @@
+package beat
+
+import (
+	"fmt"
+	"math"
+)
+
+// sounds gathers a run's figures as they are now.
+func (p *pursuit) sounds() sounds {
+	h := p.h
+	s := sounds{run: p.run, beat: h.seconds(p.f.beat)}
+	var known int
+	for side := range 2 {
+		if u := p.keep[side]; u.known {
+			s.epochs[side] = h.seconds(u.at)
+			s.offsetU = duration(math.Hypot(float64(s.offsetU), float64(h.seconds(u.u))))
+			known++
+		}
+	}
+	if known < 2 {
+		s.offsetU = 2e-3 // the shapes are laid on one another by likeness only
+		s.epochs = [2]duration{}
+	}
+	s.tick, s.toc = p.shapeOf(0), p.shapeOf(1)
+	s.snr = p.strength()
+	return s
+}
+
+func (p *pursuit) shapeOf(side int) Shape {
+	m := p.filters[side]
+	return Shape{Start: -p.h.seconds(float64(m.before)), Step: p.h.seconds(1), Y: m.shape}
+}
+
+// strength is the power of the sound in the 10 ms after the impact over that
+// of the noise.
+func (p *pursuit) strength() float64 {
+	var sum float64
+	for side := range 2 {
+		m := p.filters[side]
+		n := min(p.h.tools.samples(10), len(m.shape)-m.before)
+		var power float64
+		for _, v := range m.shape[m.before : m.before+n] {
+			power += float64(v) * float64(v) / float64(n)
+		}
+		sum += power * p.f.amp[side] * p.f.amp[side] / 2
+	}
+	return sum / max(p.noise.mean, least)
+}
+
+// finish says what is made of it all.
+func (h *hearer) finish() {
+	e := h.ear
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.heard.Length = h.seconds(float64(h.tape.last()))
+	e.heard.Complete = h.tape.err == nil
+	if len(e.heard.Runs) > 0 {
+		if e.heard.Verdict == NoBeat {
+			e.heard.Verdict = Regular
+		}
+		return
+	}
+	if e.heard.Verdict == NotSure {
+		return
+	}
+	e.heard.Verdict = NoBeat
+	e.heard.Why = "Nothing repeats as a clock does. Lay the recorder on the case, away from other sounds, and record a minute."
+	if h.tried > 0 {
+		e.heard.Verdict = NotSure
+		e.heard.Why = fmt.Sprintf("Something repeats, but %s did not beat on as a clock does. Bring the recorder nearer, or record longer.", times(h.tried))
+	}
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return fmt.Sprintf("each of the %d times it was found it", n)
+}
