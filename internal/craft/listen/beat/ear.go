@@ -110,6 +110,13 @@ func (e *Ear) close(s sounds, how Ending, _ int) {
 	e.epochs[s.run] = s.epochs
 }
 
+// oneShape says that one shape served for both sides of a run.
+func (e *Ear) oneShape(run int) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.heard.Runs[run].OneShape = true
+}
+
 func (e *Ear) mark(m Mark) {
 	e.mu.Lock()
 	defer e.mu.Unlock()

@@ -14,6 +14,7 @@ type hearer struct {
 	buf   buffers
 	best  float64 // the most that any period stood out
 	tried int     // clocks that were found and did not beat on
+	cuts  int     // places where the recording is not one piece of time
 }
 
 // Stretches of sound that a clock is looked for in, s. A longer one finds a

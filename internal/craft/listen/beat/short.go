@@ -1,4 +1,173 @@
 package beat
 
+import (
+	"math"
+	"slices"
+)
+
+// brief is a clock looked for in less than 15 s: too few beats to learn each
+// side's sound, so that one short shape serves for both.
+type brief struct {
+	h       *hearer
+	l       lock
+	filter  matched
+	found   []briefBeat
+	expects int // beats that the line has in the stretch
+	scatter float64
+}
+
+type briefBeat struct {
+	n int64
+	s sound
+}
+
 // hearShort listens to what is too short to learn both sides of.
-func (h *hearer) hearShort(from int64) {}
+func (h *hearer) hearShort(from int64) {
+	b := brief{h: h}
+	to := h.tape.last()
+	h.lookForCuts(from, to)
+	if !b.acquire(from, to) {
+		return
+	}
+	for range 3 {
+		b.listen()
+		if !b.fit() {
+			return
+		}
+	}
+	b.say()
+}
+
+// acquire finds the period and the shape. ok is false where nothing repeats.
+func (b *brief) acquire(from, to int64) bool {
+	h, k := b.h, b.h.tools
+	about := 2000 * h.about / k.rate
+	on := h.tape.onset(from, to)
+	p, above := period(on, about)
+	h.best = max(h.best, above)
+	if p == 0 || above < standsOut {
+		return false
+	}
+	tick, tock, full := sides(on, p)
+	if tick > tock {
+		tick, tock = tock, tick
+	}
+	full *= k.rate / 1000
+	b.l = lock{from: from, to: to, beat: full / 2, span: k.short(), above: above}
+	var all []float64
+	for _, ms := range [2]float64{tick, tock} {
+		all = append(all, places(from, to, float64(from)+ms*k.rate/1000, full)...)
+	}
+	slack := int(min(float64(k.samples(12)), full/10))
+	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, slack), b.l.span, slack)
+	if !ok {
+		return false
+	}
+	b.l.side[0] = shape
+	b.l.first = float64(from) + (tick+tock)/2*k.rate/1000 - full/4
+	b.l.off = ((tock-tick)*k.rate/1000 - full/2) / 2
+	b.l.noise = k.noise(h.tape, b.l.gaps(k))
+	b.filter = k.filter(shape.shape, b.l.span.before, b.l.noise)
+	return true
+}
+
+// listen measures each beat that the line expects.
+func (b *brief) listen() {
+	h, k := b.h, b.h.tools
+	reach := int(min(float64(k.samples(15)), b.l.beat/5))
+	b.found, b.expects = b.found[:0], 0
+	for n := int64(0); ; n++ {
+		side := float64(2*(n&1) - 1)
+		place := b.l.first + float64(n)*b.l.beat + side*b.l.off
+		if place+float64(b.l.span.after) > float64(b.l.to) {
+			break
+		}
+		if place < float64(b.l.from+int64(b.l.span.before)) {
+			continue
+		}
+		b.expects++
+		s := b.filter.find(k, h.tape, place, reach, &h.buf)
+		if s.z < zLeast || s.edge {
+			continue
+		}
+		s.kappa = max(1, b.filter.remains(k, h.tape, s, b.l.noise))
+		s.u *= math.Sqrt(s.kappa)
+		b.found = append(b.found, briefBeat{n, s})
+	}
+}
+
+// fit lays the line through what was found; ok is false where it is too
+// little.
+func (b *brief) fit() bool {
+	var n, t, side []float64
+	keep := make([]bool, len(b.found))
+	for i, f := range b.found {
+		n, t, side = append(n, float64(f.n)), append(t, f.s.at), append(side, float64(2*(f.n&1)-1))
+		keep[i] = true
+	}
+	for range 2 {
+		c, ok := solveLine(n, t, side, keep)
+		if !ok {
+			return false
+		}
+		b.l.first, b.l.beat, b.l.off = c[0], c[1], c[2]
+		b.scatter = b.l.robust(n, t, side, keep)
+	}
+	return true
+}
+
+// What a short recording must have to be taken for a clock.
+const (
+	briefBeats   = 5    // beats heard
+	briefShare   = 0.6  // of the beats expected
+	briefAbove   = 12   // how far the period stands out, in median deviations
+	briefOff     = 0.2  // a side's offset at most, of the beat
+	briefScatter = 0.03 // spread about the line at most, of the beat
+	briefLike    = 4    // how far the shape stands above what is left when it is taken off
+)
+
+// say judges, and hands the beats over.
+func (b *brief) say() {
+	h := b.h
+	share := float64(len(b.found)) / max(1, float64(b.expects))
+	if len(b.found) < briefBeats || share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat {
+		return
+	}
+	if b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike {
+		h.tried++
+		return
+	}
+	s := sounds{beat: h.seconds(b.l.beat), offsetU: 2e-3}
+	s.tick = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter.shape}
+	s.toc = s.tick
+	strong := b.median(func(f briefBeat) float64 { return f.s.amp })
+	run := h.ear.open(s)
+	s.run = run
+	first := b.found[0].n &^ 1
+	last := b.found[0].n - 1
+	for _, f := range b.found {
+		var silent []Mark
+		for n := last + 1; n < f.n; n++ {
+			side := float64(2*(n&1) - 1)
+			silent = append(silent, Mark{At: h.seconds(b.l.first + float64(n)*b.l.beat + side*b.l.off), Kind: SilentBeat})
+		}
+		last = f.n
+		h.ear.add(Beat{At: h.seconds(f.s.at), U: h.seconds(f.s.u), N: f.n - first, Run: run, Strength: float32(f.s.amp / strong)}, silent, s)
+	}
+	h.ear.oneShape(run)
+}
+
+// likeness is the median of how far the beats stand above what is left when
+// the shape is taken off.
+func (b *brief) likeness() float64 {
+	return b.median(func(f briefBeat) float64 { return f.s.z / math.Sqrt(f.s.kappa) })
+}
+
+func (b *brief) median(of func(briefBeat) float64) float64 {
+	x := make([]float64, len(b.found))
+	for i, f := range b.found {
+		x[i] = of(f)
+	}
+	slices.Sort(x)
+	return x[len(x)/2]
+}

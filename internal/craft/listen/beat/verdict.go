@@ -1,9 +1,6 @@
 package beat
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // sounds gathers a run's figures as they are now.
 func (p *pursuit) sounds() sounds {
@@ -54,26 +51,18 @@ func (h *hearer) finish() {
 	defer e.mu.Unlock()
 	e.heard.Length = h.seconds(float64(h.tape.last()))
 	e.heard.Complete = h.tape.err == nil
-	if len(e.heard.Runs) > 0 {
-		if e.heard.Verdict == NoBeat {
-			e.heard.Verdict = Regular
-		}
-		return
-	}
-	if e.heard.Verdict == NotSure {
-		return
-	}
-	e.heard.Verdict = NoBeat
-	e.heard.Why = "Nothing repeats as a clock does. Lay the recorder on the case, away from other sounds, and record a minute."
-	if h.tried > 0 {
-		e.heard.Verdict = NotSure
-		e.heard.Why = fmt.Sprintf("Something repeats, but %s did not beat on as a clock does. Bring the recorder nearer, or record longer.", times(h.tried))
-	}
+	e.heard.Verdict, e.heard.Why = h.verdict(len(e.heard.Runs))
 }
 
-func times(n int) string {
-	if n == 1 {
-		return "it"
+// verdict says what the recording is, and why in a sentence.
+func (h *hearer) verdict(runs int) (Verdict, string) {
+	switch {
+	case h.cuts > 0 && (runs > 0 || h.best >= standsOut):
+		return Edited, "The recording is not one piece of time: it was cut, or a piece of it is there twice. No rate can be had from it. Record anew and leave the file as it is."
+	case runs > 0:
+		return Regular, ""
+	case h.tried > 0:
+		return NotSure, "Something repeats, but not so that it must be a clock. Bring the recorder nearer, away from other sounds, and record a minute or more."
 	}
-	return fmt.Sprintf("each of the %d times it was found it", n)
+	return NoBeat, "Nothing repeats as a clock does. Lay the recorder on the case, away from other sounds, and record a minute."
 }
