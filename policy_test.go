@@ -54,6 +54,7 @@ paper/text:
 paper/present:
 io/store:
 io/store/storetest: io/store
+io/blob:
 io/audio:
 io/mic:
 io/hostclock:
