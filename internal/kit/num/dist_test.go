@@ -1,0 +1,30 @@
+package num
+
+import (
+	"math"
+	"testing"
+)
+
+// The quantiles are those of common tables of statistics.
+func TestDistributions(t *testing.T) {
+	for _, c := range []struct{ got, want, tol float64 }{
+		{ChiSquared(0.95, 1), 3.841, 5e-4},
+		{ChiSquared(0.025, 10), 3.247, 5e-4},
+		{ChiSquared(0.975, 10), 20.483, 5e-4},
+		{ChiSquaredCDF(20.483, 10), 0.975, 1e-5},
+		{StudentCDF(12.706, 1), 0.975, 1e-6},
+		{StudentCDF(2.228, 10), 0.975, 1e-5},
+		{StudentCDF(1.96, 1e9), NormalCDF(1.96), 1e-12},
+		{NormalQuantile(0.975), 1.959964, 1e-6},
+		{NormalCDF(1.959964), 0.975, 1e-6},
+	} {
+		if !(math.Abs(c.got-c.want) <= c.tol) {
+			t.Errorf("got %v, want %v", c.got, c.want)
+		}
+	}
+	for _, p := range []float64{0, 1, -1, math.NaN()} {
+		if q := ChiSquared(p, 3); !math.IsNaN(q) {
+			t.Errorf("the quantile at %v is %v", p, q)
+		}
+	}
+}
