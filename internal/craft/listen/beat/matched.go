@@ -213,6 +213,30 @@ func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers
 	return s
 }
 
+// findAll lists every place within reach where the shape fits better than
+// beside it, and half as well at least as where it fits best.
+func (m *matched) findAll(k *tools, t *tape, place float64, reach int, buf *buffers) []sound {
+	const pad = 12
+	from := int64(math.Round(place)) - int64(reach)
+	lags := 2*reach + 1
+	x := buf.x(len(m.w) + lags - 1 + 2*pad)
+	t.float(x, from+int64(m.off)-pad)
+	c := buf.c(lags + 2*pad)
+	sig.Correlate(c, m.w, x)
+	top := slices.Max(c[pad : pad+lags])
+	var out []sound
+	for i := pad + 1; i < pad+lags-1; i++ {
+		if c[i] < top/2 || c[i] < c[i-1] || c[i] <= c[i+1] {
+			continue
+		}
+		at, value, _ := k.between.Peak(c, i)
+		s := sound{at: float64(from) + at - pad, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
+		s.u = 1 / (max(s.amp, 1e-9) * math.Sqrt(m.info))
+		out = append(out, s)
+	}
+	return out
+}
+
 // buffers are used again for every beat.
 type buffers struct{ a, b []float32 }
 

@@ -10,7 +10,7 @@ import (
 type brief struct {
 	h       *hearer
 	l       lock
-	filter  matched
+	filter  [2]matched // by side; the same until each side has one of its own
 	found   []briefBeat
 	expects int // beats that the line has in the stretch
 	scatter float64
@@ -29,11 +29,15 @@ func (h *hearer) hearShort(from int64) {
 	if !b.acquire(from, to) {
 		return
 	}
-	for range 3 {
+	for range 4 {
 		b.listen()
 		if !b.fit() {
 			return
 		}
+	}
+	if b.doubtful() == "" {
+		b.ownShapes()
+		b.fit()
 	}
 	b.say()
 }
@@ -67,14 +71,17 @@ func (b *brief) acquire(from, to int64) bool {
 	b.l.first = float64(from) + (tick+tock)/2*k.rate/1000 - full/4
 	b.l.off = ((tock-tick)*k.rate/1000 - full/2) / 2
 	b.l.noise = k.noise(h.tape, b.l.gaps(k))
-	b.filter = k.filter(shape.shape, b.l.span.before, b.l.noise)
+	b.filter[0] = k.filter(shape.shape, b.l.span.before, b.l.noise)
+	b.filter[1] = b.filter[0]
 	return true
 }
+
+// reach is how far from its place a beat is looked for, samples.
+func (b *brief) reach() int { return int(min(float64(b.h.tools.samples(15)), b.l.beat/5)) }
 
 // listen measures each beat that the line expects.
 func (b *brief) listen() {
 	h, k := b.h, b.h.tools
-	reach := int(min(float64(k.samples(15)), b.l.beat/5))
 	b.found, b.expects = b.found[:0], 0
 	for n := int64(0); ; n++ {
 		side := float64(2*(n&1) - 1)
@@ -86,14 +93,71 @@ func (b *brief) listen() {
 			continue
 		}
 		b.expects++
-		s := b.filter.find(k, h.tape, place, reach, &h.buf)
-		if s.z < zLeast || s.edge {
+		s, ok := b.choose(int(n&1), place)
+		if !ok {
 			continue
 		}
-		s.kappa = max(1, b.filter.remains(k, h.tape, s, b.l.noise))
+		s.kappa = max(1, b.filter[n&1].remains(k, h.tape, s, b.l.noise))
 		s.u *= math.Sqrt(s.kappa)
 		b.found = append(b.found, briefBeat{n, s})
 	}
+}
+
+// ownBeats is how many beats of a side it takes to learn a shape of its own.
+const ownBeats = 2
+
+// ownShapes aligns the beats of each side by their envelopes and learns the
+// sound of each side by itself.
+func (b *brief) ownShapes() {
+	k := b.h.tools
+	for side := range b.filter {
+		var at []float64
+		var which []int
+		for i, f := range b.found {
+			if int(f.n&1) == side {
+				at, which = append(at, b.l.first+float64(f.n)*b.l.beat+float64(2*side-1)*b.l.off), append(which, i)
+			}
+		}
+		if len(at) < ownBeats {
+			continue
+		}
+		at = k.byEnvelope(b.h.tape, at)
+		slack := k.samples(0.8)
+		l, ok := k.learn(k.cuts(b.h.tape, at, b.l.span, slack), b.l.span, slack)
+		if !ok {
+			continue
+		}
+		b.filter[side] = k.filter(l.shape, b.l.span.before, b.l.noise)
+		for j, i := range which {
+			s := b.filter[side].find(k, b.h.tape, at[j], slack, &b.h.buf)
+			s.kappa = max(1, b.filter[side].remains(k, b.h.tape, s, b.l.noise))
+			s.u *= math.Sqrt(s.kappa)
+			b.found[i].s = s
+		}
+	}
+}
+
+// choose picks among the places where the shape fits: a bounce may fit better
+// than the impact, but it does not lie on the line.
+func (b *brief) choose(side int, place float64) (sound, bool) {
+	all := b.filter[side].findAll(b.h.tools, b.h.tape, place, b.reach(), &b.h.buf)
+	var top float64
+	for _, s := range all {
+		top = max(top, s.z)
+	}
+	wide := 4 * max(b.scatter, float64(b.h.tools.samples(0.3)))
+	var best sound
+	score := math.Inf(-1)
+	for _, s := range all {
+		v := s.z / top
+		if b.scatter > 0 {
+			v -= 0.5 * min(1, math.Abs(s.at-place)/wide)
+		}
+		if s.z >= zLeast && v > score {
+			best, score = s, v
+		}
+	}
+	return best, score > 0
 }
 
 // fit lays the line through what was found; ok is false where it is too
@@ -126,20 +190,32 @@ const (
 	briefLike    = 4    // how far the shape stands above what is left when it is taken off
 )
 
+// doubtful is the verdict where it must not be taken for a clock, else "".
+func (b *brief) doubtful() Verdict {
+	share := float64(len(b.found)) / max(1, float64(b.expects))
+	switch {
+	case len(b.found) < briefBeats || share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
+		return NoBeat
+	case b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
+		return NotSure
+	}
+	return ""
+}
+
 // say judges, and hands the beats over.
 func (b *brief) say() {
 	h := b.h
-	share := float64(len(b.found)) / max(1, float64(b.expects))
-	if len(b.found) < briefBeats || share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat {
+	switch b.doubtful() {
+	case NoBeat:
 		return
-	}
-	if b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike {
+	case NotSure:
 		h.tried++
 		return
 	}
 	s := sounds{beat: h.seconds(b.l.beat), offsetU: 2e-3}
-	s.tick = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter.shape}
-	s.toc = s.tick
+	for i, to := range [2]*Shape{&s.tick, &s.toc} {
+		*to = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter[i].shape}
+	}
 	strong := b.median(func(f briefBeat) float64 { return f.s.amp })
 	run := h.ear.open(s)
 	s.run = run
