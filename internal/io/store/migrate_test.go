@@ -43,6 +43,7 @@ func TestReleasedVersions(t *testing.T) {
 		}
 		s := open(t, dir, store.Options{})
 		whole(t, s)
+		wholeListenings(t, s, version)
 		for i, f := range storetest.Invented(oldClocks, 1) {
 			var c job.Clock
 			view(t, s, func(tx *store.Tx) (err error) { c, err = tx.ClockByUID(f.Clock.UID); return err })
@@ -73,6 +74,9 @@ func keepVersion(t *testing.T, kept string) {
 	w := &wall{time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)}
 	s := open(t, t.TempDir(), store.Options{Now: w.Now})
 	if err := storetest.Fill(ctx, s, oldClocks, 1); err != nil {
+		t.Fatal(err)
+	}
+	if err := storetest.FillListenings(ctx, s, oldClocks, 1); err != nil {
 		t.Fatal(err)
 	}
 	file := filepath.Join(t.TempDir(), "copy.db")

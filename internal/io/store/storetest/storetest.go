@@ -5,12 +5,18 @@ package storetest
 import (
 	"context"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/readings"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 )
 
 // File is one invented clock with its survey.
@@ -21,15 +27,15 @@ type File struct {
 
 // The parts that names and texts are made of.
 var (
-	heads    = [...]string{"Ald", "Brom", "Cask", "Dun", "Ebb", "Farn", "Gris", "Hol", "Ivel", "Jarn", "Kel", "Lorm", "Møg", "Nar", "Orr", "Pryl", "Quen", "Rösk", "Stav", "Tarn"}
-	tails    = [...]string{"bury", "cott", "dale", "engård", "fold", "garth", "hythe", "low", "mere", "ness", "pool", "rigg", "sund", "thwaite", "wick"}
-	firsts   = [...]string{"Ada", "Bram", "Cilla", "Dirk", "Édith", "Finn", "Gerda", "Hal", "Ilse", "Jörn", "Kit", "Lotte"}
-	kinds    = [...]string{"Longcase clock, eight-day", "Longcase clock, thirty-hour", "Wall regulator, month-going", "Bracket clock with fusee", "Lantern clock", "Mantel clock", "Turret clock movement"}
-	woods    = [...]string{"oak", "mahogany on oak", "walnut veneer", "pine, grained", "ebonised pear"}
-	damage   = [...]string{"plinth cut down by about 40 mm", "hood door glass replaced", "third wheel lost", "backboard new", "seatboard packed with card", "feet missing", "dial repainted in part"}
-	trains   = [...]string{"96/8 60/8 56/7 30", "84/8 80/8 32", "78/8 64/8 60/7 30", "144/12 90/10 75/8 40"}
-	pieces   = [...]string{"weights", "pendulum", "crank key", "finials", "case key", "pulleys"}
-	readings = [...]string{"as on the old label", "told by the owner", "bill in the trunk", "scratched on the backplate"}
+	heads      = [...]string{"Ald", "Brom", "Cask", "Dun", "Ebb", "Farn", "Gris", "Hol", "Ivel", "Jarn", "Kel", "Lorm", "Møg", "Nar", "Orr", "Pryl", "Quen", "Rösk", "Stav", "Tarn"}
+	tails      = [...]string{"bury", "cott", "dale", "engård", "fold", "garth", "hythe", "low", "mere", "ness", "pool", "rigg", "sund", "thwaite", "wick"}
+	firsts     = [...]string{"Ada", "Bram", "Cilla", "Dirk", "Édith", "Finn", "Gerda", "Hal", "Ilse", "Jörn", "Kit", "Lotte"}
+	kinds      = [...]string{"Longcase clock, eight-day", "Longcase clock, thirty-hour", "Wall regulator, month-going", "Bracket clock with fusee", "Lantern clock", "Mantel clock", "Turret clock movement"}
+	woods      = [...]string{"oak", "mahogany on oak", "walnut veneer", "pine, grained", "ebonised pear"}
+	damage     = [...]string{"plinth cut down by about 40 mm", "hood door glass replaced", "third wheel lost", "backboard new", "seatboard packed with card", "feet missing", "dial repainted in part"}
+	trains     = [...]string{"96/8 60/8 56/7 30", "84/8 80/8 32", "78/8 64/8 60/7 30", "144/12 90/10 75/8 40"}
+	pieces     = [...]string{"weights", "pendulum", "crank key", "finials", "case key", "pulleys"}
+	readingsOf = [...]string{"as on the old label", "told by the owner", "bill in the trunk", "scratched on the backplate"}
 )
 
 // Invented gives n clocks that differ, the same ones for the same seed. The
@@ -72,7 +78,7 @@ func invent(r *rand.Rand, i int) File {
 	}
 	for range r.IntN(3) {
 		from := year + r.IntN(60)
-		c.Holders = append(c.Holders, job.Holder{Name: person(r), From: fmt.Sprint(from), To: fmt.Sprint(from + 30), How: pick(r, readings[:])})
+		c.Holders = append(c.Holders, job.Holder{Name: person(r), From: fmt.Sprint(from), To: fmt.Sprint(from + 30), How: pick(r, readingsOf[:])})
 	}
 	for range 1 + r.IntN(3) {
 		c.Pieces = append(c.Pieces, job.Piece{What: pick(r, pieces[:]), Count: fmt.Sprint(1 + r.IntN(3)), Received: r.IntN(2) == 0})
@@ -116,4 +122,43 @@ func add(tx *store.Tx, f File) error {
 		}
 	}
 	return nil
+}
+
+// Listening invents a stretch of listening of n beats, the same one for the
+// same seed. It belongs to no clock yet.
+func Listening(n int, seed uint64) readings.Listening {
+	r := rand.New(rand.NewPCG(seed, 2))
+	l := readings.Listening{
+		UID: fmt.Sprintf("%016x", r.Uint64()), Started: time.Date(2026, 11, 25, 10, 31, 0, 0, time.UTC), How: readings.ByHost,
+		Length: unit.Duration(n + 1), Source: pick(r, heads[:]) + ".wav", Path: readings.File, Settings: `{"sampleRate":48000}`, Rate: 48000,
+		Clock: sampleclock.Unknown(), Verdict: beat.Regular, Answer: `{"complete":true}`, Program: "invented", Note: pick(r, readingsOf[:]), By: person(r),
+		Gist:  readings.Gist{Mean: meas.Around(unit.Rate(1e-4*r.NormFloat64()), 1e-6, 2), First: "invented"},
+		Count: n, Finished: true, Beats: []beat.Beat{},
+	}
+	for i := range n {
+		at := math.Round((float64(i)+0.004*float64(i%2)+1e-4*r.NormFloat64())*1e9) / 1e9
+		l.Beats = append(l.Beats, beat.Beat{At: unit.Duration(at), U: unit.Duration(math.Round(500+50*r.NormFloat64()) / 1e9), N: int64(i)})
+	}
+	return l
+}
+
+// FillListenings keeps an invented listening with each of the first n clocks
+// of Fill, the i-th made with seed + i, and a calibration of the device
+// "invented".
+func FillListenings(ctx context.Context, s *store.Store, n int, seed uint64) error {
+	return s.Update(ctx, "generator", func(tx *store.Tx) error {
+		for i, f := range Invented(n, seed) {
+			c, err := tx.ClockByUID(f.Clock.UID)
+			if err != nil {
+				return err
+			}
+			l := Listening(100, seed+uint64(i))
+			l.ClockID = c.ID
+			if _, err := tx.AddListening(l); err != nil {
+				return err
+			}
+		}
+		_, err := tx.SetCalibration(readings.Calibration{Device: "invented", Clock: sampleclock.Clock{Error: 12e-6, Limit: 1e-6, How: sampleclock.Calibrated}, Length: 3600, By: "generator"})
+		return err
+	})
 }
