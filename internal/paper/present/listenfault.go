@@ -1,0 +1,138 @@
+package present
+
+import (
+	"fmt"
+	"strings"
+
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/culprit"
+	"seatboard/internal/kit/unit"
+)
+
+// faultSentences name the part at fault, the odd teeth, what is cleared and
+// what cannot be told yet.
+func faultSentences(a listen.Answer) []string {
+	if a.Culprit == nil {
+		return nil
+	}
+	out := foundSentences(*a.Culprit)
+	for _, s := range [...]string{oddSentence(*a.Culprit), clearSentence(*a.Culprit), unlikeSentence(*a.Culprit), waitSentence(*a.Culprit)} {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// foundSentences name the strongest two suspects, or periods where the train
+// is not known.
+func foundSentences(a culprit.Answer) []string {
+	const most = 2
+	var out []string
+	n := 0
+	for _, s := range a.Suspects {
+		if s.Standing != culprit.Found {
+			continue
+		}
+		if n++; n <= most {
+			out = append(out, suspectSentence(s))
+		}
+	}
+	for _, p := range a.Peaks {
+		if n++; n <= most {
+			out = append(out, fmt.Sprintf("Something repeats in %s: %s, chance that it is nothing %s. State the train to have its name.", lasting(p.Period), swing(p.Amplitude), oneIn(p.Chance)))
+		}
+	}
+	if n > most {
+		out[len(out)-1] += fmt.Sprintf(" %d more below.", n-most)
+	}
+	return out
+}
+
+// suspectSentence is "Third wheel, once a turn (7 min 30 s): ±38 µs (31 to
+// 45), chance that it is nothing 1 in 4,000."
+func suspectSentence(s culprit.Suspect) string {
+	line := fmt.Sprintf("%s (%s): %s, chance that it is nothing %s.", suspectName(s), lasting(s.Part.Period), swing(s.Amplitude), oneIn(s.Chance))
+	if len(s.With) > 0 {
+		line += " It cannot be told from " + listed(s.With) + "."
+	}
+	return line
+}
+
+func oddSentence(a culprit.Answer) string {
+	var words []string
+	best := 1.0
+	for _, t := range a.Teeth {
+		if isOdd(a, t) {
+			words = append(words, fmt.Sprintf("tooth %d by %s", t.Number+1, toothWords(t)))
+			best = min(best, t.Chance)
+		}
+	}
+	switch n := len(words); {
+	case n == 0:
+		return ""
+	case n == 1:
+		return fmt.Sprintf("One tooth of the escape wheel is out: %s (chance that it is nothing %s). It is counted from the first in the record.", words[0], oneIn(best))
+	case n <= 3:
+		return fmt.Sprintf("Teeth of the escape wheel are out: %s, counted from the first in the record.", listed(words))
+	default:
+		return fmt.Sprintf("%d teeth of the escape wheel are out, among them %s, counted from the first in the record.", n, listed(words[:2]))
+	}
+}
+
+// names lists the parts of one standing.
+func names(a culprit.Answer, want func(culprit.Suspect) bool) []string {
+	var out []string
+	for _, s := range a.Suspects {
+		if want(s) {
+			out = append(out, "the "+s.Part.Name)
+		}
+	}
+	return out
+}
+
+func clearSentence(a culprit.Answer) string {
+	var most unit.Duration
+	clear := names(a, func(s culprit.Suspect) bool {
+		if s.Standing != culprit.Clear {
+			return false
+		}
+		most = max(most, s.Smallest)
+		return true
+	})
+	if len(clear) == 0 {
+		return ""
+	}
+	than := ""
+	if most > 0 {
+		than = " as large as " + fine(most)
+	}
+	return "Nothing" + than + " in " + listed(clear) + "."
+}
+
+func unlikeSentence(a culprit.Answer) string {
+	like := names(a, func(s culprit.Suspect) bool { return s.Standing == culprit.Unlike })
+	if len(like) == 0 {
+		return ""
+	}
+	return capital(listed(like)) + " cannot be told apart from another part of so like a period."
+}
+
+// waitSentence says what cannot be told yet and how long to listen for it.
+func waitSentence(a culprit.Answer) string {
+	var parts []string
+	never := names(a, func(s culprit.Suspect) bool { return s.Standing == culprit.NotYet && !(s.ListenFor > 0) })
+	for _, s := range a.Suspects {
+		if s.Standing == culprit.NotYet && s.ListenFor > 0 {
+			parts = append(parts, hearFor(s.ListenFor)+" for the "+s.Part.Name)
+		}
+	}
+	var out []string
+	if len(parts) > 0 {
+		out = append(out, "Some cannot be told yet: listen "+someOf(parts, 4)+".")
+	}
+	if len(never) > 0 {
+		out = append(out, "The wander of its beats hides "+listed(never)+", however long one listens.")
+	}
+	return strings.Join(out, " ")
+}

@@ -1,0 +1,230 @@
+package present
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/sampleclock"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// listenSentences says what a restorer can act on: the one sentence that
+// matters, then the others in the order of their use.
+func listenSentences(a listen.Answer) (say string, more []string) {
+	for _, s := range [...]string{
+		verdictSentence(a), rateSentence(a), expectSentence(a), limitSentence(a), beatErrorSentence(a),
+	} {
+		if s != "" {
+			more = append(more, s)
+		}
+	}
+	more = append(more, faultSentences(a)...)
+	more = append(more, breakSentences(a.Hearing)...)
+	if len(more) == 0 {
+		return "Too few beats were heard to say anything.", nil
+	}
+	return more[0], more[1:]
+}
+
+// verdictSentence is empty where a regular beat was heard.
+func verdictSentence(a listen.Answer) string {
+	words := map[beat.Verdict]string{
+		beat.NoBeat:  "No regular beat is heard.",
+		beat.NotSure: "It is not sure that this is a clock.",
+		beat.Edited:  "This recording has been cut or looped: it is not one piece of time.",
+	}[a.Hearing.Verdict]
+	if words == "" || a.Hearing.Why == "" {
+		return words
+	}
+	return words + " " + a.Hearing.Why
+}
+
+// rateSentence tells the mean rate of the stretch that was heard.
+func rateSentence(a listen.Answer) string {
+	over := lasting(stretch(a))
+	switch {
+	case a.Mean.Set && !a.Mean.Has(0):
+		return fmt.Sprintf("Over these %s it %s %s.", over, wayWord(a.Mean, "gained", "lost"), perDay(size(a.Mean)))
+	case a.Mean.Set:
+		return fmt.Sprintf("Over these %s it kept time as far as can be told: %s.", over, plus(a.Mean)+perDay(a.Mean))
+	case a.PerHour.Set:
+		return fmt.Sprintf("Over these %s it made %s beats an hour. State its train, or the beats it should make, to have a rate.", over, within(a.PerHour, ""))
+	}
+	return ""
+}
+
+// expectSentence tells the rate to expect, where it is another thing than
+// the mean.
+func expectSentence(a listen.Answer) string {
+	if !a.Expect.Set {
+		return ""
+	}
+	over := lasting(stretch(a))
+	if a.Mean.Set && math.Abs(float64(a.Expect.Half()-a.Mean.Half())) < 0.05*float64(a.Mean.Half()) {
+		return fmt.Sprintf("Of the next %s the same is to be expected.", over)
+	}
+	if a.Expect.Has(0) {
+		return fmt.Sprintf("Of the next %s expect %s: it may gain or lose.", over, plus(a.Expect)+perDay(a.Expect))
+	}
+	return fmt.Sprintf("In the next %s expect it to %s %s.", over, wayWord(a.Expect, "gain", "lose"), perDay(size(a.Expect)))
+}
+
+func wayWord(i meas.Interval[unit.Rate], gains, loses string) string {
+	if i.Value < 0 {
+		return loses
+	}
+	return gains
+}
+
+func plus(i meas.Interval[unit.Rate]) string {
+	if i.Value > 0 {
+		return "+"
+	}
+	return ""
+}
+
+// perDay writes a rate with its limits: "7.28 ± 0.02 s a day".
+func perDay(i meas.Interval[unit.Rate]) string {
+	d := func(r unit.Rate) unit.Ratio { return unit.Ratio(r.PerDay()) }
+	r := meas.Interval[unit.Ratio]{Value: d(i.Value), Low: d(i.Low), High: d(i.High), U: d(i.U), Set: i.Set}
+	if even(r) {
+		return within(r, "") + "\u00a0s a day"
+	}
+	value, low, high := limits(r, "")
+	return fmt.Sprintf("%s\u00a0s a day (%s to %s)", value, low, high)
+}
+
+// limitSentence says what the limits of the rate come from and what would
+// narrow them.
+func limitSentence(a listen.Answer) string {
+	if a.Going == nil || !a.PerHour.Set && !a.Mean.Set {
+		return ""
+	}
+	recorder := math.Abs(float64(a.Query.Clock.Limit))
+	if recorder > ownHalf(a) {
+		byIt := ""
+		if m := a.Going.Mean; m.Set {
+			byIt = "; by it the rate is " + plus(m) + perDay(m)
+		}
+		return recorderSentence(a.Query.Clock, byIt)
+	}
+	return ownSentence(a)
+}
+
+// ownHalf is half the 95 % interval of the mean rate by the recorder's clock.
+func ownHalf(a listen.Answer) float64 {
+	g := a.Going
+	if g.Mean.Set {
+		return float64(g.Mean.Half())
+	}
+	if g.PerHour.Set && g.PerHour.Value > 0 {
+		return float64(g.PerHour.Half() / g.PerHour.Value)
+	}
+	return 0
+}
+
+func recorderSentence(c sampleclock.Clock, byIt string) string {
+	doubt := "±\u00a0" + unit.Significant(c.Limit.PerDay(), 2) + "\u00a0s a day"
+	switch c.How {
+	case sampleclock.Calibrated:
+		return "The limits are the doubt of the recorder's own clock (" + doubt + ")" + byIt + "; a longer calibration narrows them."
+	case sampleclock.Stated:
+		return "The limits are those stated of the recorder's own clock (" + doubt + ")" + byIt + "."
+	}
+	return "The limits are the recorder's own clock, which has not been compared (" + doubt + ")" + byIt +
+		". Compare it for an hour with a clock set by the network, and state its error."
+}
+
+// ownSentence tells whether the clock's wander or the length is the limit.
+func ownSentence(a listen.Answer) string {
+	g := a.Going
+	scatter, wander := float64(g.Scatter.Value), float64(g.Wander.Value)
+	n := math.Max(float64(g.Used), 2)
+	// Variances of the mean interval from each, for n beats: 12 r²/n³ of a
+	// line through white scatter, q²/n of a sum of steps.
+	if g.Wander.Set && g.Wander.Low > 0 && wander*wander/n > 12*scatter*scatter/(n*n*n) {
+		return fmt.Sprintf("The limits are the clock's own wander, %s at each beat, which adds up: four times as long halves them.", within(g.Wander, fineSymbol(g.Wander.High)))
+	}
+	if g.Scatter.Set {
+		return fmt.Sprintf("The limits are the length: each beat is out by %s of itself, and twice as long narrows them to about a third.", within(g.Scatter, fineSymbol(g.Scatter.High)))
+	}
+	return "The limits are the length of the record."
+}
+
+// beatErrorSentence says how far the clock is out of beat and which side is
+// longer.
+func beatErrorSentence(a listen.Answer) string {
+	if a.Going == nil || !a.Going.BeatError.Set {
+		return ""
+	}
+	e := a.Going.BeatError
+	symbol := "ms"
+	if e.Has(0) {
+		return fmt.Sprintf("It is in beat as far as can be told: tick and tock differ by %s.", within(size(e), symbol))
+	}
+	long, short := "from tick to tock", "from tock to tick"
+	if e.Value < 0 {
+		long, short = short, long
+	}
+	s := fmt.Sprintf("It is out of beat by %s: %s takes longer than %s (the tick is the first beat heard).", within(size(e), symbol), long, short)
+	if c := a.Going.BeatErrorChange; c.Set && float64(c.Half()) < 0.2*float64(e.Half()) {
+		s += fmt.Sprintf(" Within one record a change of %s shows.", fine(c.Half()))
+	}
+	return s
+}
+
+// fine is a time with two figures in the unit that suits it.
+func fine(d unit.Duration) string {
+	symbol := fineSymbol(d)
+	return unit.Significant(unit.In(d, symbol), 2) + "\u00a0" + symbol
+}
+
+// breakSentences tell of stops, steps, cuts, silent and extra beats.
+func breakSentences(h beat.Hearing) []string {
+	var out []string
+	silent, extra := 0, 0
+	ends := map[beat.Ending][]string{}
+	for _, r := range h.Runs {
+		silent, extra = silent+r.Silent, extra+r.Extra
+		ends[r.EndedBy] = append(ends[r.EndedBy], atTime(r.To))
+	}
+	say := func(how beat.Ending, format string) {
+		if at := ends[how]; len(at) > 0 {
+			out = append(out, fmt.Sprintf(format, someOf(at, 4)))
+		}
+	}
+	say(beat.Stopped, "It stopped at %s.")
+	say(beat.Stepped, "Sound was lost or put in at %s: the recorder's doing, not the clock's, and kept out of the rate.")
+	say(beat.Silence, "The sound was cut off at %s.")
+	var odd []string
+	if silent > 0 {
+		odd = append(odd, times(silent, "beat was silent", "beats were silent"))
+	}
+	if extra > 0 {
+		odd = append(odd, times(extra, "beat was heard where none belongs", "beats were heard where none belong"))
+	}
+	if len(odd) > 0 {
+		out = append(out, capital(strings.Join(odd, ", "))+".")
+	}
+	return out
+}
+
+// atTime is a place in the record: "3 min 2 s".
+func atTime(d unit.Duration) string {
+	if d > 60 {
+		d = unit.Duration(math.Round(float64(d)))
+	}
+	return lasting(d)
+}
+
+// someOf lists so many words and counts the others.
+func someOf(words []string, n int) string {
+	if len(words) <= n+1 {
+		return listed(words)
+	}
+	return strings.Join(words[:n], ", ") + fmt.Sprintf(" and %d other times", len(words)-n)
+}
