@@ -1,0 +1,60 @@
+package sampleclock
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+)
+
+// TestRMSAndCoverage prints the table of errors and coverage; the short form
+// runs always.
+func TestRMSAndCoverage(t *testing.T) {
+	study := os.Getenv("SEATBOARD_STUDY") == "1"
+	if !study {
+		t.Log("short form; SEATBOARD_STUDY=1 for eight hours and more seeds")
+	}
+	exact := HostOf(Perfect)
+	for _, c := range []struct {
+		name  string
+		delay func(*rand.Rand) float64
+		host  Host
+		lines [3]float64 // ppm rms allowed at 10 min, 1 h, 8 h
+	}{
+		{"exponential 5 ms", exponential(5e-3), exact, [3]float64{0.019, 0.0014, 0.0001}},
+		{"exponential 20 ms", exponential(20e-3), exact, [3]float64{0.07, 0.004, 0.0002}},
+		{"gamma 15 ms", gamma(15e-3), exact, [3]float64{0.33, 0.022, 0.001}},
+		{"even with outliers", outliers, exact, [3]float64{0.043, 0.003, 0.0002}},
+		{"host 0.2 ms", exponential(5e-3), Host{Kind: NearServer, Wander: 0.2e-3, Settle: 300}, [3]float64{0.59, 0.061, 0.003}},
+		{"host 1 ms", exponential(5e-3), HostOf(FarServer), [3]float64{1.7, 0.44, 0.033}},
+		{"host 5 ms", exponential(5e-3), Host{Kind: PoorServer, Wander: 5e-3, Settle: 400}, [3]float64{9.6, 2.0, 0.10}},
+	} {
+		for i, length := range []float64{600, 3600, 28800} {
+			seeds := [3]int{40, 12, 0}[i]
+			if study {
+				seeds = [3]int{400, 150, 30}[i]
+			}
+			if seeds == 0 {
+				continue
+			}
+			var ss, lim float64
+			in, steps := 0, 0
+			for s := range seeds {
+				m := base()
+				m.delay, m.length, m.seed = c.delay, length, uint64(1000*i+s+1)
+				m.wander, m.settle = float64(c.host.Wander), float64(c.host.Settle)
+				fit := m.fit(c.host)
+				d := float64(fit.Clock.Error) - m.err
+				ss += d * d
+				lim += float64(fit.Clock.Limit)
+				if math.Abs(d) <= float64(fit.Clock.Limit) {
+					in++
+				}
+				steps += len(fit.Steps)
+			}
+			rms := math.Sqrt(ss/float64(seeds)) * 1e6
+			t.Logf("%-20s %6.0f s: rms %.5f ppm (table %.4f), limit/1.96 %.5f, covered %.1f %% of %d, false steps %d",
+				c.name, length, rms, c.lines[i], lim/float64(seeds)/1.96*1e6, 100*float64(in)/float64(seeds), seeds, steps)
+		}
+	}
+}
