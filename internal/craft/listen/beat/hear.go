@@ -21,28 +21,32 @@ type hearer struct {
 // weaker clock.
 var stretches = [...]float64{8, 20, 60}
 
+// What is shorter than briefest is heard in a way of its own; what is shorter
+// than briefer is, where the usual way finds nothing.
+const briefest, briefer = 15, 30 // s
+
 // hear listens to the whole source.
 func (h *hearer) hear(ctx context.Context) error {
-	var pos int64
 	rate := h.tools.rate
-	for {
-		if h.tape.reach(ctx, pos, pos+int64(15*rate)); h.tape.last()-pos < int64(15*rate) {
-			if h.tape.err == nil {
-				h.hearShort(pos)
-			}
-			break
+	if !h.tape.reach(ctx, 0, int64(briefest*rate)) {
+		if h.tape.err == nil {
+			h.hearShort(0)
 		}
+		return h.finish()
+	}
+	whole := !h.tape.reach(ctx, 0, int64(briefer*rate))
+	var pos int64
+	for h.tape.err == nil && h.tape.reach(ctx, pos, pos+int64(briefest*rate)) {
 		next, ok := h.hearFrom(ctx, pos)
-		if h.tape.err != nil {
-			break
-		}
 		if !ok {
 			next = pos + int64(8*rate)
 		}
 		pos = max(next, pos+int64(rate))
 	}
-	h.finish()
-	return h.tape.err
+	if whole && h.tape.err == nil && h.ear.runs() == 0 {
+		h.hearShort(h.tape.base)
+	}
+	return h.finish()
 }
 
 // hearFrom looks for a clock from a sample on and follows it to its end.

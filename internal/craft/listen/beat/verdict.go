@@ -45,13 +45,14 @@ func (p *pursuit) strength() float64 {
 }
 
 // finish says what is made of it all.
-func (h *hearer) finish() {
+func (h *hearer) finish() error {
 	e := h.ear
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.heard.Length = h.seconds(float64(h.tape.last()))
 	e.heard.Complete = h.tape.err == nil
 	e.heard.Verdict, e.heard.Why = h.verdict(len(e.heard.Runs))
+	return h.tape.err
 }
 
 // verdict says what the recording is, and why in a sentence.
