@@ -116,7 +116,7 @@ func (tx *Tx) AddListening(l readings.Listening) (readings.Listening, error) {
 	if err := tx.tx.QueryRowContext(tx.ctx, query, args...).Scan(&l.ID); err != nil {
 		return l, fmt.Errorf("store: add listening: %w", err)
 	}
-	if err := tx.writeBeats(l.ID, 0, l.Beats); err != nil {
+	if err := tx.writeBeats(l.ID, l.Beats); err != nil {
 		return l, err
 	}
 	return l, tx.noteListening(l)
@@ -171,55 +171,73 @@ func (tx *Tx) listeningChange(l readings.Listening, h job.Change) error {
 	return tx.addChanges(c.ID, []job.Change{h})
 }
 
-func (tx *Tx) writeBeats(id int64, part int, beats []beat.Beat) error {
-	if len(beats) == 0 {
-		return nil
+// partBeats is how many beats lie in one part.
+const partBeats = 1 << 13
+
+// writeBeats keeps beats in parts; a part that stands so already is not
+// written again.
+func (tx *Tx) writeBeats(id int64, beats []beat.Beat) error {
+	part := 0
+	for ; len(beats) > 0; part++ {
+		n := min(len(beats), partBeats)
+		err := tx.exec(`INSERT INTO listening_beats (listening_id, part, beats) VALUES ($1, $2, $3)
+ON CONFLICT (listening_id, part) DO UPDATE SET beats = excluded.beats WHERE listening_beats.beats <> excluded.beats`, id, part, readings.Encode(beats[:n]))
+		if err != nil {
+			return err
+		}
+		beats = beats[n:]
 	}
-	return tx.exec(`INSERT INTO listening_beats (listening_id, part, beats) VALUES ($1, $2, $3)`, id, part, readings.Encode(beats))
+	return tx.exec(`DELETE FROM listening_beats WHERE listening_id = $1 AND part >= $2`, id, part)
 }
 
-// GoOn keeps what has become of an unfinished listening: its record with an
-// answer, and beats to be added to those kept, so that little is written
-// however long it runs. The error is ErrFinished for a finished one.
-func (tx *Tx) GoOn(l readings.Listening, more []beat.Beat) error {
-	stands, part, err := tx.openListening(l.ID)
-	if err != nil {
-		return err
-	}
-	l.UID, l.Finished, l.Count = stands.UID, false, stands.Count+len(more)
-	if err := tx.updateListening(l); err != nil {
-		return err
-	}
-	return tx.writeBeats(l.ID, part, more)
+// GoOn keeps what has become of an unfinished listening. Of its beats only
+// the parts that changed are written, so that little is written however long
+// it runs. The error is ErrFinished for a finished one.
+func (tx *Tx) GoOn(l readings.Listening) error {
+	l.Finished = false
+	_, err := tx.become(l)
+	return err
 }
 
 // FinishListening puts an unfinished listening, as it has become, into the
-// file of its clock: its beats take the place of those kept so far.
+// file of its clock.
 func (tx *Tx) FinishListening(l readings.Listening) (readings.Listening, error) {
-	stands, _, err := tx.openListening(l.ID)
+	l.Finished = true
+	l, err := tx.become(l)
 	if err != nil {
-		return l, err
-	}
-	l.UID, l.Finished, l.Count = stands.UID, true, len(l.Beats)
-	if err := tx.clockOf(l); err != nil {
-		return l, err
-	}
-	if err := tx.updateListening(l); err != nil {
-		return l, err
-	}
-	if err := tx.exec(`DELETE FROM listening_beats WHERE listening_id = $1`, l.ID); err != nil {
-		return l, err
-	}
-	if err := tx.writeBeats(l.ID, 0, l.Beats); err != nil {
 		return l, err
 	}
 	return l, tx.noteListening(l)
 }
 
+// become writes over an unfinished listening.
+func (tx *Tx) become(l readings.Listening) (readings.Listening, error) {
+	stands, err := tx.openListening(l.ID)
+	if err != nil {
+		return l, err
+	}
+	l.UID, l.Saved, l.Count = stands.UID, tx.now, len(l.Beats)
+	if f := l.Check(); len(f) > 0 {
+		return l, meas.Faults(f)
+	}
+	if err := tx.clockOf(l); err != nil {
+		return l, err
+	}
+	args, err := listeningArgs(l)
+	if err != nil {
+		return l, err
+	}
+	query := `UPDATE listening SET (` + listeningKeys + `) = (` + places(1, len(args)) + fmt.Sprintf(`) WHERE id = $%d`, len(args)+1)
+	if err := tx.exec(query, append(args, l.ID)...); err != nil {
+		return l, err
+	}
+	return l, tx.writeBeats(l.ID, l.Beats)
+}
+
 // DropListening throws an unfinished listening away. It was in no clock's
 // file, so nothing of it stays. The error is ErrFinished for a finished one.
 func (tx *Tx) DropListening(id int64) error {
-	if _, _, err := tx.openListening(id); err != nil {
+	if _, err := tx.openListening(id); err != nil {
 		return err
 	}
 	if err := tx.exec(`DELETE FROM listening_beats WHERE listening_id = $1`, id); err != nil {
@@ -228,34 +246,18 @@ func (tx *Tx) DropListening(id int64) error {
 	return tx.exec(`DELETE FROM listening WHERE id = $1`, id)
 }
 
-// openListening is an unfinished listening and the number of its next part.
-func (tx *Tx) openListening(id int64) (l readings.Listening, part int, err error) {
+// openListening is an unfinished listening.
+func (tx *Tx) openListening(id int64) (readings.Listening, error) {
 	found, err := tx.listenings(`SELECT `+listeningList+` FROM listening WHERE id = $1`, id)
 	switch {
 	case err != nil:
-		return l, 0, err
+		return readings.Listening{}, err
 	case len(found) == 0:
-		return l, 0, ErrNoListening
+		return readings.Listening{}, ErrNoListening
 	case found[0].Finished:
-		return l, 0, ErrFinished
+		return readings.Listening{}, ErrFinished
 	}
-	err = tx.tx.QueryRowContext(tx.ctx, `SELECT coalesce(max(part) + 1, 0) FROM listening_beats WHERE listening_id = $1`, id).Scan(&part)
-	if err != nil {
-		return l, 0, fmt.Errorf("store: parts of listening: %w", err)
-	}
-	return found[0], part, nil
-}
-
-func (tx *Tx) updateListening(l readings.Listening) error {
-	l.Saved = tx.now
-	if f := l.Check(); len(f) > 0 {
-		return meas.Faults(f)
-	}
-	args, err := listeningArgs(l)
-	if err != nil {
-		return err
-	}
-	return tx.exec(`UPDATE listening SET (`+listeningKeys+`) = (`+places(1, len(args))+fmt.Sprintf(`) WHERE id = $%d`, len(args)+1), append(args, l.ID)...)
+	return found[0], nil
 }
 
 // RemoveListening marks a listening of a clock's file removed, or puts it

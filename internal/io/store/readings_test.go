@@ -3,6 +3,7 @@ package store_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -106,31 +107,39 @@ func TestUnfinishedListening(t *testing.T) {
 	dir := t.TempDir()
 	s := open(t, dir, store.Options{})
 	c := add(t, s, clock(1))
-	l := storetest.Listening(300, 9)
+	l := storetest.Listening(20_100, 9)
 	all := l.Beats
 	l.Finished, l.Beats, l.Answer = false, all[:100], ""
 	update(t, s, func(tx *store.Tx) (err error) { l, err = tx.AddListening(l); return err })
 	l.Answer = `{"complete":false}`
-	update(t, s, func(tx *store.Tx) error { return tx.GoOn(l, all[100:100]) })
-	update(t, s, func(tx *store.Tx) error { return tx.GoOn(l, all[100:250]) })
+	for _, n := range []int{100, 12_000, 20_000} {
+		l.Beats = all[:n]
+		update(t, s, func(tx *store.Tx) error { return tx.GoOn(l) })
+	}
 	shut(t, s)
 	s = open(t, dir, store.Options{})
 	var cut []readings.Listening
 	view(t, s, func(tx *store.Tx) (err error) { cut, err = tx.Unfinished(); return err })
-	if len(cut) != 1 || cut[0].Count != 250 || cut[0].ClockID != 0 {
+	if len(cut) != 1 || cut[0].Count != 20_000 || cut[0].ClockID != 0 {
 		t.Fatalf("%+v", cut)
 	}
 	got := listening(t, s, cut[0].ID)
-	if d := cmp.Diff(all[:250], got.Beats); d != "" || got.Answer != l.Answer {
+	if d := cmp.Diff(all[:20_000], got.Beats); d != "" || got.Answer != l.Answer {
 		t.Errorf("%s\n%s", got.Answer, d)
 	}
 	if n := len(listings(t, s, c.ID)); n != 0 {
 		t.Errorf("%d in the file before anyone kept it", n)
 	}
+	got.Beats = slices.Clone(all[:9000]) // fewer, and another time in the first part
+	got.Beats[5].At = 5.25
+	update(t, s, func(tx *store.Tx) error { return tx.GoOn(got) })
+	if d := cmp.Diff(got.Beats, listening(t, s, got.ID).Beats); d != "" {
+		t.Error(d)
+	}
 	got.ClockID, got.Beats = c.ID, all
 	update(t, s, func(tx *store.Tx) (err error) { got, err = tx.FinishListening(got); return err })
 	kept := listening(t, s, got.ID)
-	if d := cmp.Diff(all, kept.Beats); d != "" || !kept.Finished || kept.ClockID != c.ID || kept.Count != 300 {
+	if d := cmp.Diff(all, kept.Beats); d != "" || !kept.Finished || kept.ClockID != c.ID || kept.Count != 20_100 {
 		t.Errorf("%+v\n%s", kept.Count, d)
 	}
 	other := storetest.Listening(5, 10)
@@ -163,7 +172,7 @@ func TestListeningRefuses(t *testing.T) {
 		"faults":             {func(tx *store.Tx) error { _, err := tx.AddListening(bad); return err }, func(err error) bool { return errors.As(err, &faults) && len(faults) == 2 }},
 		"twice":              {func(tx *store.Tx) error { _, err := tx.AddListening(l); return err }, func(err error) bool { return err != nil }},
 		"no such":            {func(tx *store.Tx) error { _, err := tx.Listening(99); return err }, func(err error) bool { return errors.Is(err, store.ErrNoListening) }},
-		"go on, finished":    {func(tx *store.Tx) error { return tx.GoOn(l, nil) }, func(err error) bool { return errors.Is(err, store.ErrFinished) }},
+		"go on, finished":    {func(tx *store.Tx) error { return tx.GoOn(l) }, func(err error) bool { return errors.Is(err, store.ErrFinished) }},
 		"finish again":       {func(tx *store.Tx) error { _, err := tx.FinishListening(l); return err }, func(err error) bool { return errors.Is(err, store.ErrFinished) }},
 		"throw away":         {func(tx *store.Tx) error { return tx.DropListening(l.ID) }, func(err error) bool { return errors.Is(err, store.ErrFinished) }},
 		"remove no such":     {func(tx *store.Tx) error { return tx.RemoveListening(99, true) }, func(err error) bool { return errors.Is(err, store.ErrNoListening) }},
