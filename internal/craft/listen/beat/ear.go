@@ -110,12 +110,6 @@ func (e *Ear) close(s sounds, how Ending, _ int) {
 	e.epochs[s.run] = s.epochs
 }
 
-func (e *Ear) runs() int {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	return len(e.heard.Runs)
-}
-
 // oneShape says that one shape served for both sides of a run.
 func (e *Ear) oneShape(run int) {
 	e.mu.Lock()

@@ -21,9 +21,9 @@ type hearer struct {
 // weaker clock.
 var stretches = [...]float64{8, 20, 60}
 
-// What is shorter than briefest is heard in a way of its own; what is shorter
-// than briefer is, where the usual way finds nothing.
-const briefest, briefer = 15, 30 // s
+// briefest is the length in s below which a recording is heard in a way of
+// its own.
+const briefest = 15
 
 // hear listens to the whole source.
 func (h *hearer) hear(ctx context.Context) error {
@@ -34,7 +34,6 @@ func (h *hearer) hear(ctx context.Context) error {
 		}
 		return h.finish()
 	}
-	whole := !h.tape.reach(ctx, 0, int64(briefer*rate))
 	var pos int64
 	for h.tape.err == nil && h.tape.reach(ctx, pos, pos+int64(briefest*rate)) {
 		next, ok := h.hearFrom(ctx, pos)
@@ -42,9 +41,6 @@ func (h *hearer) hear(ctx context.Context) error {
 			next = pos + int64(8*rate)
 		}
 		pos = max(next, pos+int64(rate))
-	}
-	if whole && h.tape.err == nil && h.ear.runs() == 0 {
-		h.hearShort(h.tape.base)
 	}
 	return h.finish()
 }
@@ -68,7 +64,6 @@ func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) 
 			if next, ok = h.follow(ctx, l); ok {
 				return next, true
 			}
-			h.tried++
 		}
 		if !whole || h.tape.base > pos {
 			break
@@ -200,7 +195,7 @@ func (p *pursuit) listen(place float64) (sound, bool) {
 		}
 	}
 	if p.f.seen < 4 || p.f.n%8 == 0 || p.f.odd(s) {
-		s.kappa = max(1, m.remains(k, p.h.tape, s, p.noise))
+		s = m.remains(k, p.h.tape, s, p.noise)
 		s.u *= math.Sqrt(s.kappa)
 		if s.z/math.Sqrt(s.kappa) < zLeast {
 			return s, false
@@ -248,6 +243,9 @@ func (p *pursuit) judge() {
 	}
 	if p.trialHit < enough {
 		p.failed = true
+		if 2*p.trialHit >= p.trial {
+			p.h.tried++
+		}
 		return
 	}
 	p.prove()

@@ -253,23 +253,3 @@ func (b *buffers) c(n int) []float32 {
 	}
 	return b.b[:n]
 }
-
-// remains is the power that is left about a sound when the shape is taken
-// off, over that of the noise.
-func (m *matched) remains(k *tools, t *tape, s sound, noise spectrum) float64 {
-	n := len(m.shape)
-	edge := len(k.band)/2 + 8
-	raw := make([]float32, n+2*edge)
-	from := int64(math.Floor(s.at)) - int64(m.before+edge)
-	t.float(raw, from)
-	y := make([]float32, len(raw))
-	sig.Convolve(y, k.band, raw)
-	own := make([]float32, n)
-	k.between.Shift(own, y, s.at-float64(m.before)-float64(from))
-	var sum float64
-	for i, v := range own {
-		r := float64(v) - s.amp*float64(m.shape[i])
-		sum += r * r
-	}
-	return sum / float64(n) / noise.mean
-}

@@ -1,0 +1,80 @@
+package beat
+
+import (
+	"math"
+
+	"seatboard/internal/kit/sig"
+)
+
+// remains looks at what is left about a sound when the shape is taken off,
+// and sets kappa, its power over that of the noise. Where a click or a word
+// lies on part of the sound, what stands out of the noise is cut down to it
+// and the place is found again from the rest.
+func (m *matched) remains(k *tools, t *tape, s sound, noise spectrum) sound {
+	own := m.own(k, t, s)
+	limit := 4 * math.Sqrt(noise.mean)
+	var sum float64
+	beyond := 0
+	for i, v := range own {
+		r := float64(v) - s.amp*float64(m.shape[i])
+		sum += r * r
+		if math.Abs(r) > limit {
+			beyond++
+		}
+	}
+	n := float64(len(own))
+	s.kappa = max(1, sum/n/noise.mean)
+	if s.kappa <= disturbed || beyond == 0 || float64(beyond) > mostBeyond*n {
+		return s
+	}
+	sum = 0
+	for i, v := range own {
+		fit := s.amp * float64(m.shape[i])
+		r := max(-limit, min(limit, float64(v)-fit))
+		sum += r * r
+		own[i] = float32(fit + r)
+	}
+	return m.again(k, own, s, max(1, sum/n/noise.mean))
+}
+
+const (
+	disturbed  = 2.5 // kappa from which on a sound is taken to be disturbed
+	mostBeyond = 0.4 // share of the samples that may stand out for it to be mended
+)
+
+// own is the sound about a place, band-passed, on the grid of the shape.
+func (m *matched) own(k *tools, t *tape, s sound) []float32 {
+	n := len(m.shape)
+	edge := len(k.band)/2 + 8
+	raw := make([]float32, n+2*edge)
+	from := int64(math.Floor(s.at)) - int64(m.before+edge)
+	t.float(raw, from)
+	y := make([]float32, len(raw))
+	sig.Convolve(y, k.band, raw)
+	own := make([]float32, n)
+	k.between.Shift(own, y, s.at-float64(m.before)-float64(from))
+	return own
+}
+
+// again finds the place anew in a mended sound.
+func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
+	const reach = 20
+	x := make([]float32, len(m.w)+2*reach)
+	for i := range x {
+		if j := i - reach + m.off + m.before; j >= 0 && j < len(own) {
+			x[i] = own[j]
+		}
+	}
+	c := make([]float32, 2*reach+1)
+	sig.Correlate(c, m.w, x)
+	best := reach
+	for i := reach - 6; i <= reach+6; i++ {
+		if c[i] > c[best] {
+			best = i
+		}
+	}
+	place, value, _ := k.between.Peak(c, best)
+	s.at += place - reach
+	s.amp, s.z, s.kappa = value/m.d2, value/math.Sqrt(m.d2), kappa
+	return s
+}
