@@ -52,8 +52,12 @@ type Fitter struct {
 
 // NewFitter calibrates a recorder that states so many samples a second, on a
 // host whose clock is so good. A rate that is not positive and finite gives a
-// Fitter that never finds anything.
+// Fitter that never finds anything. The zero Host is one that nothing
+// disciplines.
 func NewFitter(rate float64, host Host) *Fitter {
+	if host.Kind == "" {
+		host = HostOf(Undisciplined)
+	}
 	return &Fitter{rate: rate, host: host}
 }
 
@@ -174,7 +178,7 @@ type Fit struct {
 // that the stated number of samples a second is wrong.
 func (f *Fitter) Fit() Fit {
 	out := Fit{Clock: Unknown(), Hull: unit.Rate(math.NaN()), Steps: f.old, Changes: f.oldRate}
-	stretches := steady(f.blocks, f.slope)
+	stretches := steady(f.blocks)
 	for i, s := range stretches {
 		if i > 0 {
 			out.Changes = append(out.Changes, f.change(s, stretches[i-1]))

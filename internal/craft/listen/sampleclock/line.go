@@ -85,6 +85,10 @@ func slopeOf(p []piece) (s, sxx float64) {
 	return sxy / sxx, sxx
 }
 
+// finest is the finest difference of delays that is believed, s: the
+// host's reading of its clock.
+const finest = 0.3e-6
+
 // fitLine fits a common slope to the pieces and reckons its limit.
 func fitLine(p []piece, host Host) line {
 	s, sxx := slopeOf(p)
@@ -104,11 +108,19 @@ func fitLine(p []piece, host Host) line {
 		}
 	}
 	l.n = len(x)
-	white, wander, dof := noise(x, w, r, own, host)
-	l.wander = math.Sqrt(wander)
-	carried := carry(x, w, float64(host.settle()))
-	tw := student(dof)
-	l.limit = math.Sqrt(tw*tw*white/sxx + k95*k95*wander*carried)
+	read := k95 * math.Sqrt(12) * finest / l.length
+	for _, longer := range []float64{1, 3, 10} {
+		tau := longer * host.settle()
+		white, wander, dof, more := noise(x, w, r, own, float64(host.Wander), tau)
+		tw := student(dof)
+		limit := math.Sqrt(tw*tw*white/sxx + k95*k95*wander*carry(x, w, tau) + read*read)
+		if limit > l.limit {
+			l.limit, l.wander = limit, math.Sqrt(wander)
+		}
+		if !more {
+			break // the wander is as stated; else how long it lasts is not known either, and the worst counts
+		}
+	}
 	return l
 }
 
@@ -173,8 +185,7 @@ func carry(x, w []float64, tau float64) float64 {
 // noise separates what scatters anew in each minimum from the wander of the
 // host. The stated wander stands unless the residuals are clearly more than
 // it explains: three times the expected sum of squares.
-func noise(x, w, r []float64, own []int, host Host) (white, wander, dof float64) {
-	tau := host.settle()
+func noise(x, w, r []float64, own []int, stated, tau float64) (white, wander, dof float64, more bool) {
 	n, pieces := float64(len(x)), float64(own[len(own)-1]+1)
 	dof = max(n-pieces-1, 1)
 	var diff, gone, pairs, ss float64
@@ -189,15 +200,16 @@ func noise(x, w, r []float64, own []int, host Host) (white, wander, dof float64)
 	}
 	diff, gone = diff/max(pairs, 1), gone/max(pairs, 1)
 	left := n - carry(x, w, tau)*sxxOf(w) - levels(x, own, tau) // what of a wander of variance 1 stays in the residuals
-	wander = float64(host.Wander) * float64(host.Wander)
+	wander = stated * stated
 	white = max(diff-wander*gone, 0)
 	if ss > 3*(white*dof+wander*left) && left > dof*gone {
+		more = true
 		wander = max(wander, (ss-dof*diff)/(left-dof*gone))
 		white = max(diff-wander*gone, 0)
 	}
 	// The least white noise that the differences cannot exclude.
 	white = max(white, diff*0.05)
-	return white, wander, dof
+	return white, wander, dof, more
 }
 
 // sxxOf is Σ(x−x̄)² from the weights, which are (x−x̄)/Σ(x−x̄)².

@@ -28,12 +28,15 @@ const (
 
 // steady cuts blocks where the slope changes for good: two neighbouring
 // intervals that both differ from the two before by more than any crystal.
-func steady(b []block, _ float64) [][]block {
+func steady(b []block) [][]block {
 	slope := func(i int) float64 { return (b[i+1].y - b[i].y) / (b[i+1].x - b[i].x) }
 	var out [][]block
 	from := 0
 	for i := from + 2; i+2 < len(b); i++ {
-		before := median([]float64{slope(i - 2), slope(i - 1)})
+		if math.Abs(slope(i)-slope(i-2)) < float64(absurd.V)/4 {
+			continue
+		}
+		before := (slope(i-2) + slope(i-1)) / 2
 		if i-from >= 8 {
 			before = middleSlope(b[i-8 : i])
 		}
