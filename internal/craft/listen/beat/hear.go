@@ -40,7 +40,7 @@ func (h *hearer) hear(ctx context.Context) error {
 		if !ok {
 			next = pos + int64(8*rate)
 		}
-		pos = max(next, pos+int64(rate))
+		pos = max(next, pos+int64(rate), h.tape.base)
 	}
 	return h.finish()
 }
@@ -145,7 +145,11 @@ func (p *pursuit) step(ctx context.Context) Ending {
 	k, t := p.h.tools, p.h.tape
 	place := p.f.place()
 	room := float64(p.l.span.len()*2 + len(k.band))
-	if !t.reach(ctx, int64(p.lastGood-2*p.f.beat-room), int64(place+room)) {
+	keep := int64(p.lastGood - 2*p.f.beat - room)
+	if !p.proven {
+		keep = p.l.from // it may have to be heard again
+	}
+	if !t.reach(ctx, keep, int64(place+room)) {
 		return p.end(EndOfSound)
 	}
 	s, heard := p.listen(place)

@@ -79,7 +79,9 @@ func autocorrelation(x []float64, most int) []float64 {
 	return out
 }
 
-// comb is the mean autocorrelation at all multiples of a period.
+// comb is the sum of the autocorrelation at all multiples of a period over
+// the root of their number: as far as it stands above chance. A multiple of
+// the period has as high a mean, but of fewer.
 func comb(acf []float64, period float64) float64 {
 	var sum float64
 	var n int
@@ -92,7 +94,7 @@ func comb(acf []float64, period float64) float64 {
 	if n == 0 {
 		return math.Inf(-1)
 	}
-	return sum / float64(n)
+	return sum / math.Sqrt(float64(n))
 }
 
 // Full periods (tick to tick) that are looked for, ms: beats of 0.18 to 2.2 s.

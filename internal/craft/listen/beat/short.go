@@ -236,7 +236,7 @@ func (b *brief) fit() bool {
 // What a short recording must have to be taken for a clock.
 const (
 	briefBeats   = 5    // beats heard
-	briefShare   = 0.6  // of the beats expected
+	briefShare   = 0.75 // of the beats expected
 	briefAbove   = 12   // how far the period stands out, in median deviations
 	briefOff     = 0.2  // a side's offset at most, of the beat
 	briefScatter = 0.03 // spread about the line at most, of the beat

@@ -109,7 +109,7 @@ func (t *tape) float(dst []float32, from int64) {
 		dst, i = dst[1:], i+1
 	}
 	n := max(0, min(len(dst), t.n-i))
-	if t.src16 != nil {
+	if n > 0 && t.src16 != nil {
 		for k, v := range t.i16[i : i+n] {
 			dst[k] = float32(v) * (1.0 / 32768)
 		}

@@ -1,0 +1,185 @@
+package beat_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strconv"
+	"testing"
+
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/synth"
+)
+
+// study is how many seeds of each case are run: SEATBOARD_STUDY of them, or
+// the number given.
+func study(t *testing.T, usual int) int {
+	t.Helper()
+	n, err := strconv.Atoi(os.Getenv("SEATBOARD_STUDY"))
+	if err != nil || n < 1 {
+		t.Logf("%d seeds of each case; SEATBOARD_STUDY=20 runs more", usual)
+		return usual
+	}
+	return n
+}
+
+// score is how what was heard compares with the truth.
+type score struct {
+	truth, hit, far, false_ int
+	errors                  [2][]float64 // s, by side
+	stated                  [2][]float64
+}
+
+// compare counts beats heard within 25 ms of a true one, those far (0.2 ms)
+// from it about the middle of their side, and false ones; from is the
+// recorder's time from which on errors count.
+func compare(h beat.Hearing, truth synth.Truth, from float64) score {
+	var s score
+	var at []float64
+	var side []int
+	for _, b := range truth.Beats {
+		if !b.Silent {
+			at, side = append(at, float64(b.At)), append(side, int(b.N&1))
+		}
+	}
+	s.truth = len(at)
+	taken := map[int]bool{}
+	for _, b := range h.Beats {
+		i, _ := slices.BinarySearch(at, float64(b.At))
+		best := -1
+		for j := max(0, i-1); j < min(len(at), i+1); j++ {
+			if best < 0 || math.Abs(at[j]-float64(b.At)) < math.Abs(at[best]-float64(b.At)) {
+				best = j
+			}
+		}
+		if best < 0 || math.Abs(at[best]-float64(b.At)) > 25e-3 || taken[best] {
+			s.false_++
+			continue
+		}
+		taken[best] = true
+		s.hit++
+		if float64(b.At) >= from {
+			s.errors[side[best]] = append(s.errors[side[best]], float64(b.At)-at[best])
+			s.stated[side[best]] = append(s.stated[side[best]], float64(b.U))
+		}
+	}
+	return s
+}
+
+func middleOf(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	return slices.Sorted(slices.Values(x))[len(x)/2]
+}
+
+func meanSD(x []float64) (mean, sd float64) {
+	for _, v := range x {
+		mean += v / float64(len(x))
+	}
+	for _, v := range x {
+		sd += (v - mean) * (v - mean) / float64(len(x)-1)
+	}
+	return mean, math.Sqrt(sd)
+}
+
+func listenTo(t *testing.T, r synth.Recipe) (beat.Hearing, synth.Truth, *synth.Recording) {
+	t.Helper()
+	rec, err := synth.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return hear(t, rec), rec.Truth(), rec
+}
+
+// TestBeatTimesReachTheBound holds the scatter of the beat times about the
+// truth to the Cramér–Rao bound of white noise.
+func TestBeatTimesReachTheBound(t *testing.T) {
+	seeds := study(t, 1)
+	levels := []float64{30, 10, 6}
+	if seeds > 1 {
+		levels = []float64{30, 20, 10, 6, 3, 0, -3, -6}
+	}
+	for _, snr := range levels {
+		var ratio, own []float64
+		missed, false_ := 0, 0
+		for s := 1; s <= seeds; s++ {
+			r := synth.T1(s, snr)
+			h, truth, rec := listenTo(t, r)
+			c := compare(h, truth, 130)
+			missed, false_ = missed+c.truth-c.hit, false_+c.false_
+			for side, bound := range rec.CRLB() {
+				if len(c.errors[side]) > 20 {
+					_, sd := meanSD(c.errors[side])
+					ratio = append(ratio, sd/float64(bound))
+					own = append(own, middleOf(c.stated[side])/sd)
+				}
+			}
+		}
+		m, _ := meanSD(ratio)
+		o, _ := meanSD(own)
+		t.Logf("%3.0f dB: rms over bound %.3f, stated over true %.3f, %d missed, %d false", snr, m, o, missed, false_)
+		if snr >= 6 && (m > 1.12 || m == 0 || missed > 2*seeds || false_ > 0) {
+			t.Errorf("%v dB: rms is %.3f of the bound, %d missed, %d false", snr, m, missed, false_)
+		}
+	}
+}
+
+// TestAdverse holds the ear to what must not confuse it.
+func TestAdverse(t *testing.T) {
+	seeds := study(t, 1)
+	cases := []synth.Scenario{synth.EqualSpeech, synth.Clicks, synth.Striking, synth.FastBeat, synth.OutOfBeat}
+	if seeds > 1 {
+		cases = synth.Scenarios()
+	}
+	least := map[synth.Scenario]float64{synth.CloseSpeech: 0, synth.LoudSpeech: 0.9} // +12 dB may be refused
+	for _, sc := range cases {
+		t.Run(fmt.Sprint(sc), func(t *testing.T) {
+			var truth, hit, false_, far int
+			for s := range seeds {
+				h, tr, _ := listenTo(t, synth.T2(sc, uint64(11+s)))
+				c := compare(h, tr, 0)
+				truth, hit, false_ = truth+c.truth, hit+c.hit, false_+c.false_
+				for side := range 2 {
+					mid := middleOf(c.errors[side])
+					for _, e := range c.errors[side] {
+						if math.Abs(e-mid) > 0.2e-3 {
+							far++
+						}
+					}
+				}
+			}
+			share := float64(hit) / float64(truth)
+			t.Logf("%.2f %% heard, %d false, %d far of %d", 100*share, false_, far, truth)
+			want, loose := least[sc]
+			if !loose {
+				want = 0.98
+			}
+			if share < want || false_ > 0 {
+				t.Errorf("%.2f %% heard, %d false", 100*share, false_)
+			}
+		})
+	}
+}
+
+// TestImpactIsWhereItIs holds the place of the main impact, which the beat
+// error rests on, to the truth.
+func TestImpactIsWhereItIs(t *testing.T) {
+	seeds := study(t, 8)
+	var all, be []float64
+	for s := 1; s <= seeds; s++ {
+		h, truth, _ := listenTo(t, synth.T3(s, 20))
+		c := compare(h, truth, 10)
+		a, b := middleOf(c.errors[0]), middleOf(c.errors[1])
+		all = append(all, math.Abs(a), math.Abs(b))
+		be = append(be, 2*math.Abs(a-b))
+	}
+	slices.Sort(all)
+	slices.Sort(be)
+	t.Logf("place: half within %.0f µs, nine in ten within %.0f µs; beat error: half within %.0f µs, three in four %.0f µs, nine in ten %.0f µs",
+		1e6*all[len(all)/2], 1e6*all[len(all)*9/10], 1e6*be[len(be)/2], 1e6*be[len(be)*3/4], 1e6*be[len(be)*9/10])
+	if all[len(all)/2] > 60e-6 {
+		t.Errorf("half of the impacts are further off than %v µs", 1e6*all[len(all)/2])
+	}
+}
