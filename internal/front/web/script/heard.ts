@@ -1,0 +1,29 @@
+// The page of a listening that runs: it follows the server without loading
+// anew, and loads once more when the answer is there.
+
+import { ribbon, show } from "./now";
+
+export function heard(): void {
+  const place = document.querySelector<HTMLElement>("[data-heard]");
+  if (!place) return;
+  const at = place.dataset.heard!;
+  const bar = place.querySelector("progress");
+  const words = document.getElementById("far");
+  const events = new EventSource(at + "/progress");
+  let drawn = performance.now();
+  events.onmessage = (e) => {
+    const m = JSON.parse(String(e.data)) as Record<string, unknown>;
+    if (m.running === false) {
+      events.close();
+      location.reload();
+      return;
+    }
+    show(m);
+    if (bar && typeof m.share === "number") bar.value = m.share;
+    if (words && typeof m.far === "string") words.textContent = m.far;
+    if (document.getElementById("ribbon") && performance.now() - drawn > 4000) {
+      drawn = performance.now();
+      void ribbon(at);
+    }
+  };
+}

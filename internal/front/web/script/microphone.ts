@@ -1,0 +1,143 @@
+// The microphone: the way that loses nothing unseen first. Every piece of
+// sound comes with the number of its first sample; the first second, in which
+// devices settle, is left out.
+
+export interface Piece {
+  first: number; // number of the first sample, counted from the first that is sent
+  device: number; // s by the device's clock, NaN where not known
+  samples: Float32Array;
+}
+
+export interface Microphone {
+  path: "processor" | "worklet";
+  rate: number;
+  label: string;
+  settings: MediaTrackSettings;
+  discarded(): number;
+  stop(): void;
+}
+
+export interface Heard {
+  piece(p: Piece): void;
+  event(kind: string, detail?: string): void;
+}
+
+// Chromium's reader of a track, not yet in the library of types.
+interface Reader {
+  readable: ReadableStream<AudioData>;
+  discardedFrames?: number;
+}
+interface AudioData {
+  timestamp: number; // µs
+  numberOfFrames: number;
+  sampleRate: number;
+  copyTo(to: Float32Array, o: { planeIndex: number; format: string }): void;
+  close(): void;
+}
+type ReaderMaker = new (o: { track: MediaStreamTrack; maxBufferSize: number }) => Reader;
+
+const settle = 1; // s
+
+export async function open(module: string, on: Heard): Promise<Microphone> {
+  const stream = await navigator.mediaDevices.getUserMedia({
+    audio: { echoCancellation: false, noiseSuppression: false, autoGainControl: false, channelCount: 1 },
+  });
+  const track = stream.getAudioTracks()[0];
+  watch(track, on);
+  const maker = (window as unknown as { MediaStreamTrackProcessor?: ReaderMaker }).MediaStreamTrackProcessor;
+  if (maker) {
+    try {
+      return await processor(maker, track, on);
+    } catch {
+      // some browsers have it for pictures alone
+    }
+  }
+  return worklet(stream, track, module, on);
+}
+
+function watch(track: MediaStreamTrack, on: Heard): void {
+  for (const kind of ["mute", "unmute", "ended"]) track.addEventListener(kind, () => on.event(kind));
+  navigator.mediaDevices.addEventListener("devicechange", () => on.event("devicechange"));
+}
+
+async function processor(maker: ReaderMaker, track: MediaStreamTrack, on: Heard): Promise<Microphone> {
+  const source = new maker({ track, maxBufferSize: 1000 });
+  const reader = source.readable.getReader();
+  const first = await reader.read();
+  if (first.done) throw new Error("no sound");
+  const rate = first.value.sampleRate;
+  first.value.close();
+  void read(reader, rate, on);
+  return {
+    path: "processor",
+    rate,
+    label: track.label,
+    settings: track.getSettings(),
+    discarded: () => source.discardedFrames ?? 0,
+    stop: () => track.stop(),
+  };
+}
+
+// read numbers the samples. A time stamp that runs away from the count by
+// most of a block is samples lost: the count jumps with it.
+async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number, on: Heard): Promise<void> {
+  let count = -Math.round(settle * rate);
+  let due = NaN; // s
+  let begun = false;
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    const at = value.timestamp / 1e6;
+    const n = value.numberOfFrames;
+    if (Number.isNaN(due)) due = at;
+    const off = at - due;
+    if (value.sampleRate !== rate) on.event("rate", String(value.sampleRate));
+    if (off > 0.8 * (n / rate)) {
+      count += Math.round(off * rate);
+      due = at;
+    } else {
+      due += 0.02 * off; // stamps tremble
+    }
+    if (count >= 0 && !begun) {
+      begun = true;
+      count = 0;
+    }
+    const samples = new Float32Array(n);
+    value.copyTo(samples, { planeIndex: 0, format: "f32-planar" });
+    value.close();
+    if (begun) on.piece({ first: count, device: at, samples });
+    count += n;
+    due += n / rate;
+  }
+  on.event("ended");
+}
+
+async function worklet(stream: MediaStream, track: MediaStreamTrack, module: string, on: Heard): Promise<Microphone> {
+  const context = new AudioContext(); // at the rate of the device, so that nothing is converted
+  await context.audioWorklet.addModule(module);
+  const source = context.createMediaStreamSource(stream);
+  const node = new AudioWorkletNode(context, "capture", { numberOfOutputs: 1, channelCount: 1, channelCountMode: "explicit", channelInterpretation: "speakers" });
+  let start = NaN;
+  let base = NaN;
+  node.port.onmessage = (e: MessageEvent<{ first: number; samples: Float32Array }>) => {
+    const { first, samples } = e.data;
+    if (Number.isNaN(start)) start = first + settle * context.sampleRate;
+    if (Number.isNaN(base) && first >= start) base = first;
+    if (first >= base) on.piece({ first: first - base, device: NaN, samples });
+  };
+  context.addEventListener("statechange", () => on.event(context.state));
+  source.connect(node);
+  node.connect(context.destination); // silent: it keeps the node running
+  await context.resume();
+  return {
+    path: "worklet",
+    rate: context.sampleRate,
+    label: track.label,
+    settings: track.getSettings(),
+    discarded: () => 0,
+    stop: () => {
+      track.stop();
+      void context.close();
+    },
+  };
+}
