@@ -18,7 +18,7 @@ func (rec *Recording) CRLB() [2]unit.Duration {
 	}
 	for i, v := range rec.voices {
 		sd := rec.peak * math.Sqrt(v.power) * amplitude(-*rec.recipe.SNR)
-		u[i] = unit.Duration(sd / (rec.peak * math.Sqrt(steepness(v.whole))) / rec.recipe.SampleRate)
+		u[i] = unit.Duration(sd / (rec.peak * math.Sqrt(v.slope)) / rec.recipe.SampleRate)
 	}
 	return u
 }

@@ -26,12 +26,19 @@ type table struct {
 // voice is the sound of one side: the whole, and its impacts one by one, for
 // when they do not keep their distance.
 type voice struct {
-	whole   table
-	main    table   // alone, at its place
-	other   []table // alone, each with the main impact's place as origin
-	dry     table   // the whole without the room
+	whole   wave
+	main    wave    // alone, at its place
+	other   []wave  // alone, each with the main impact's place as origin
 	power   float64 // mean square of the dry whole after the main impact
 	highest float64 // magnitude of the dry whole
+	slope   float64 // sum over the samples of the squared slope a sample, of the whole
+}
+
+// parts is a voice before it is put into a room.
+type parts struct {
+	whole, main    table
+	other          []table
+	power, highest float64
 }
 
 // mode is one of the ways in which the case rings.
@@ -49,29 +56,36 @@ type impact struct {
 func voices(r Recipe) [2]voice {
 	rng := chance(r.Shape, ofShape)
 	echo := newRoom(r)
-	separate := r.ImpactSpread > 0
-	v := [2]voice{newVoice(r, rng, separate), {}}
-	if r.OneShape {
-		v[1] = v[0]
-	} else {
-		v[1] = newVoice(r, rng, separate)
+	tick := newParts(r, rng)
+	tock := tick
+	if !r.OneShape {
+		tock = newParts(r, rng)
 	}
-	peak := math.Max(v[0].highest/math.Sqrt(v[0].power), v[1].highest/math.Sqrt(v[1].power))
-	for i := range v {
-		v[i].scale(1 / (peak * math.Sqrt(v[i].power)))
-		if i == 1 && r.OneShape {
-			v[1] = v[0]
-			break
-		}
-		v[i].resound(echo)
+	peak := math.Max(tick.highest/math.Sqrt(tick.power), tock.highest/math.Sqrt(tock.power))
+	v := [2]voice{tick.voice(echo, 1/(peak*math.Sqrt(tick.power)))}
+	if v[1] = v[0]; !r.OneShape {
+		v[1] = tock.voice(echo, 1/(peak*math.Sqrt(tock.power)))
 	}
 	return v
 }
 
-func newVoice(r Recipe, rng *rand.Rand, separate bool) voice {
+// voice puts the parts into a room and scales them.
+func (p parts) voice(echo room, g float64) voice {
+	whole := echo.in(p.whole, float32(g))
+	v := voice{whole: newWave(whole), power: p.power * g * g, highest: p.highest * g, slope: steepness(whole)}
+	if len(p.other) > 0 {
+		v.main = newWave(echo.in(p.main, float32(g)))
+	}
+	for _, t := range p.other {
+		v.other = append(v.other, newWave(echo.in(t, float32(g))))
+	}
+	return v
+}
+
+func newParts(r Recipe, rng *rand.Rand) parts {
 	modes := newModes(r.SampleRate, rng)
 	blows := newImpacts(rng)
-	var v voice
+	var v parts
 	before := 0.012 // s: the unlocking and its onset
 	after := ringing + 0.026
 	step := 1 / (over * r.SampleRate)
@@ -87,48 +101,23 @@ func newVoice(r Recipe, rng *rand.Rand, separate bool) voice {
 		switch {
 		case i == 0:
 			v.main = t
-		case separate:
+		case r.ImpactSpread > 0:
 			v.other = append(v.other, t)
 		}
 	}
-	v.dry = table{y: append([]float32(nil), v.whole.y...), origin: v.whole.origin}
 	v.measure(r.SampleRate)
 	return v
 }
 
-func (v *voice) measure(rate float64) {
+func (v *parts) measure(rate float64) {
 	n := int(powerOver * rate * over)
 	sum := 0.0
-	for _, y := range v.dry.y[v.dry.origin : v.dry.origin+n] {
+	for _, y := range v.whole.y[v.whole.origin : v.whole.origin+n] {
 		sum += float64(y) * float64(y)
 	}
 	v.power = sum / float64(n)
-	for _, y := range v.dry.y {
+	for _, y := range v.whole.y {
 		v.highest = math.Max(v.highest, math.Abs(float64(y)))
-	}
-}
-
-// scale takes a voice whose tables share no memory with another's.
-func (v *voice) scale(g float64) {
-	tables := append([]table{v.whole, v.main, v.dry}, v.other...)
-	for _, t := range tables {
-		for i := range t.y {
-			t.y[i] *= float32(g)
-		}
-	}
-	v.power *= g * g
-	v.highest *= g
-}
-
-// resound puts the voice into a room.
-func (v *voice) resound(echo room) {
-	v.whole = echo.in(v.whole)
-	if len(v.other) == 0 {
-		return
-	}
-	v.main = echo.in(v.main)
-	for i := range v.other {
-		v.other[i] = echo.in(v.other[i])
 	}
 }
 
@@ -233,7 +222,3 @@ func gaussian(sd, reach float64) []float64 {
 	}
 	return g
 }
-
-// before and after are the samples a table reaches around its impact.
-func (t table) before() float64 { return float64(t.origin) / over }
-func (t table) after() float64  { return float64(len(t.y)-t.origin) / over }

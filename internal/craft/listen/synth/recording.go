@@ -121,17 +121,11 @@ func (rec *Recording) ReadInt16(dst []int16) (int, error) {
 	return got, nil
 }
 
+// toInt16 rounds halves up; what is cut off below zero by the conversion is
+// kept above it first.
 func toInt16(v float32) int16 {
-	x := v * 32768
-	switch {
-	case x >= 32767:
-		return 32767
-	case x <= -32768:
-		return -32768
-	case x < 0:
-		return int16(x - 0.5)
-	}
-	return int16(x + 0.5)
+	x := max(0, min(65535, float64(v)*32768+32768.5))
+	return int16(int32(x) - 32768)
 }
 
 // read fills from the sound, the history or the loop, at most to the end of a
@@ -219,7 +213,7 @@ type sound struct {
 
 // pulse is a table that sounds, its impact at a place between samples.
 type pulse struct {
-	t    table
+	w    *wave
 	at   float64
 	gain float32
 }
@@ -232,7 +226,7 @@ func newSound(rec *Recording) *sound {
 	}
 	s.lead = rec.voices[0].whole.before() + 8*float64(r.ImpactSpread+r.ScatterPM)*r.SampleRate
 	for _, v := range rec.voices {
-		for _, t := range append([]table{v.main}, v.other...) {
+		for _, t := range append([]wave{v.main}, v.other...) {
 			s.lead = math.Max(s.lead, t.before()+8*float64(r.ImpactSpread+r.ScatterPM)*r.SampleRate)
 		}
 	}
@@ -282,9 +276,9 @@ func (s *sound) make(from int64) {
 	}
 	s.begin(float64(from + blockLen))
 	keep := s.on[:0]
-	for _, p := range s.on {
-		if p.add(block, from) {
-			keep = append(keep, p)
+	for i := range s.on {
+		if s.on[i].add(block, from) {
+			keep = append(keep, s.on[i])
 		}
 	}
 	s.on = keep

@@ -38,15 +38,18 @@ func newRoom(r Recipe) room {
 	return e
 }
 
-// in is the table with its echo.
-func (e room) in(t table) table {
-	if len(e.delay) == 0 {
-		return t
+// in is the table with its echo, so many times as strong.
+func (e room) in(t table, strength float32) table {
+	longest := 0
+	if n := len(e.delay); n > 0 {
+		longest = e.delay[n-1]
 	}
-	wet := make([]float32, len(t.y)+e.delay[len(e.delay)-1])
-	copy(wet, t.y)
+	wet := make([]float32, len(t.y)+longest)
+	for i, y := range t.y {
+		wet[i] = strength * y
+	}
 	for i, d := range e.delay {
-		g := e.gain[i]
+		g := strength * e.gain[i]
 		to := wet[d : d+len(t.y)]
 		for j, y := range t.y {
 			to[j] += g * y

@@ -40,38 +40,70 @@ func (s *sound) strike(b stroke, at float64) {
 // sound puts a voice at a place, its impacts jittered where they are.
 func (s *sound) sound(v *voice, at float64, gain float32) {
 	if len(v.other) == 0 {
-		s.on = append(s.on, pulse{v.whole, at, gain})
+		s.on = append(s.on, pulse{&v.whole, at, gain})
 		return
 	}
-	s.on = append(s.on, pulse{v.main, at, gain})
-	for _, t := range v.other {
+	s.on = append(s.on, pulse{&v.main, at, gain})
+	for i := range v.other {
 		jitter := float64(s.recipe.ImpactSpread) * s.recipe.SampleRate * s.impacts.NormFloat64()
-		s.on = append(s.on, pulse{t, at + jitter, gain})
+		s.on = append(s.on, pulse{&v.other[i], at + jitter, gain})
 	}
 }
+
+// wave is a table laid out for playing: the points that are a whole sample
+// apart stand together.
+type wave struct {
+	row    [over][]float32 // point i is row[i%over][i/over]
+	points int
+	origin int
+}
+
+func newWave(t table) wave {
+	w := wave{points: len(t.y), origin: t.origin}
+	n := (len(t.y) + over - 1) / over
+	all := make([]float32, n*over)
+	for i := range w.row {
+		w.row[i] = all[i*n : (i+1)*n]
+	}
+	for i, y := range t.y {
+		w.row[i%over][i/over] = y
+	}
+	return w
+}
+
+// before is the samples it reaches before its impact.
+func (w wave) before() float64 { return float64(w.origin) / over }
 
 // add puts the part of the pulse that lies in the block on top of it and
 // tells whether more is to come. Between the points of the table it follows
 // the cubic through four of them; the fraction is the same for every sample.
-func (p pulse) add(block []float32, from int64) bool {
-	first := int64(math.Ceil(p.at - float64(p.t.origin-1)/over))
+func (p *pulse) add(block []float32, from int64) bool {
+	first := int64(math.Ceil(p.at - float64(p.w.origin-2)/over)) // the points before are empty
 	first = max(first, from)
-	where := float64(p.t.origin) + over*(float64(first)-p.at)
+	where := float64(p.w.origin) + over*(float64(first)-p.at)
 	i := int(math.Floor(where))
-	c := lagrange(where - float64(i))
-	y, g := p.t.y, p.gain
-	for n := first - from; n < int64(len(block)); n++ {
-		if i+2 >= len(y) {
-			return false
-		}
-		if i >= 1 {
-			q := y[i-1 : i+3 : i+3]
-			block[n] += g * (c[0]*q[0] + c[1]*q[1] + c[2]*q[2] + c[3]*q[3])
-		}
-		i += over
+	if first-from >= int64(len(block)) {
+		return true
 	}
-	return true
+	if i < 1 || i+2 >= p.w.points {
+		return false
+	}
+	c := lagrange(where - float64(i))
+	for k := range c {
+		c[k] *= p.gain
+	}
+	block = block[first-from:]
+	n := min(len(block), (p.w.points-3-i)/over+1)
+	block = block[:n]
+	r0, r1, r2, r3 := p.row(i-1, n), p.row(i, n), p.row(i+1, n), p.row(i+2, n)
+	for k := range block {
+		block[k] += c[0]*r0[k] + c[1]*r1[k] + c[2]*r2[k] + c[3]*r3[k]
+	}
+	return i+n*over+2 < p.w.points
 }
+
+// row is n points a sample apart, from point i on.
+func (p *pulse) row(i, n int) []float32 { return p.w.row[i%over][i/over:][:n:n] }
 
 // lagrange weighs the points at −1, 0, 1 and 2 for a value at f, 0 to 1.
 func lagrange(f float64) [4]float32 {
