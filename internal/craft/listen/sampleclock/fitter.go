@@ -3,6 +3,7 @@ package sampleclock
 import (
 	"math"
 
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -161,6 +162,7 @@ func (f *Fitter) frame(x int64) int64 {
 // Fit is a calibration and what it rests on.
 type Fit struct {
 	Clock   Clock
+	Against Clock         // the same against the host's own count, whatever keeps it: How "" before there is one
 	Length  unit.Duration // of samples that the line rests on
 	Minima  int           // least delays on the line
 	Left    int           // least delays left out as late
@@ -200,8 +202,9 @@ func (f *Fitter) Fit() Fit {
 	out.Scatter, out.Wander = unit.Duration(l.scatter), unit.Duration(l.wander)
 	out.Hull = fromSlope(hullSlope(best))
 	c := Clock{Error: fromSlope(l.slope), How: Calibrated}
-	// A slope's limit is an error's: de = −ds (1+e)².
-	c.Limit = unit.Rate(math.Hypot(l.limit*(1+float64(c.Error))*(1+float64(c.Error)), float64(f.host.Rate)))
+	c.Limit = unit.Rate(l.limit) * (1 + c.Error) * (1 + c.Error) // de = −ds (1+e)²
+	out.Against = Clock{Error: c.Error, Limit: c.Limit, How: Compared}
+	c.Limit = unit.Rate(math.Hypot(float64(c.Limit), float64(f.host.Rate)))
 	if f.host.Kind == Undisciplined || math.Abs(float64(c.Error)) > float64(absurd.V) {
 		c.How, c.Limit = Compared, max(c.Limit, supposed.V)
 	}
@@ -209,6 +212,23 @@ func (f *Fitter) Fit() Fit {
 		out.Clock = c
 	}
 	return out
+}
+
+// By is the clock where the rate of the host's count became known in another
+// way, as from two questions to a time server: positive when the count is
+// fast. A recorder that makes F(1+r) samples in a second of a count that
+// runs 1+h makes F(1+r)(1+h) in a true one. The clock is [Fit.Clock] where
+// one of the two is not known or the limit would be wider.
+func (f Fit) By(host meas.Interval[unit.Rate]) Clock {
+	if f.Against.How == "" || !host.Set {
+		return f.Clock
+	}
+	c := Clock{How: Calibrated, Error: f.Against.Error + host.Value*(1+f.Against.Error)}
+	c.Limit = unit.Rate(math.Hypot(float64(f.Against.Limit), float64(max(host.High-host.Value, host.Value-host.Low))))
+	if c.Limit > f.Clock.Limit || math.Abs(float64(c.Error)) > float64(absurd.V) {
+		return f.Clock
+	}
+	return c
 }
 
 // fromSlope is the error of a clock whose delays grow by s a nominal second:

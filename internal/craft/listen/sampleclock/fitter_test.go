@@ -104,6 +104,19 @@ func TestUndisciplinedIsNeverBetterThanFifty(t *testing.T) {
 	}
 }
 
+func TestHostOfKnownRate(t *testing.T) {
+	m := base()
+	m.err = 23e-6 // against a host that is 80 ppm slow
+	fit := m.fit(HostOf(Undisciplined))
+	c := fit.By(meas.Around[unit.Rate](-80*ppm, 1*ppm, 2))
+	if c.How != Calibrated || math.Abs(float64(c.Error)+57*ppm) > float64(c.Limit) || c.Limit > 6*ppm {
+		t.Errorf("%+v, want -57 ppm", c)
+	}
+	if got := fit.By(meas.Interval[unit.Rate]{}); got != fit.Clock {
+		t.Errorf("%+v", got)
+	}
+}
+
 func TestMoreWanderThanStatedIsSeen(t *testing.T) {
 	in := 0
 	for seed := range 40 {
