@@ -38,3 +38,11 @@ func NormalCDF(x float64) float64 { return 0.5 * math.Erfc(-x/math.Sqrt2) }
 
 // NormalQuantile is the inverse of NormalCDF, 0 < p < 1.
 func NormalQuantile(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }
+
+// StudentQuantile is the inverse of StudentCDF, 0 < p < 1, freedom > 0.
+func StudentQuantile(p, freedom float64) float64 {
+	if freedom > 1e7 {
+		return NormalQuantile(p)
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(p)
+}

@@ -14,6 +14,8 @@ func TestDistributions(t *testing.T) {
 		{ChiSquaredCDF(20.483, 10), 0.975, 1e-5},
 		{StudentCDF(12.706, 1), 0.975, 1e-6},
 		{StudentCDF(2.228, 10), 0.975, 1e-5},
+		{StudentQuantile(0.975, 1), 12.706, 1e-3},
+		{StudentQuantile(0.975, 10), 2.228, 5e-4},
 		{StudentCDF(1.96, 1e9), NormalCDF(1.96), 1e-12},
 		{NormalQuantile(0.975), 1.959964, 1e-6},
 		{NormalCDF(1.959964), 0.975, 1e-6},

@@ -33,6 +33,7 @@ type Answer struct {
 	Wander          meas.Interval[unit.Duration] `json:"wander"`  // of each interval, adding up (random walk of phase), standard deviation
 	Allan           []Allan                      `json:"allan"`
 	Residuals       []Residual                   `json:"-"`
+	Findings        []meas.Finding               `json:"findings"` // what does not fit
 }
 
 // Allan is the overlapping Allan deviation at one averaging time.

@@ -1,0 +1,212 @@
+package rate
+
+import (
+	"math"
+	"slices"
+
+	"seatboard/internal/kit/num"
+)
+
+// posterior is the fits over a grid of ratios with their chances.
+type posterior struct {
+	fits   []fit     // by lambda
+	weight []float64 // sums to 1
+	best   int       // the likeliest
+	none   float64   // log likelihood without any walk
+	only   float64   // and with hardly any scatter
+}
+
+// most is the greatest ratio considered: scatter a three-hundredth of the walk.
+const most = 1e5
+
+// weigh evaluates the likelihood where it matters: a coarse grid over all
+// ratios that could be told from none, then halved wherever it bends.
+func (r *record) weigh() posterior {
+	n := r.longest()
+	pr := priorOf(n)
+	var pts []point
+	at := func(x float64) point {
+		f := r.fit(math.Exp(x))
+		return point{x, f.log + pr.log(f.lambda), f}
+	}
+	low := math.Log(0.03 / (float64(n) * float64(n)))
+	steps := int(math.Ceil((math.Log(most) - low) / 1.5))
+	for i := range steps + 1 {
+		pts = append(pts, at(low+float64(i)*(math.Log(most)-low)/float64(steps)))
+	}
+	for range 7 {
+		more := refine(pts, at)
+		if len(more) == 0 {
+			break
+		}
+		pts = append(pts, more...)
+		slices.SortFunc(pts, func(a, b point) int {
+			if a.x < b.x {
+				return -1
+			}
+			return 1
+		})
+	}
+	p := normalised(pts)
+	p.none, p.only = r.fit(0).log, r.fit(most).log
+	return p
+}
+
+// point is a fit with the logarithm of its chance, at x the logarithm of
+// lambda.
+type point struct {
+	x, log float64
+	fit    fit
+}
+
+// refine makes points halfway where two neighbours differ and count.
+func refine(pts []point, at func(float64) point) []point {
+	top := math.Inf(-1)
+	for _, p := range pts {
+		top = max(top, p.log)
+	}
+	var more []point
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		high := max(a.log, b.log)
+		counts := high > top-9
+		bends := math.Abs(a.log-b.log) > 0.8 || b.x-a.x > 0.8 || high == top && b.x-a.x > 0.2 && math.Abs(a.log-b.log) > 0.3
+		if counts && bends && b.x-a.x > 0.01 {
+			more = append(more, at((a.x+b.x)/2))
+		}
+	}
+	return more
+}
+
+// normalised makes chances of logarithms by the trapezium rule and drops what
+// does not count.
+func normalised(pts []point) posterior {
+	top := math.Inf(-1)
+	for _, p := range pts {
+		top = max(top, p.log)
+	}
+	var out posterior
+	sum, best := 0.0, 0.0
+	for i, p := range pts {
+		left, right := max(i-1, 0), min(i+1, len(pts)-1)
+		w := (pts[right].x - pts[left].x) / 2 * math.Exp(p.log-top)
+		if p.log < top-14 {
+			continue
+		}
+		if p.log > best || len(out.fits) == 0 {
+			best, out.best = p.log, len(out.fits)
+		}
+		out.fits, out.weight = append(out.fits, p.fit), append(out.weight, w)
+		sum += w
+	}
+	for i := range out.weight {
+		out.weight[i] /= sum
+	}
+	return out
+}
+
+// mixture is a number's distribution: Student's t about a centre for each
+// ratio, averaged over the ratios.
+type mixture struct {
+	weight, centre, scale []float64
+	freedom               float64
+}
+
+// mix averages a number over the ratios; of gives its centre and its variance
+// in units of the scatter's; extra is a variance in its own square unit.
+func (p *posterior) mix(of func(fit) (centre, variance float64)) mixture {
+	m := mixture{weight: p.weight, freedom: p.fits[0].freedom}
+	for _, f := range p.fits {
+		c, v := of(f)
+		m.centre = append(m.centre, c)
+		m.scale = append(m.scale, math.Sqrt(v*f.rss/f.freedom))
+	}
+	return m
+}
+
+// tilted is the same posterior with the chances of high ratios raised: a rate
+// to come hangs on the walk alone, and where the walk is nearly all, what is
+// taken for scatter would narrow it.
+func (p *posterior) tilted() posterior {
+	out := *p
+	out.weight = make([]float64, len(p.weight))
+	sum := 0.0
+	for i, f := range p.fits {
+		out.weight[i] = p.weight[i] * math.Sqrt(1+f.lambda)
+		sum += out.weight[i]
+	}
+	for i := range out.weight {
+		out.weight[i] /= sum
+	}
+	return out
+}
+
+// mean is the average of the centres.
+func (m mixture) mean() float64 {
+	s := 0.0
+	for i, w := range m.weight {
+		s += w * m.centre[i]
+	}
+	return s
+}
+
+// below is the chance that the number is below x.
+func (m mixture) below(x float64) float64 {
+	s := 0.0
+	for i, w := range m.weight {
+		if w > 1e-7 {
+			s += w * num.StudentCDF((x-m.centre[i])/m.scale[i], m.freedom)
+		}
+	}
+	return s
+}
+
+// quantile is where the chance below is p.
+func (m mixture) quantile(p float64) float64 {
+	c, wide := m.mean(), 0.0
+	for i, w := range m.weight {
+		wide += w * (m.scale[i] + math.Abs(m.centre[i]-c))
+	}
+	step := wide
+	low, high := c, c
+	for range 60 {
+		low, high = c-step, c+step
+		if m.below(low) < p && m.below(high) > p {
+			break
+		}
+		step *= 2
+	}
+	x, err := num.Root(func(x float64) float64 { return m.below(x) - p }, low, high, wide*1e-5)
+	if err != nil {
+		return math.NaN()
+	}
+	return x
+}
+
+// variance is the quantile of a variance that is factor times the scatter's,
+// by the inverse of chi-squared averaged over the ratios.
+func (p *posterior) variance(q float64, factor func(fit) float64) float64 {
+	below := func(logx float64) float64 {
+		s := 0.0
+		for i, f := range p.fits {
+			if p.weight[i] > 1e-7 {
+				s += p.weight[i] * (1 - num.ChiSquaredCDF(f.rss*factor(f)/math.Exp(logx), f.freedom))
+			}
+		}
+		return s - q
+	}
+	b := p.fits[p.best]
+	c := math.Log(b.rss * factor(b) / b.freedom)
+	low, high := c-1, c+1
+	for range 60 {
+		if below(low) < 0 && below(high) > 0 {
+			break
+		}
+		low, high = low-2, high+2
+	}
+	x, err := num.Root(below, low, high, 1e-4)
+	if err != nil {
+		return math.NaN()
+	}
+	return math.Exp(x)
+}
