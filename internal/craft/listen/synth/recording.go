@@ -57,7 +57,7 @@ func (rec *Recording) roomyPeak() float64 {
 	for _, level := range []struct {
 		db    *float64
 		crest float64
-	}{{r.SNR, 5}, {r.Pink, 5}, {r.Hum, 3}, {r.Speech, 8}} {
+	}{{r.SNR, 5}, {r.Pink, 5}, {r.Hum, 3}, {r.Speech, 11}} {
 		if level.db == nil {
 			continue
 		}

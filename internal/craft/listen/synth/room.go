@@ -24,12 +24,13 @@ func newRoom(r Recipe) room {
 	rng := chance(r.Shape, ofRoom)
 	t, energy := firstEcho, 0.0
 	for t < float64(r.RT60) {
-		g := rng.NormFloat64() * math.Exp(-math.Log(1000)*t/float64(r.RT60))
+		x := t / 0.05
+		density := math.Min(dense, sparse*(1+x*x)) // the fewer, the stronger
+		g := rng.NormFloat64() * math.Exp(-math.Log(1000)*t/float64(r.RT60)) / math.Sqrt(density)
 		e.delay = append(e.delay, int(math.Round(t*r.SampleRate*over)))
 		e.gain = append(e.gain, float32(g))
 		energy += g * g
-		x := t / 0.05
-		t += rng.ExpFloat64() / math.Min(dense, sparse*(1+x*x))
+		t += rng.ExpFloat64() / density
 	}
 	scale := float32(math.Sqrt(power(-r.Direct) / energy))
 	for i := range e.gain {

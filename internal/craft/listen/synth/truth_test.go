@@ -144,14 +144,19 @@ func TestLateBeatsAreExactToo(t *testing.T) {
 	base := s.at
 	x := make([]float32, 8*48000)
 	s.read(x)
-	for k := range 12 {
+	seen := 0
+	for k := range 16 {
 		at := place(r, float64(r.Start)+float64(k)*0.5/(1+1.7e-4)) - float64(base)
 		if at < 1000 || at > float64(len(x)-4000) {
 			continue
 		}
-		if late, _ := fit(x, rec.voices[k&1].whole, at, rec.peak); math.Abs(late) > 5e-6 {
+		seen++
+		if late, _ := fit(x, rec.voices[k&1].whole, at, rec.peak); !(math.Abs(late) < 5e-6) {
 			t.Errorf("beat %d is %.2g samples late", k, late)
 		}
+	}
+	if seen < 8 {
+		t.Errorf("only %d beats could be looked at", seen)
 	}
 }
 
@@ -173,5 +178,89 @@ func TestEditsMoveTheTruthWithTheSound(t *testing.T) {
 			c.change(&r)
 			checkPlaces(t, made(t, r), c.edits...)
 		})
+	}
+}
+
+func TestSilentAndExtraBeats(t *testing.T) {
+	r := Recipe{Seed: 4, Shape: 2, Length: 120, Clock: Clock{Beat: 0.5, Silent: 0.1, Extra: 0.2}}
+	rec := made(t, r)
+	x := heard(t, rec)
+	truth := rec.Truth()
+	silent := 0
+	for _, b := range truth.Beats {
+		if b.Silent {
+			silent++
+		}
+	}
+	if silent < 12 || silent > 36 || len(truth.Extras) < 30 || len(truth.Extras) > 66 {
+		t.Errorf("%d of 240 silent and %d extra, want about 24 and 48", silent, len(truth.Extras))
+	}
+	loud := func(at unit.Duration) bool {
+		i := int(float64(at) * 48000)
+		for _, v := range x[max(0, i-10) : i+200] {
+			if math.Abs(float64(v)) > 0.1*rec.peak {
+				return true
+			}
+		}
+		return false
+	}
+	for _, b := range truth.Beats {
+		if b.Silent == loud(b.At) {
+			t.Errorf("beat at %v: silent %v, loud %v", b.At, b.Silent, loud(b.At))
+		}
+	}
+	for _, at := range truth.Extras {
+		if !loud(at) {
+			t.Errorf("no extra sound at %v", at)
+		}
+	}
+}
+
+func TestSamplesHeardAgainGiveExtras(t *testing.T) {
+	rec := made(t, Recipe{Length: 10, Clock: Clock{Beat: 0.5}, Recorder: Recorder{Slips: []Slip{{5, 48000}}}})
+	truth := rec.Truth()
+	if len(truth.Extras) != 2 || len(truth.Beats) != 18 {
+		t.Fatalf("%d extras and %d beats, want 2 and 18", len(truth.Extras), len(truth.Beats))
+	}
+	x := heard(t, rec)
+	for i := range 48000 {
+		if x[5*48000+i] != x[4*48000+i] {
+			t.Fatalf("sample %d is not the one heard before", i)
+		}
+	}
+}
+
+func TestLostSamplesMakeABeatSilent(t *testing.T) {
+	truth := made(t, Recipe{Length: 10, Clock: Clock{Beat: 0.5, Start: 0.25}, Recorder: Recorder{Slips: []Slip{{4.7, -4800}}}}).Truth()
+	for _, b := range truth.Beats {
+		if lost := b.K == 9; b.Silent != lost { // 4.75 s lies in 4.7 to 4.8 s
+			t.Errorf("beat %d silent: %v", b.K, b.Silent)
+		}
+	}
+}
+
+func TestALoopRepeatsSampleForSample(t *testing.T) {
+	r := T1(1, 20)
+	r.Length, r.Loop = 10, 3
+	x := heard(t, made(t, r))
+	for i := 3 * 48000; i < len(x); i++ {
+		if x[i] != x[i-3*48000] {
+			t.Fatalf("sample %d is not the one heard before", i)
+		}
+	}
+}
+
+func TestStops(t *testing.T) {
+	r := Recipe{Length: 60, Clock: Clock{Start: 0.5, Stops: []Stop{{10, 7.25}, {40, 0}}}}
+	truth := made(t, r).Truth()
+	want := []TrueStop{{9.5, 17.25}, {39.25, 0}}
+	if len(truth.Stops) != 2 || truth.Stops[0] != want[0] || truth.Stops[1] != want[1] {
+		t.Errorf("stops %v, want %v", truth.Stops, want)
+	}
+	if b := truth.Beats[10]; b.N != 0 || b.Run != 1 || b.K != 10 || b.At != 17.25 {
+		t.Errorf("the first beat of the second run is %+v", b)
+	}
+	if n := len(Beats(r)); n != 10+23 {
+		t.Errorf("%d beats, want 33", n)
 	}
 }
