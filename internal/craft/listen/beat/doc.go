@@ -1,4 +1,63 @@
 // Package beat hears the beats of a clock in a recording: every tick and
-// tock to a fraction of a sample, what was silent, what was extra, where the
-// clock stopped, and whether there is a clock at all.
+// tock to a fraction of a sample, what was silent, where the clock stopped,
+// where the recording is not one piece of time, and whether there is a clock
+// at all.
+//
+//	e := beat.NewEar(source, beat.Options{})
+//	err := e.Run(ctx)
+//	h := e.Heard()
+//
+// # How it listens
+//
+// The ear looks for a period in the onsets of 8, 20 and then 60 s: how far
+// the autocorrelation at all its multiples stands above chance. It folds the
+// onsets over the period, finds tick and tock, cuts both out, lays them on
+// one another and averages them. From the averaged sounds and the noise
+// between them it makes a filter for each side that whitens and matches in
+// one: in white noise no method can place a beat better than such a filter
+// does (the Cramér–Rao bound), and this one is within a few per cent of it
+// down to 6 dB. Nothing is believed before six of eight beats that took no
+// part in the learning have come where they should.
+//
+// Then it follows the clock from beat to beat and looks only where the next
+// one is expected, so that most of the sound is never touched. A beat must
+// stand six standard deviations above the noise and be about as strong as the
+// others. What a click or a word covers is mended, and doubted the more. The
+// sounds are learned further as beats come in, laid on the first ones so that
+// the place of a beat does not wander.
+//
+// Less than 15 s holds too few beats for that: there one short sound serves
+// for both sides, five beats must be heard, and the beats are aligned by how
+// the level rises.
+//
+// # What it says
+//
+// [Hearing.Verdict] is one of four. A run is a stretch without a break; it
+// ends where the clock stops, where all later beats are shifted by more than
+// the clock can (samples were lost or put in, or it was moved by hand), or
+// with the sound. Exact zeros and sound that comes twice mean that somebody
+// edited the recording: no rate can be had of it.
+//
+// [Beat.U] is the doubt of the sound alone; the scatter of the clock itself
+// is much more and is found by package rate. The place of tick against tock
+// is as good as the beginning of the main impact can be told, about 60 µs a
+// side (Run.OffsetU); changes of it are known far better.
+//
+// # Range
+//
+// Beats of 0.18 to 2.2 s, 8 to 192 kHz. Memory is that of 22 s of sound, or
+// 60 s where a clock is hard to find, and 40 bytes for every beat.
+//
+// # Sources
+//
+// The bound: Kay, Fundamentals of Statistical Signal Processing, vol. I,
+// 1993, example 3.13 (numbering from memory). The method was worked out for
+// this program and is held to made recordings with known truth (package
+// synth), and to real ones.
+//
+// # Gaps
+//
+// Extra beats are not told from other noise yet. Two clocks at once are heard
+// as the louder. Below −6 dB no lock is had in a minute. A loop in a recording
+// is found where it is shorter than 15 s.
 package beat
