@@ -150,33 +150,48 @@ func (m mixture) mean() float64 {
 	return s
 }
 
+// slight is a chance too small to move a limit.
+const slight = 1e-5
+
 // below is the chance that the number is below x.
 func (m mixture) below(x float64) float64 {
-	s := 0.0
+	s, all := 0.0, 0.0
 	for i, w := range m.weight {
-		if w > 1e-7 {
+		if w > slight {
 			s += w * num.StudentCDF((x-m.centre[i])/m.scale[i], m.freedom)
+			all += w
 		}
 	}
-	return s
+	return s / all
 }
 
-// quantile is where the chance below is p.
+// limits are the mean of a number and what it lies between in 95 of 100
+// cases.
+type limits struct{ middle, low, high float64 }
+
+func (m mixture) limits() limits { return limits{m.mean(), m.quantile(0.025), m.quantile(0.975)} }
+
+// quantile is where the chance below is p. It looks from the middle outwards.
 func (m mixture) quantile(p float64) float64 {
 	c, wide := m.mean(), 0.0
 	for i, w := range m.weight {
 		wide += w * (m.scale[i] + math.Abs(m.centre[i]-c))
 	}
-	step := wide
-	low, high := c, c
-	for range 60 {
-		low, high = c-step, c+step
-		if m.below(low) < p && m.below(high) > p {
+	from, to := c, c
+	step := math.Copysign(1.5*wide, p-0.5)
+	for range 50 {
+		if (m.below(from) < p) == (p > 0.5) {
 			break
 		}
-		step *= 2
+		from -= step
 	}
-	x, err := num.Root(func(x float64) float64 { return m.below(x) - p }, low, high, wide*1e-5)
+	for range 50 {
+		if to += step; (m.below(to) > p) == (p > 0.5) {
+			break
+		}
+		from, step = to, 2*step
+	}
+	x, err := num.Root(func(x float64) float64 { return m.below(x) - p }, from, to, wide*1e-4)
 	if err != nil {
 		return math.NaN()
 	}
@@ -189,7 +204,7 @@ func (p *posterior) variance(q float64, factor func(fit) float64) float64 {
 	below := func(logx float64) float64 {
 		s := 0.0
 		for i, f := range p.fits {
-			if p.weight[i] > 1e-7 {
+			if p.weight[i] > slight {
 				s += p.weight[i] * (1 - num.ChiSquaredCDF(f.rss*factor(f)/math.Exp(logx), f.freedom))
 			}
 		}
@@ -204,7 +219,7 @@ func (p *posterior) variance(q float64, factor func(fit) float64) float64 {
 		}
 		low, high = low-2, high+2
 	}
-	x, err := num.Root(below, low, high, 1e-4)
+	x, err := num.Root(below, low, high, 1e-3)
 	if err != nil {
 		return math.NaN()
 	}

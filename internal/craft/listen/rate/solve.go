@@ -101,29 +101,30 @@ func (r *record) spanned(beats []beat.Beat) unit.Duration {
 // going fills the mean beat, beats an hour and both rates.
 func (a *Answer) going(r *record, p *posterior, nominal float64) {
 	mean := p.mix(func(f fit) (float64, float64) { return f.mean, f.meanVar })
-	a.Beat = interval(mean, func(x float64) unit.Duration { return unit.Duration(r.about + x) })
-	a.PerHour = interval(mean, func(x float64) unit.Ratio { return unit.Ratio(3600 / (r.about + x)) })
+	l := mean.limits()
+	a.Beat = interval(l, func(x float64) unit.Duration { return unit.Duration(r.about + x) })
+	a.PerHour = interval(l, func(x float64) unit.Ratio { return unit.Ratio(3600 / (r.about + x)) })
 	if nominal <= 0 {
 		return
 	}
 	rate := func(x float64) unit.Rate { return unit.Rate((nominal - r.about - x) / (r.about + x)) }
-	a.Mean = interval(mean, rate)
+	a.Mean = interval(l, rate)
 	t := p.tilted()
 	next := t.mix(func(f fit) (float64, float64) { return f.period, f.periodVar + f.lambda/f.spans })
-	a.Expect = interval(next, rate)
+	a.Expect = interval(next.limits(), rate)
 }
 
 // z95 is the 97.5 % point of the normal distribution.
 const z95 = 1.959964
 
-// interval is the middle and the 95 % limits of a mixture, carried through a
-// function that only rises or only falls. U is their half width over 1.96.
-func interval[Q unit.Quantity](m mixture, of func(float64) Q) meas.Interval[Q] {
-	low, high := of(m.quantile(0.025)), of(m.quantile(0.975))
+// interval carries middle and limits through a function that only rises or
+// only falls. U is their half width over 1.96.
+func interval[Q unit.Quantity](l limits, of func(float64) Q) meas.Interval[Q] {
+	low, high := of(l.low), of(l.high)
 	if low > high {
 		low, high = high, low
 	}
-	return meas.Interval[Q]{Value: of(m.mean()), Low: low, High: high, U: (high - low) / (2 * z95), Set: true}
+	return meas.Interval[Q]{Value: of(l.middle), Low: low, High: high, U: (high - low) / (2 * z95), Set: true}
 }
 
 // sides fills the beat error, with and without the doubt of the two sounds.
@@ -146,11 +147,15 @@ func (a *Answer) sides(r *record, p *posterior, runs []beat.Run) {
 	}
 	m := p.mix(func(f fit) (float64, float64) { return f.offset, f.offsetVar })
 	twice := func(x float64) unit.Duration { return unit.Duration(2 * x) }
-	a.BeatErrorChange = interval(m, twice)
+	a.BeatErrorChange = interval(m.limits(), twice)
+	a.BeatError = a.BeatErrorChange
+	if !(doubt > 0) {
+		return
+	}
 	for i := range m.scale {
 		m.scale[i] = math.Hypot(m.scale[i], doubt/weight)
 	}
-	a.BeatError = interval(m, twice)
+	a.BeatError = interval(m.limits(), twice)
 }
 
 // noise fills scatter and wander.
