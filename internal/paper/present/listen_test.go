@@ -67,8 +67,9 @@ func heard() listen.Answer {
 	return listen.Answer{
 		Query: listen.Query{Clock: sampleclock.Unknown()}, Hearing: h, Going: g, Culprit: &c,
 		Mean: perDayInterval(-7.284, 4.32), Expect: perDayInterval(-7.284, 4.33), PerHour: about[unit.Ratio](3599.6958, .18), Complete: true,
-		Working:  []cite.Step{{Name: "Rate", Formula: "r = T0/T − 1", Numbers: "1 / 1.0000845 − 1", Result: "−7.3 s a day", Ref: cite.Ref{Grade: cite.Exact}}},
-		Findings: []meas.Finding{{Level: meas.Doubt, Code: "recorder", Text: "The recorder's own clock has not been compared.", Next: "Compare it."}},
+		Working: []cite.Step{{Name: "Rate", Formula: "r = T0/T − 1", Numbers: "1 / 1.0000845 − 1", Result: "−7.3 s a day", Ref: cite.Ref{Grade: cite.Exact}}},
+		Findings: []meas.Finding{{Level: meas.Clash, Code: "culprit", Text: "Third wheel.", Next: "Look at its depthing and whether it runs true."},
+			{Level: meas.Doubt, Code: "clipped", Text: "The recorder was overdriven.", Next: "Turn its level down."}},
 	}
 }
 
@@ -92,11 +93,11 @@ func TestListenSaysWhatToDo(t *testing.T) {
 	mustSay(t, a, "Over these 29 min 59 s it lost 7 ± 4 s a day.", "Of the next 29 min 59 s the same is to be expected.",
 		"has not been compared (± 4.3 s a day); by it the rate is −7.284 ± 0.004 s a day. Compare it for an hour",
 		"out of beat by 8.98 ± 0.07 ms: from tick to tock takes longer",
-		"Third wheel, once a turn (7 min 30 s): ±38 µs (31 to 45), chance that it is nothing 1 in 4,000.",
+		"Third wheel, once a turn (7 min 30 s): ±38 µs (31 to 45), chance that it is nothing 1 in 4,000. Look at its depthing and whether it runs true.",
 		"One tooth of the escape wheel is out: tooth 22 by 104 ± 10 µs late (chance that it is nothing 1 in 900,000).",
 		"Nothing as large as 9.0 µs in the escape wheel.",
 		"listen 2 h 20 min for the centre wheel.", "hides the great wheel", "3 beats were silent, 1 beat was heard where none belongs.")
-	if s := text.Render(Listen(a), text.Options{Width: 100}); !strings.Contains(s, "it lost") {
+	if s := text.Render(Listen(a), text.Options{Width: 100}); !strings.Contains(s, "it lost") || !strings.Contains(s, "overdriven") || strings.Count(s, "depthing") != 1 {
 		t.Error(s)
 	}
 }

@@ -16,7 +16,10 @@ func faultSentences(a listen.Answer) []string {
 		return nil
 	}
 	out := foundSentences(*a.Culprit)
-	for _, s := range [...]string{oddSentence(*a.Culprit), clearSentence(*a.Culprit), unlikeSentence(*a.Culprit), waitSentence(*a.Culprit)} {
+	if n := len(out); n > 0 {
+		out[n-1] = next(a, out[n-1], "culprit")
+	}
+	for _, s := range [...]string{next(a, oddSentence(*a.Culprit), "tooth"), clearSentence(*a.Culprit), unlikeSentence(*a.Culprit), waitSentence(*a.Culprit)} {
 		if s != "" {
 			out = append(out, s)
 		}

@@ -63,11 +63,8 @@ type ringSheet struct {
 	reach  float64 // pixels of the scale's end
 	scale  float64 // seconds at that end
 	narrow bool
-	placed []rectangle
+	placed places
 }
-
-// rectangle is where words stand.
-type rectangle struct{ x0, y0, x1, y1 float64 }
 
 const (
 	ringNumbers = 30.0  // room for the numbers outside the ring
@@ -211,21 +208,10 @@ func (s *ringSheet) number(i int, style pic.Lettering) {
 	w := pic.TextWidth(words, style)
 	p := s.polar(s.angle(i), s.outer()+15)
 	box := rectangle{p.X - w/2, p.Y - 8, p.X + w/2, p.Y + 9}
-	if !s.room(box, 3) {
+	if !s.placed.take(box, 3) {
 		return
 	}
 	s.p.Add(pic.Text{P: pic.Pt{X: p.X, Y: p.Y + 5}, S: words, Anchor: pic.Middle, Style: style})
-}
-
-// room takes a place for words where it is free.
-func (s *ringSheet) room(b rectangle, apart float64) bool {
-	for _, o := range s.placed {
-		if b.x0 < o.x1+apart && o.x0 < b.x1+apart && b.y0 < o.y1+apart && o.y0 < b.y1+apart {
-			return false
-		}
-	}
-	s.placed = append(s.placed, b)
-	return true
 }
 
 // ends are the words at the two ends of the scale.

@@ -16,18 +16,43 @@ import (
 // matters, then the others in the order of their use.
 func listenSentences(a listen.Answer) (say string, more []string) {
 	for _, s := range [...]string{
-		verdictSentence(a), rateSentence(a), expectSentence(a), limitSentence(a), beatErrorSentence(a),
+		verdictSentence(a), rateSentence(a), expectSentence(a), limitSentence(a), next(a, beatErrorSentence(a), "out-of-beat"),
 	} {
 		if s != "" {
 			more = append(more, s)
 		}
 	}
 	more = append(more, faultSentences(a)...)
-	more = append(more, breakSentences(a.Hearing)...)
+	more = append(more, breakSentences(a)...)
 	if len(more) == 0 {
-		return "Too few beats were heard to say anything.", nil
+		return next(a, "There are too few beats for a rate.", "too-few"), nil
 	}
 	return more[0], more[1:]
+}
+
+// toldInSentences are the codes of findings that the opening sentences tell
+// with their limits; what to do about them stands at the end of the sentence.
+const toldInSentences = " no-beat too-few no-nominal recorder out-of-beat culprit tooth stopped stepped silent extra "
+
+// untold are the findings that no sentence tells.
+func untold(all []meas.Finding) []meas.Finding {
+	var out []meas.Finding
+	for _, f := range all {
+		if !strings.Contains(toldInSentences, " "+f.Code+" ") {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// next adds what the first finding of a code says to do.
+func next(a listen.Answer, sentence, code string) string {
+	for _, f := range a.Findings {
+		if f.Code == code && f.Next != "" && sentence != "" {
+			return sentence + " " + f.Next
+		}
+	}
+	return sentence
 }
 
 // verdictSentence is empty where a regular beat was heard.
@@ -184,7 +209,8 @@ func fine(d unit.Duration) string {
 }
 
 // breakSentences tell of stops, steps, cuts, silent and extra beats.
-func breakSentences(h beat.Hearing) []string {
+func breakSentences(a listen.Answer) []string {
+	h := a.Hearing
 	var out []string
 	silent, extra := 0, 0
 	ends := map[beat.Ending][]string{}
@@ -192,14 +218,14 @@ func breakSentences(h beat.Hearing) []string {
 		silent, extra = silent+r.Silent, extra+r.Extra
 		ends[r.EndedBy] = append(ends[r.EndedBy], atTime(r.To))
 	}
-	say := func(how beat.Ending, format string) {
+	say := func(how beat.Ending, format, code string) {
 		if at := ends[how]; len(at) > 0 {
-			out = append(out, fmt.Sprintf(format, someOf(at, 4)))
+			out = append(out, next(a, fmt.Sprintf(format, someOf(at, 4)), code))
 		}
 	}
-	say(beat.Stopped, "It stopped at %s.")
-	say(beat.Stepped, "Sound was lost or put in at %s: the recorder's doing, not the clock's, and kept out of the rate.")
-	say(beat.Silence, "The sound was cut off at %s.")
+	say(beat.Stopped, "It stopped at %s.", "stopped")
+	say(beat.Stepped, "From %s on all beats are shifted: the recorder lost sound or put some in, or the clock was moved. That is kept out of the rate.", "stepped")
+	say(beat.Silence, "The sound was cut off at %s.", "")
 	var odd []string
 	if silent > 0 {
 		odd = append(odd, times(silent, "beat was silent", "beats were silent"))
