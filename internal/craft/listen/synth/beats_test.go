@@ -97,7 +97,7 @@ func TestBeatsAreTheTruth(t *testing.T) {
 		r := T2(s, 12)
 		r.Length, r.Silent, r.Stops = 60, 0.1, []Stop{{20, 5}}
 		var want []unit.Duration
-		for _, b := range made(t, r).Truth().Beats {
+		for _, b := range newTruth(r.filled()).Beats {
 			if !b.Silent {
 				want = append(want, b.At)
 			}

@@ -198,7 +198,7 @@ func TestChosenPeakLeavesRoom(t *testing.T) {
 		list = append(list, T2(s, 11))
 	}
 	for _, r := range list {
-		r.Length = 10
+		r.Length = 5
 		for i := range r.Strikes {
 			r.Strikes[i].At = 2
 		}

@@ -162,12 +162,14 @@ func TestSoundIsBandLimited(t *testing.T) {
 			y[i] = float32(w.point(i))
 		}
 		top := 0.0
-		for hz := 400.0; hz < 11000; hz += 50 {
+		for hz := 400.0; hz < 11000; hz += 200 {
 			top = math.Max(top, goertzel(y, hz, over*48000))
 		}
-		if got := decibel(goertzel(y, 24000, over*48000) / top); got > -60 {
+		got := decibel(goertzel(y, 24000, over*48000) / top)
+		if got > -60 {
 			t.Errorf("shape %d: at half the sampling rate %.0f dB, want below −60", shape, got)
 		}
+		t.Logf("shape %d: %.0f dB", shape, got)
 	}
 }
 

@@ -15,7 +15,8 @@ type Truth struct {
 	Stops  []TrueStop      `json:"stops"`
 }
 
-// TrueBeat is one beat that came, heard or not.
+// TrueBeat is one beat that came, heard or not. One whose samples were lost
+// stands where they are missing; what a loop repeats keeps its numbers.
 type TrueBeat struct {
 	At     unit.Duration `json:"at"`     // of the main impact
 	N      int64         `json:"n"`      // in its run
