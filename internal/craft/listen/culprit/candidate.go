@@ -1,0 +1,201 @@
+package culprit
+
+import "math"
+
+// candidate is one frequency that is looked for: a harmonic of a part, or a
+// period that belongs to none.
+type candidate struct {
+	part     int // -1 for a free period
+	harmonic int
+	f        float64
+	inRing   bool  // it repeats with the escape wheel: judged with its teeth
+	column   []int // by run, 0 where it is not resolved
+	in       bool  // in the model
+	dof      int
+
+	evidence    float64 // over the variance of the noise
+	information float64 // about the amplitude, over the same
+	latest      float64 // phase at which the beats are latest, rad, from beat 0 of the longest run
+	chance      float64 // that it is nothing, among all that was tried
+	known       bool    // there is any evidence for or against it
+	alike       []int   // parts that it cannot be told from
+}
+
+// Harmonics tried of each kind.
+const (
+	turnHarmonics    = 4
+	contactHarmonics = 2
+	highest          = 0.47 // cycles a beat: near a half the sides of the beat do the same
+)
+
+// Separations in cycles over the run below which frequencies cannot be told
+// apart, and below which one may be taken for the other.
+const (
+	sameCycles = 0.7
+	nearCycles = 2
+)
+
+// enlist makes the candidates. Of two that cannot be told apart the first
+// stands for both: turns before contacts, low harmonics before high.
+func (s *search) enlist() {
+	for h := 1; h <= turnHarmonics; h++ {
+		for i, p := range s.q.Parts {
+			if p.Kind == Turn {
+				s.list(i, h, p)
+			}
+		}
+	}
+	for h := 1; h <= contactHarmonics; h++ {
+		for i, p := range s.q.Parts {
+			if p.Kind == Contact {
+				s.list(i, h, p)
+			}
+		}
+	}
+}
+
+func (s *search) list(part, h int, p Part) {
+	c := &candidate{part: part, harmonic: h, f: float64(h) / p.Beats, column: make([]int, len(s.runs)), chance: 1}
+	r := s.runs[0]
+	if c.f > highest || !s.anyResolves(c.f) {
+		return
+	}
+	if r.ring > 0 {
+		k := math.Round(c.f * float64(r.ring))
+		off := math.Abs(c.f-k/float64(r.ring)) * r.length()
+		c.inRing = off < sameCycles && k >= 1
+	}
+	for _, d := range s.suspect {
+		if math.Abs(d.f-c.f)*r.length() < sameCycles && d.part != part {
+			c.alike = append(c.alike, d.part)
+			d.alike = append(d.alike, part)
+		}
+	}
+	s.suspect = append(s.suspect, c)
+}
+
+func (s *search) anyResolves(f float64) bool {
+	for _, r := range s.runs {
+		if r.resolves(f) {
+			return true
+		}
+	}
+	return false
+}
+
+// tries is how many independent things are looked for among the harmonics:
+// those that cannot be told apart count once.
+func (s *search) tries() float64 {
+	n := 0
+	for i, c := range s.suspect {
+		if c.part < 0 {
+			continue
+		}
+		first := true
+		for _, d := range s.suspect[:i] {
+			first = first && (d.part < 0 || d.f != c.f)
+		}
+		if first {
+			n++
+		}
+	}
+	return math.Max(float64(n), 1)
+}
+
+// Shares of the one chance in a hundred: harmonics of parts, teeth, and free
+// periods.
+const (
+	nominal    = 0.01
+	partsShare = 0.4
+	teethShare = 0.4
+	freeShare  = 0.2
+)
+
+// weigh sets the evidence for a candidate that is in the model or out of it.
+func (s *search) weigh(c *candidate) {
+	c.evidence, c.information, c.dof, c.known = 0, 0, 0, false
+	for i, k := range c.column {
+		if k == 0 {
+			continue
+		}
+		dim := s.rawDim[i]
+		w, ok := s.models[i].wave(k, s.raw[i][k*dim+k], s.raw[i][(k+1)*dim+k+1])
+		if !ok {
+			continue
+		}
+		if !c.known {
+			c.latest = math.Atan2(w.s, w.c)
+		}
+		c.known = true
+		c.dof += 2
+		c.evidence += w.evidence() / s.square
+		c.information += w.information() / s.square
+	}
+	c.chance = 1
+	if c.known && c.part >= 0 {
+		c.chance = familywise(s.single(c), s.tries()/partsShare)
+	}
+}
+
+// single is the chance of the evidence at one frequency.
+func (s *search) single(c *candidate) float64 {
+	if s.noise.nodes == nil {
+		return tail(c.dof, s.free, c.evidence)
+	}
+	return s.noise.chance(c.dof, c.f, c.evidence)
+}
+
+// mostChosen bounds the periods taken into the model.
+const mostChosen = 24
+
+// choose takes into the model, one by one, the harmonics that chance does
+// not make, the strongest first; each that is taken is judged again at the
+// end with all the others beside it.
+func (s *search) choose() {
+	s.begin()
+	for range mostChosen {
+		best := s.strongest()
+		free := s.freePeriod(best)
+		if free != nil {
+			s.suspect = append(s.suspect, free)
+			s.put(free)
+		} else if best != nil && best.chance <= nominal {
+			s.put(best)
+		} else {
+			break
+		}
+		s.scale()
+	}
+	s.review()
+}
+
+// strongest weighs all that is out of the model.
+func (s *search) strongest() *candidate {
+	var best *candidate
+	for _, c := range s.suspect {
+		if c.in || c.inRing {
+			continue
+		}
+		s.weigh(c)
+		if c.known && c.part >= 0 && (best == nil || c.chance < best.chance || c.chance == best.chance && c.evidence > best.evidence) {
+			best = c
+		}
+	}
+	return best
+}
+
+// review drops what the others have made needless and weighs everything.
+func (s *search) review() {
+	for range 2 {
+		for _, c := range s.suspect {
+			s.weigh(c)
+			if c.in && c.part >= 0 && c.chance > nominal {
+				s.remove(c)
+				s.scale()
+			}
+		}
+	}
+	for _, c := range s.suspect {
+		s.weigh(c)
+	}
+}
