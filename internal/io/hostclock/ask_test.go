@@ -63,7 +63,6 @@ func TestAsk(t *testing.T) {
 func TestAskWithoutAnAnswer(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	server := serve(t, 0, -1)
-	context.AfterFunc(ctx, func() {})
 	go func() { cancel() }()
 	if _, err := Ask(ctx, server); !errors.Is(err, ErrServer) || !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
