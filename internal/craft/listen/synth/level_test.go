@@ -51,7 +51,7 @@ func alone(t *testing.T, r Recipe) []float32 {
 
 func TestSNRIsAsStated(t *testing.T) {
 	for _, snr := range []float64{30, 10, -12} {
-		for shape := uint64(1); shape <= 3; shape++ {
+		for shape := uint64(1); shape <= 2; shape++ {
 			r := T1(1, snr)
 			r.Shape, r.Length, r.Peak = shape, 20, 0.3
 			noise := meanSquare(alone(t, r))
@@ -100,7 +100,7 @@ func TestHumStandsAtItsFrequency(t *testing.T) {
 }
 
 func TestPinkFallsByThreeDecibelsAnOctave(t *testing.T) {
-	x := alone(t, Recipe{Seed: 9, Length: 60, Noise: Noise{Pink: DB(0)}})
+	x := alone(t, Recipe{Seed: 9, Length: 30, Noise: Noise{Pink: DB(0)}})
 	var level []float64
 	for hz := 50.0; hz <= 12800; hz *= 4 {
 		sum := 0.0
@@ -194,7 +194,7 @@ func TestPeakIsAsStated(t *testing.T) {
 // A peak that is left open leaves room for all: hardly a sample at full scale.
 func TestChosenPeakLeavesRoom(t *testing.T) {
 	list := []Recipe{T1(1, -12), T1(2, 30), T4(10, 2e-5, 10)}
-	for _, s := range Scenarios() {
+	for _, s := range []Scenario{CloseSpeech, ManyClicks, LoudClicks, Striking, Everything} {
 		list = append(list, T2(s, 11))
 	}
 	for _, r := range list {
@@ -232,7 +232,7 @@ func TestRoomHasItsEnergy(t *testing.T) {
 }
 
 func TestAmplitudeAndImpactSpread(t *testing.T) {
-	r := Recipe{Seed: 8, Shape: 1, Length: 200, Clock: Clock{Beat: 0.25}, Sound: Sound{AmplitudeSpread: 0.1}}
+	r := Recipe{Seed: 8, Shape: 1, Length: 100, Clock: Clock{Beat: 0.25}, Sound: Sound{AmplitudeSpread: 0.1}}
 	rec := made(t, r)
 	x := heard(t, rec)
 	var gains []float64
@@ -287,7 +287,7 @@ func TestBoundIsReached(t *testing.T) {
 		snr    float64
 		change func(*Recipe)
 	}{{20, func(*Recipe) {}}, {10, func(r *Recipe) { r.RT60, r.Direct = 0.02, 0 }}} {
-		r := Recipe{Seed: 6, Shape: 7, Length: 200, Clock: Clock{Beat: 0.25, Rate: 1e-4}, Noise: Noise{SNR: DB(c.snr)}}
+		r := Recipe{Seed: 6, Shape: 7, Length: 100, Clock: Clock{Beat: 0.25, Rate: 1e-4}, Noise: Noise{SNR: DB(c.snr)}}
 		c.change(&r)
 		rec := made(t, r)
 		bound := rec.CRLB()

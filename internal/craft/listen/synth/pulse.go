@@ -13,6 +13,7 @@ const (
 	tailing   = 0.005  // s, at its end it is faded out
 	powerOver = 0.010  // s after the main impact, where its power is taken
 	highest   = 0.42   // of the sampling rate: no mode lies above it
+	faded     = 23     // times its decay, after which a mode is 10⁻¹⁰ of its start
 	margin    = 4      // empty points at both ends of a table
 	fullOnset = 48000. // Hz, below it the onset is smoothed more
 )
@@ -117,7 +118,7 @@ func (v *parts) measure(rate float64) {
 	}
 	v.power = sum / float64(n)
 	for _, y := range v.whole.y {
-		v.highest = math.Max(v.highest, math.Abs(float64(y)))
+		v.highest = max(v.highest, float64(y), -float64(y))
 	}
 }
 
@@ -175,7 +176,7 @@ func ring(rate float64, modes []mode, strength float64, rng *rand.Rand) table {
 			factor += complex(g, 0) * cmplx.Exp(-s*complex(float64(j-reach)*step, 0))
 		}
 		z = a * factor * cmplx.Exp(s*complex(float64(reach)*step, 0))
-		for i := reach; i < n; i++ {
+		for i := reach; i < min(n, int(faded*m.tau/step)); i++ {
 			sum[reach+i] += real(z)
 			z *= turn
 		}
@@ -198,7 +199,7 @@ func finish(sum []float64, origin, tail int, strength float64) table {
 		sum[len(sum)-1-i] *= 0.5 - 0.5*math.Cos(math.Pi*float64(i)/float64(tail))
 	}
 	for _, y := range sum {
-		peak = math.Max(peak, math.Abs(y))
+		peak = max(peak, y, -y)
 	}
 	t := table{y: make([]float32, len(sum)+2*margin), origin: origin + margin}
 	for i, y := range sum {
