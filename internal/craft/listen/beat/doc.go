@@ -57,7 +57,9 @@
 //
 // # Gaps
 //
-// Extra beats are not told from other noise yet. Two clocks at once are heard
+// Extra beats are looked for between the others by the clock's own sound; one
+// that falls within 45 ms of a beat, or before the run is sure, is not found.
+// Two clocks at once are heard
 // as the louder. Below −6 dB no lock is had in a minute. A loop in a recording
 // is found where it is shorter than 15 s.
 package beat

@@ -110,6 +110,14 @@ func (e *Ear) close(s sounds, how Ending, _ int) {
 	e.epochs[s.run] = s.epochs
 }
 
+// extra counts a beat where none belongs.
+func (e *Ear) extra(m Mark, run int) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.heard.Marks = append(e.heard.Marks, m)
+	e.heard.Runs[run].Extra++
+}
+
 // oneShape says that one shape served for both sides of a run.
 func (e *Ear) oneShape(run int) {
 	e.mu.Lock()

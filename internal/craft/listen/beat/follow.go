@@ -36,6 +36,16 @@ func (f *follower) odd(s sound) bool {
 	return math.Abs(s.at-f.place()) > 3*math.Sqrt(f.spread)+1 || ratio < 0.6 || ratio > 1.6
 }
 
+// strange tells whether a sound that had to be mended is too unlike a beat in
+// time or strength: then the click was all there was.
+func (f *follower) strange(s sound) bool {
+	if f.seen < 8 {
+		return false
+	}
+	ratio := s.amp / f.amp[f.side()]
+	return math.Abs(s.at-f.place()) > 5*math.Sqrt(f.spread)+3 || ratio < 0.5 || ratio > 2
+}
+
 // plausible tells whether a sound is of about the usual strength.
 func (f *follower) plausible(s sound) bool {
 	usual := f.amp[f.side()]

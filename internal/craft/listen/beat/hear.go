@@ -111,6 +111,7 @@ type pursuit struct {
 	trial    int // beats after the stretch it was learned from
 	trialHit int
 	held     []Beat // until proven
+	heldMute []Mark
 	silent   []Mark // since the last good beat
 	silents  int
 	misses   int
@@ -164,7 +165,11 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		if late := s.at - place; p.jumped(late) && p.stepBy(ctx, late) {
 			return p.end(Stepped)
 		}
+		before := p.lastGood
 		p.good(s)
+		if p.proven && p.f.seen > 12 {
+			p.watch(before, s.at)
+		}
 	} else {
 		p.misses++
 		p.silent = append(p.silent, Mark{At: p.h.seconds(place), Kind: SilentBeat})
@@ -201,7 +206,7 @@ func (p *pursuit) listen(place float64) (sound, bool) {
 	if p.f.seen < 4 || p.f.n%8 == 0 || p.f.odd(s) {
 		s = m.remains(k, p.h.tape, s, p.noise)
 		s.u *= math.Sqrt(s.kappa)
-		if s.z/math.Sqrt(s.kappa) < zLeast {
+		if s.z/math.Sqrt(s.kappa) < zLeast || s.mended && p.f.strange(s) {
 			return s, false
 		}
 	}
@@ -229,6 +234,7 @@ func (p *pursuit) good(s sound) {
 		h.ear.add(b, p.silent, p.sounds())
 	} else {
 		p.held = append(p.held, b)
+		p.heldMute = append(p.heldMute, p.silent...)
 	}
 	p.silent = p.silent[:0]
 	p.upkeepOf(side, s)
@@ -258,11 +264,13 @@ func (p *pursuit) judge() {
 func (p *pursuit) prove() {
 	p.proven = true
 	p.run = p.h.ear.open(p.sounds())
+	mute := p.heldMute
 	for _, b := range p.held {
 		b.Run = p.run
-		p.h.ear.add(b, nil, p.sounds())
+		p.h.ear.add(b, mute, p.sounds())
+		mute = nil
 	}
-	p.held = nil
+	p.held, p.heldMute = nil, nil
 }
 
 // end closes the run.

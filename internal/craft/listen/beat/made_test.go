@@ -10,6 +10,7 @@ import (
 
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/synth"
+	"seatboard/internal/kit/unit"
 )
 
 // study is how many seeds of each case are run: SEATBOARD_STUDY of them, or
@@ -181,5 +182,42 @@ func TestImpactIsWhereItIs(t *testing.T) {
 		1e6*all[len(all)/2], 1e6*all[len(all)*9/10], 1e6*be[len(be)/2], 1e6*be[len(be)*3/4], 1e6*be[len(be)*9/10])
 	if all[len(all)/2] > 60e-6 {
 		t.Errorf("half of the impacts are further off than %v µs", 1e6*all[len(all)/2])
+	}
+}
+
+// TestExtraAndSilentBeats holds what is said of single beats to the truth.
+func TestExtraAndSilentBeats(t *testing.T) {
+	seeds := study(t, 1)
+	for _, c := range []struct {
+		company synth.Scenario
+		least   float64 // share of the extra beats that must be found
+	}{{synth.Plain, 0.85}, {synth.Clicks, 0.6}, {synth.Striking, 0.7}} {
+		var extra, found, false_, silent, marked int
+		for s := 1; s <= seeds; s++ {
+			h, truth, _ := listenTo(t, synth.T5(s, c.company))
+			for _, b := range truth.Beats {
+				if b.Silent {
+					silent++
+				}
+			}
+			extra += len(truth.Extras)
+			for _, m := range h.Marks {
+				switch m.Kind {
+				case beat.SilentBeat:
+					marked++
+				case beat.ExtraBeat:
+					near := slices.ContainsFunc(truth.Extras, func(at unit.Duration) bool { return math.Abs(float64(at-m.At)) < 25e-3 })
+					if near {
+						found++
+					} else {
+						false_++
+					}
+				}
+			}
+		}
+		t.Logf("%v: %d of %d extra beats found, %d false; %d of %d silent ones", c.company, found, extra, false_, marked, silent)
+		if float64(found) < c.least*float64(extra) || false_ > 0 || marked > silent+seeds || c.company == synth.Plain && marked < silent-seeds {
+			t.Errorf("%v: %d of %d extra, %d false, %d of %d silent", c.company, found, extra, false_, marked, silent)
+		}
 	}
 }

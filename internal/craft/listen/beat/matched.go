@@ -183,12 +183,13 @@ func (m *matched) trim(full []float64, n int) {
 
 // sound is one measured place of a shape.
 type sound struct {
-	at    float64 // of the impact, samples
-	amp   float64 // against the shape
-	z     float64 // over the noise, in its standard deviations
-	u     float64 // standard uncertainty of at by the noise, samples
-	edge  bool    // the best place was at the edge of what was searched
-	kappa float64 // power of what remains over that of the noise; 1 where not looked at
+	at     float64 // of the impact, samples
+	amp    float64 // against the shape
+	z      float64 // over the noise, in its standard deviations
+	u      float64 // standard uncertainty of at by the noise, samples
+	edge   bool    // the best place was at the edge of what was searched
+	mended bool    // a click or a word was cut out of it
+	kappa  float64 // power of what remains over that of the noise; 1 where not looked at
 }
 
 // find looks for the shape within reach of a place.

@@ -75,6 +75,16 @@ func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
 	}
 	place, value, _ := k.between.Peak(c, best)
 	s.at += place - reach
-	s.amp, s.z, s.kappa = value/m.d2, value/math.Sqrt(m.d2), kappa
+	s.amp, s.z, s.kappa, s.mended = value/m.d2, value/math.Sqrt(m.d2), kappa, true
 	return s
+}
+
+// like is the normalised correlation of the sound at a place with the shape.
+func (m *matched) like(k *tools, t *tape, s sound) float64 {
+	own := m.own(k, t, s)
+	norm := math.Sqrt(sig.Power(own)*sig.Power(m.shape)) * float64(len(own))
+	if norm == 0 {
+		return 0
+	}
+	return float64(sig.Dot(m.shape, own)) / norm
 }
