@@ -1,0 +1,15 @@
+package listen
+
+import (
+	"slices"
+
+	"seatboard/internal/craft/listen/sampleclock"
+	"seatboard/internal/kit/cite"
+)
+
+// Sources lists every constant that listening leans on.
+func Sources() []cite.Entry {
+	return slices.Concat(sampleclock.Sources(), []cite.Entry{
+		{Name: "out of beat enough to be set right", Value: "2 % of the beat", Ref: practice},
+	})
+}
