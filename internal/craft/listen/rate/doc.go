@@ -24,7 +24,8 @@
 // that each ratio gives Student's t; these are averaged over the ratios with
 // their chances, and the limits are quantiles of the average. What is held of
 // the ratio beforehand is Jeffreys' measure of how much so many beats can
-// tell of it: no figure is tuned to any clock.
+// tell of it; for Expect it is made flatter, by two exponents that were set
+// so that the limits hold alike at every ratio. Nothing is tuned to a clock.
 //
 // # Two rates
 //

@@ -109,7 +109,7 @@ func (a *Answer) going(r *record, p *posterior, nominal float64) {
 	}
 	rate := func(x float64) unit.Rate { return unit.Rate((nominal - r.about - x) / (r.about + x)) }
 	a.Mean = interval(l, rate)
-	t := p.tilted()
+	t := p.ahead()
 	next := t.mix(func(f fit) (float64, float64) { return f.period, f.periodVar + f.lambda/f.spans })
 	a.Expect = interval(next.limits(), rate)
 }
