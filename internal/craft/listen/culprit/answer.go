@@ -31,6 +31,7 @@ type Query struct {
 	EscapeTeeth int           // 0 where not known
 	Scatter     unit.Duration // of each beat by itself, from package rate
 	Wander      unit.Duration // of each interval, adding up
+	Span        int           // beats from a tooth at the entry to the same at the exit pallet, an odd number; 0 where not known
 }
 
 // Standing is how sure a finding is.
@@ -68,7 +69,7 @@ type Tooth struct {
 	Chance float64                      `json:"chance"` // that so much comes of nothing, among all teeth
 }
 
-// Peak is a period found without knowing the train.
+// Peak is a period that was found and belongs to no part.
 type Peak struct {
 	Period    unit.Duration                `json:"period"`
 	Amplitude meas.Interval[unit.Duration] `json:"amplitude"`
@@ -81,5 +82,5 @@ type Answer struct {
 	Teeth    []Tooth   `json:"teeth"`
 	Odd      []int     `json:"odd_teeth"` // numbers of teeth found to be out
 	Span     int       `json:"span"`      // beats from a tooth at the entry to the same at the exit pallet, as found; 0 where not
-	Peaks    []Peak    `json:"peaks"`     // where the train is not known
+	Peaks    []Peak    `json:"peaks"`     // periods that belong to no part: all that were found where the train is not known
 }

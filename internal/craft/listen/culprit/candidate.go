@@ -9,6 +9,8 @@ type candidate struct {
 	harmonic int
 	f        float64
 	inRing   bool  // it repeats with the escape wheel: judged with its teeth
+	cycles   int   // so many times a turn of that
+	whole    bool  // it is the escape wheel's own turn
 	column   []int // by run, 0 where it is not resolved
 	in       bool  // in the model
 	dof      int
@@ -25,6 +27,7 @@ type candidate struct {
 const (
 	turnHarmonics    = 4
 	contactHarmonics = 2
+	wheelHarmonics   = 2    // of the escape wheel, where its teeth are told apart: once a turn and twice
 	highest          = 0.47 // cycles a beat: near a half the sides of the beat do the same
 )
 
@@ -63,7 +66,13 @@ func (s *search) list(part, h int, p Part) {
 	if r.ring > 0 {
 		k := math.Round(c.f * float64(r.ring))
 		off := math.Abs(c.f-k/float64(r.ring)) * r.length()
-		c.inRing = off < sameCycles && k >= 1
+		if c.inRing = off < sameCycles && k >= 1; c.inRing {
+			c.cycles = int(k)
+			c.whole = p.Kind == Turn && math.Abs(p.Beats-float64(r.ring)) < 1e-6
+			if c.whole && h > wheelHarmonics {
+				return
+			}
+		}
 	}
 	for _, d := range s.suspect {
 		if math.Abs(d.f-c.f)*r.length() < sameCycles && d.part != part {
@@ -113,9 +122,12 @@ const (
 
 // weigh sets the evidence for a candidate that is in the model or out of it.
 func (s *search) weigh(c *candidate) {
+	if c.inRing {
+		return
+	}
 	c.evidence, c.information, c.dof, c.known = 0, 0, 0, false
 	for i, k := range c.column {
-		if k == 0 {
+		if k == 0 || c.part < 0 && i > 0 { // free periods are judged in the longest run
 			continue
 		}
 		dim := s.rawDim[i]
@@ -132,8 +144,11 @@ func (s *search) weigh(c *candidate) {
 		c.information += w.information() / s.square
 	}
 	c.chance = 1
-	if c.known && c.part >= 0 {
+	switch {
+	case c.known && c.part >= 0:
 		c.chance = familywise(s.single(c), s.tries()/partsShare)
+	case c.known:
+		c.chance = s.freeChance(c)
 	}
 }
 
@@ -189,12 +204,13 @@ func (s *search) review() {
 	for range 2 {
 		for _, c := range s.suspect {
 			s.weigh(c)
-			if c.in && c.part >= 0 && c.chance > nominal {
+			if c.in && c.chance > nominal {
 				s.remove(c)
 				s.scale()
 			}
 		}
 	}
+	s.dropFree()
 	for _, c := range s.suspect {
 		s.weigh(c)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Errors of a query.
@@ -51,6 +52,9 @@ func (q Query) check() error {
 			return fmt.Errorf("%w: %s", ErrParts, p.Name)
 		}
 	}
+	if q.Span < 0 || q.Span > 0 && q.Span%2 == 0 {
+		return fmt.Errorf("%w: the span is %d beats, wanted an odd number", ErrParts, q.Span)
+	}
 	if q.EscapeTeeth < 0 || q.EscapeTeeth > mostTeeth {
 		return fmt.Errorf("%w: an escape wheel of %d teeth", ErrParts, q.EscapeTeeth)
 	}
@@ -61,7 +65,7 @@ func (q Query) check() error {
 // again with the noise that it left.
 const (
 	guessRatio = 1e-4
-	mostPasses = 4
+	mostPasses = 5
 )
 
 // fit chooses what is there and judges the noise, until the two agree.
@@ -72,8 +76,12 @@ func (s *search) fit() {
 	}
 	s.ratio = min(max(s.ratio, 1e-9), ratioMost)
 	for pass := range mostPasses {
-		s.products()
-		s.choose()
+		s.products(pass)
+		if pass == 0 {
+			s.begin() // the noise first, lest it be taken for parts
+		} else {
+			s.choose()
+		}
 		rests := s.rests()
 		z := judge(s.runs, rests, s.fitted())
 		gone := 0
@@ -84,7 +92,7 @@ func (s *search) fit() {
 		}
 		settled := math.Abs(math.Log(z.best.ratio/s.ratio)) < 0.5 && gone == 0
 		s.noise = z
-		if settled && pass > 0 || pass == mostPasses-1 {
+		if settled && pass > 1 || pass == mostPasses-1 {
 			break
 		}
 		s.ratio = z.best.ratio
@@ -100,14 +108,15 @@ func (s *search) fit() {
 	}
 }
 
-// products multiplies all columns of all runs.
-func (s *search) products() {
+// products multiplies all columns of all runs; in the first pass those of
+// the base alone.
+func (s *search) products(pass int) {
 	s.designs, s.raw, s.rawDim = nil, nil, nil
 	for i, r := range s.runs {
 		d := newDesign(r.ring, s.slow(r))
 		for _, c := range s.suspect {
 			c.column[i] = 0
-			if !c.inRing && r.resolves(c.f) {
+			if pass > 0 && !c.inRing && r.resolves(c.f) {
 				c.column[i] = d.add(c.f)
 			}
 		}
@@ -196,28 +205,35 @@ func (s *search) scale() {
 // rests is what the model leaves of each run's times.
 func (s *search) rests() [][]float64 {
 	out := make([][]float64, len(s.runs))
-	for i, r := range s.runs {
-		rest := append([]float64(nil), r.y...)
-		x := make([]float64, len(rest))
-		for k, c := range s.designs[i].columns {
-			if k == 0 || !s.models[i].in[k] {
-				continue
-			}
-			b := s.models[i].at(k, 0)
-			if c.kind == placeColumn {
-				for j, n := range r.n {
-					if n%r.ring == c.place {
-						rest[j] -= b
-					}
-				}
-				continue
-			}
-			r.fill(c, 0, x)
-			for j := range rest {
-				rest[j] -= b * x[j]
-			}
-		}
-		out[i] = rest
+	for i := range s.runs {
+		out[i] = s.restOf(i)
 	}
 	return out
+}
+
+func (s *search) restOf(i int) []float64 {
+	r := s.runs[i]
+	rest := slices.Clone(r.y)
+	x := make([]float64, len(rest))
+	places := make([]float64, r.ring)
+	for k, c := range s.designs[i].columns {
+		if k == 0 || !s.models[i].in[k] {
+			continue
+		}
+		b := s.models[i].at(k, 0)
+		if c.kind == placeColumn {
+			places[c.place] = b
+			continue
+		}
+		r.fill(c, 0, x)
+		for j := range rest {
+			rest[j] -= b * x[j]
+		}
+	}
+	if r.ring > 0 {
+		for j, n := range r.n {
+			rest[j] -= places[n%r.ring]
+		}
+	}
+	return rest
 }

@@ -14,6 +14,8 @@ const longestListen unit.Duration = 7 * 86400
 // answer puts the findings together.
 func (s *search) answer() Answer {
 	var a Answer
+	s.ringed(&a)
+	a.Peaks = s.peaks()
 	for i := range s.q.Parts {
 		a.Suspects = append(a.Suspects, s.part(i))
 	}
