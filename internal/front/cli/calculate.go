@@ -211,8 +211,14 @@ type output struct {
 }
 
 func outputFlags(flags *pflag.FlagSet) *output {
-	o := &output{}
+	o := drawFlags(flags)
 	flags.StringVar(&o.from, "from", "", "read values from a JSON file of field names, or - for standard input")
+	return o
+}
+
+// drawFlags are those of them that a command without a form has too.
+func drawFlags(flags *pflag.FlagSet) *output {
+	o := &output{}
 	flags.BoolVar(&o.working, "working", false, "show the sums with their sources")
 	flags.StringVar(&o.svg, "svg", "", "write the picture to a file, or - for standard output")
 	flags.StringVar(&o.figure, "figure", "", "which picture, where there are several")
@@ -229,11 +235,16 @@ func (o *output) write(env Env, out desk.Outcome, asJSON bool) error {
 	if asJSON {
 		return jsonout.Write(env.Out, out.Answer)
 	}
+	return o.print(env, out.Doc)
+}
+
+// print sets a document for a terminal.
+func (o *output) print(env Env, d doc.Doc) error {
 	width := o.width
 	if width == 0 {
 		width = min(max(env.Width, 40), 100)
 	}
-	_, err := io.WriteString(env.Out, text.Render(out.Doc, text.Options{Width: width, Working: o.working, Colour: env.Terminal}))
+	_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: width, Working: o.working, Colour: env.Terminal}))
 	return err
 }
 

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 
@@ -9,24 +10,31 @@ import (
 
 // writeWhole writes a file whole or not at all; - is standard output.
 func writeWhole(env Env, name string, content []byte) error {
-	if name == "-" {
-		_, err := env.Out.Write(content)
+	return streamWhole(env, name, func(w io.Writer) error {
+		_, err := w.Write(content)
 		return err
+	})
+}
+
+// streamWhole is writeWhole for what is too long to be held.
+func streamWhole(env Env, name string, write func(io.Writer) error) error {
+	if name == "-" {
+		return write(env.Out)
 	}
-	err := replaceFile(name, content)
+	err := replaceFile(name, write)
 	if err != nil {
 		return &shop.Problem{Code: shop.Storage, Message: "The file " + name + " could not be written.", Hint: "Check that its folder is there and may be written to."}
 	}
 	return nil
 }
 
-func replaceFile(name string, content []byte) error {
+func replaceFile(name string, write func(io.Writer) error) error {
 	f, err := os.CreateTemp(filepath.Dir(name), ".seatboard-*")
 	if err != nil {
 		return err
 	}
 	defer os.Remove(f.Name()) // a no-op once renamed
-	if _, err := f.Write(content); err != nil {
+	if err := write(f); err != nil {
 		f.Close()
 		return err
 	}

@@ -89,7 +89,7 @@ func tidied(part string, values map[string][]string) map[string][]string {
 
 // serve answers pages until the program is asked to stop.
 func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
-	l, err := listen(o.port)
+	l, err := takePort(o.port)
 	if err != nil {
 		return err
 	}
@@ -113,8 +113,8 @@ func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
 	return server.Serve(ctx, l)
 }
 
-// listen takes the port asked for, or the first free one from 7870.
-func listen(port int) (net.Listener, error) {
+// takePort takes the port asked for, or the first free one from 7870.
+func takePort(port int) (net.Listener, error) {
 	if port != 0 {
 		l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 		if err != nil {

@@ -28,7 +28,7 @@ func addShop(root *cobra.Command, env Env) {
 	root.RunE = serve.RunE
 	root.Flags().AddFlagSet(serve.Flags())
 	root.Args = cobra.NoArgs
-	root.AddCommand(serve, demoCommand(env), clocksCommand(env), addCommand(env), exportCommand(env), importCommand(env),
+	root.AddCommand(listenCommand(env), serve, demoCommand(env), clocksCommand(env), addCommand(env), exportCommand(env), importCommand(env),
 		backupCommand(env), restoreCommand(env), checkCommand(env), sourcesCommand(env))
 }
 

@@ -11,11 +11,20 @@ import (
 // is, four times a second; elsewhere it shows nothing.
 func watched(env Env, what string, work func(*progress.Counter) error) error {
 	c := &progress.Counter{}
+	say := func() string {
+		at, of := c.Sample()
+		return fmt.Sprintf("%s, %d of %d steps", what, at, of)
+	}
+	return watchedAs(env, say, func() error { return work(c) })
+}
+
+// watchedAs is watched with words of its own.
+func watchedAs(env Env, say func() string, work func() error) error {
 	if !env.Watched {
-		return work(c)
+		return work()
 	}
 	done := make(chan error, 1)
-	go func() { done <- work(c) }()
+	go func() { done <- work() }()
 	tick := time.NewTicker(250 * time.Millisecond)
 	defer tick.Stop()
 	shown := false
@@ -28,8 +37,7 @@ func watched(env Env, what string, work func(*progress.Counter) error) error {
 			return err
 		case <-tick.C:
 			shown = true
-			at, of := c.Sample()
-			fmt.Fprintf(env.Err, "\r%s, %d of %d steps\x1b[K", what, at, of)
+			fmt.Fprintf(env.Err, "\r%s\x1b[K", say())
 		}
 	}
 }
