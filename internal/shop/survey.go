@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"seatboard/internal/craft/drive"
+	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
@@ -163,5 +164,6 @@ func Chapters() []present.Chapter {
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
+		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 	}
 }
