@@ -39,6 +39,7 @@ var bibliography = [...]Source{
 	{"cipm2007", "A. Picard, R. S. Davis, M. Gläser, K. Fujii", "Revised formula for the density of moist air (CIPM-2007)", "Metrologia 45, 2008, 149–155", "constants in public implementations"},
 	{"cunynghame", "H. H. Cunynghame", "Time and Clocks", "London 1906", "Project Gutenberg 54546"},
 	{"derham", "W. Derham", "The Artificial Clock-maker", "London 1696", "EEBO-TCP A35722"},
+	{"durbin", "J. Durbin & S. J. Koopman", "Time Series Analysis by State Space Methods", "2nd ed., Oxford 2012", "printed figures as quoted in public test programs"},
 	{"eb11", "", "Encyclopaedia Britannica, article Clock", "11th ed., vol. 6, 1910", ""},
 	{"en12166", "CEN", "EN 12166, Copper and copper alloys: wire", "1998", "table as reprinted"},
 	{"gere", "J. M. Gere", "Mechanics of Materials, appendix of properties", "edition not shown in the copy seen", ""},
@@ -58,6 +59,7 @@ var bibliography = [...]Source{
 	{"si", "BIPM", "The International System of Units", "9th ed., 2019", ""},
 	{"simetric", "SImetric", "List of densities", "as seen 2026", ""},
 	{"smsfusion", "", "smsfusion test suite, test_gravity", "as seen 2026", ""},
+	{"sp1065", "W. J. Riley", "Handbook of Frequency Stability Analysis", "NIST Special Publication 1065, 2008", "its two test suites as printed, seen in public test programs"},
 	{"tokai", "Tokai", "Spring design: inputs of a worked spiral spring", "as seen 2026", "inputs read; the printed answers are pictures and were not seen"},
 	{"vornbaeumen", "Vornbäumen", "Technical notes on steel wire ropes, factors K", "as seen 2026", ""},
 }
