@@ -19,6 +19,7 @@ import (
 	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/io/blob"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/progress"
@@ -28,6 +29,7 @@ import (
 type Shop struct {
 	store *store.Store
 	now   func() time.Time
+	ears  *ears
 }
 
 // Open opens the shop kept in a folder, and makes the folder where there is
@@ -37,11 +39,18 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 	if err != nil {
 		return nil, explain(err)
 	}
-	return &Shop{store: s, now: now}, nil
+	files, err := blob.Open(dir)
+	if err != nil {
+		return nil, errors.Join(explain(err), s.Close())
+	}
+	return &Shop{store: s, now: now, ears: newEars(files)}, nil
 }
 
-// Close closes the shop.
-func (s *Shop) Close() error { return s.store.Close() }
+// Close stops what is listened to and closes the shop.
+func (s *Shop) Close() error {
+	s.ears.close()
+	return s.store.Close()
+}
 
 // File is one clock's file.
 type File struct {
@@ -235,10 +244,15 @@ func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) er
 	return explain(store.Restore(ctx, file, sum, dir, p))
 }
 
-// Check looks the records through and lists what is wrong with them.
+// Check looks the records and the kept recordings through and lists what is
+// wrong with them.
 func (s *Shop) Check(ctx context.Context) ([]string, error) {
 	problems, err := s.store.Check(ctx)
-	return problems, explain(err)
+	if err != nil {
+		return problems, explain(err)
+	}
+	files, err := s.ears.files.Check(ctx)
+	return append(problems, files...), explain(err)
 }
 
 func newUID() (string, error) {
@@ -262,6 +276,10 @@ func explain(err error) error {
 		return nil
 	case errors.Is(err, store.ErrNotFound):
 		return &Problem{Code: NotFound, Message: "There is no such clock in the book.", Hint: "Find it by its number.", cause: err}
+	case errors.Is(err, store.ErrNoListening):
+		return &Problem{Code: NotFound, Message: errNoJob.Message, Hint: errNoJob.Hint, cause: err}
+	case errors.Is(err, store.ErrFinished):
+		return &Problem{Code: Conflict, Message: errKept.Message, Hint: errKept.Hint, cause: err}
 	case errors.As(err, &taken):
 		return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", cause: err,
 			Fields: meas.Faults{{Field: "number", Text: "Another clock has this number; choose one that is free"}}}

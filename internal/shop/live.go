@@ -1,0 +1,335 @@
+package shop
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/kit/unit"
+)
+
+// LiveOptions is what is listened to live. Started and How of the query are
+// the run's own.
+type LiveOptions struct {
+	ListenQuery
+	Rate float64 // samples a second, as the recorder states it
+}
+
+// Stamp says which samples a block has.
+type Stamp struct {
+	Capture int       // of the sender: another after a reload, an interruption or a change of device
+	First   int64     // number of the block's first sample in that capture, counted by the sender
+	Came    time.Time // when the block came in; now where it is zero
+}
+
+// Gap is a stretch that was lost. It splits the run: no beat on one side is
+// reckoned against one on the other as if nothing had been between.
+type Gap struct {
+	At     unit.Duration `json:"at"` // after the first sample
+	Length unit.Duration `json:"length"`
+	Exact  bool          `json:"exact"` // told by the sender's count; if not, by when blocks came
+}
+
+// Level is how loud it is, over about the last second. Full scale is 1.
+type Level struct {
+	Peak    float64 `json:"peak"`
+	RMS     float64 `json:"rms"`
+	Clipped float64 `json:"clipped"` // share of samples at full scale
+}
+
+// LiveState is a live run as it is at one moment.
+type LiveState struct {
+	ID       string
+	Query    ListenQuery
+	Rate     float64
+	Running  bool
+	Began    time.Time
+	Elapsed  unit.Duration  // from the first sample to the last, gaps among it
+	Lacking  time.Duration  // since the last block came; while it is long the connection is down
+	Verdict  beat.Verdict   //
+	Why      string         // what is wrong and what to do; "" where all is well
+	Beats    int            //
+	Answer   *listen.Answer // so far; nil while there is none
+	Level    Level          //
+	Gaps     []Gap          // the last ones
+	GapCount int            // all of them
+	Next     Stamp          // the sample that is expected next: what a sender that comes back may send again from
+	Unsaved  string         // why what was heard lately could not be kept; "" where it is
+	Kept     int64          // the listening in the clock's file; 0 while it is in none
+}
+
+const (
+	feedSeconds = 20  // of sound that may wait for the ear
+	mostGaps    = 100 // remembered one by one
+	lackAfter   = 3 * time.Second
+	tardy       = 10.0 // s that a block may be under way
+
+	mostStretches = 2000 // of one run
+	mostBehind    = 4    // stretches that the ear has not heard to their end
+)
+
+// Live is a live run. It goes on when its sender is cut off; a sender that
+// comes back finds it by its id. It may be used from several goroutines.
+type Live struct {
+	id    string
+	shop  *Shop
+	asked asked
+	rate  float64
+	ended chan struct{} // all is heard, worked out and saved
+
+	keeping sync.Mutex // one keeps it, saves it or throws it away at a time
+	row     int64      // of the unfinished listening; 0 before the first
+	saved   int        // the count of looks that was saved last
+	gone    bool       // kept or thrown away: no longer saved
+
+	mu       sync.Mutex
+	more     sync.Cond
+	stretch  []*stretch // without a gap inside, one after the other
+	closed   bool
+	began    time.Time
+	last     time.Time // the last block came
+	next     Stamp
+	level    meter
+	gaps     []Gap
+	gapCount int
+	hearing  beat.Hearing
+	answer   *listen.Answer
+	solveErr error
+	looks    int
+	unsaved  string
+	kept     int64
+}
+
+// StartLive begins a live run; its sound is given to Write.
+func (s *Shop) StartLive(o LiveOptions) (*Live, error) {
+	if !(o.Rate >= 8000 && o.Rate <= 192_000) {
+		return nil, &Problem{Code: BadInput, Message: "The recorder must make 8,000 to 192,000 samples a second.", Hint: "Choose another recorder or another rate."}
+	}
+	a, err := s.ask(o.ListenQuery)
+	if err != nil {
+		return nil, err
+	}
+	id, err := newUID()
+	if err != nil {
+		return nil, err
+	}
+	l := &Live{id: id, shop: s, asked: a, rate: o.Rate, ended: make(chan struct{}), began: s.now(), last: s.now()}
+	l.more.L = &l.mu
+	l.hearing = beat.Hearing{Verdict: beat.NoBeat, Rate: o.Rate}
+	if err := s.ears.takeLive(l); err != nil {
+		return nil, err
+	}
+	heard := make(chan struct{})
+	go func() {
+		defer close(heard)
+		l.listen()
+	}()
+	go func() {
+		defer s.ears.all.Done()
+		defer close(l.ended)
+		l.watch(heard)
+	}()
+	return l, nil
+}
+
+// ID is what the run is found by.
+func (l *Live) ID() string { return l.id }
+
+// Live finds a run by its id.
+func (s *Shop) Live(id string) (*Live, error) {
+	s.ears.mu.Lock()
+	defer s.ears.mu.Unlock()
+	for _, l := range s.ears.lives {
+		if l.id == id {
+			return l, nil
+		}
+	}
+	return nil, errNoJob
+}
+
+// Lives lists the live runs, the last begun first.
+func (s *Shop) Lives() []LiveState {
+	s.ears.mu.Lock()
+	lives := append([]*Live(nil), s.ears.lives...)
+	s.ears.mu.Unlock()
+	var out []LiveState
+	for i := len(lives) - 1; i >= 0; i-- {
+		out = append(out, lives[i].State())
+	}
+	return out
+}
+
+// takeLive takes a run into the list, and forgets the oldest that ended; what
+// it has saved stays unfinished in the records.
+func (e *ears) takeLive(l *Live) error {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.closed {
+		return errClosing
+	}
+	running, oldest := 0, -1
+	for i, x := range e.lives {
+		select {
+		case <-x.ended:
+			if oldest < 0 {
+				oldest = i
+			}
+		default:
+			running++
+		}
+	}
+	if running >= mostLives {
+		return tooMany(running, "live runs", "End one of them first.")
+	}
+	if len(e.lives)-running >= mostEnded {
+		e.lives = append(e.lives[:oldest:oldest], e.lives[oldest+1:]...)
+	}
+	e.lives = append(e.lives, l)
+	e.all.Add(1)
+	return nil
+}
+
+// Write takes a block in and does not wait. What came already is passed
+// over; what did not come is a gap. A block for which there is no room is
+// lost, which is a gap as well.
+func (l *Live) Write(samples []float32, at Stamp) error {
+	if at.Came.IsZero() {
+		at.Came = l.shop.now()
+	}
+	if float64(len(samples)) > l.rate {
+		return &Problem{Code: TooLarge, Message: "A block holds more than a second of sound.", Hint: "Send it in smaller ones."}
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.closed {
+		return errEnded
+	}
+	l.last = at.Came
+	s := l.current()
+	if s != nil && at.Capture == l.next.Capture && at.First < l.next.First {
+		again := l.next.First - at.First
+		if again >= int64(len(samples)) {
+			return nil
+		}
+		samples, at.First = samples[again:], l.next.First
+	}
+	if len(samples) == 0 {
+		return nil
+	}
+	samples = finite(samples)
+	l.level.take(samples, l.rate)
+	if s == nil || at.Capture != l.next.Capture || at.First != l.next.First {
+		if l.behind() {
+			return nil
+		}
+		if len(l.stretch) >= mostStretches {
+			l.finish()
+			return errBroken
+		}
+		s = l.begin(at, len(samples))
+	}
+	if s.feed.put(samples) {
+		s.n += int64(len(samples))
+		l.next = Stamp{Capture: at.Capture, First: at.First + int64(len(samples)), Came: at.Came}
+	}
+	return nil
+}
+
+// behind tells whether the ear is so far behind that another stretch would
+// only make it worse.
+func (l *Live) behind() bool {
+	waiting := 0
+	for _, s := range l.stretch {
+		if !s.over {
+			waiting++
+		}
+	}
+	return waiting >= mostBehind
+}
+
+var errBroken = &Problem{Code: Conflict, Message: "The sound broke off too often; this run has ended.", Hint: "What was heard is there. Begin another by a better connection."}
+
+var errEnded = &Problem{Code: Conflict, Message: "This run has ended.", Hint: "Begin another."}
+
+// current is the stretch that sound goes into, nil before the first.
+func (l *Live) current() *stretch {
+	if len(l.stretch) == 0 {
+		return nil
+	}
+	return l.stretch[len(l.stretch)-1]
+}
+
+// begin begins a stretch, after a gap where it is not the first.
+func (l *Live) begin(at Stamp, n int) *stretch {
+	s := &stretch{feed: newFeed(l.rate, feedSeconds)}
+	if before := l.current(); before != nil {
+		before.feed.end()
+		came := max(at.Came.Sub(l.next.Came).Seconds()-float64(n)/l.rate, 0)
+		g := Gap{At: before.end(), Length: unit.Duration(came)}
+		counted := float64(at.First-l.next.First) / l.rate
+		if at.Capture == l.next.Capture && counted <= came+1+tardy { // a count cannot run ahead of the time
+			g.Length, g.Exact = unit.Duration(counted), true
+		}
+		s.from = g.At + g.Length
+		l.gapCount++
+		if l.gaps = append(l.gaps, g); len(l.gaps) > mostGaps {
+			l.gaps = l.gaps[1:]
+		}
+	} else {
+		l.began = at.Came.Add(-time.Duration(float64(n) / l.rate * 1e9))
+	}
+	l.stretch = append(l.stretch, s)
+	l.more.Broadcast()
+	return s
+}
+
+// State is the run as it is now.
+func (l *Live) State() LiveState {
+	now := l.shop.now()
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	st := LiveState{
+		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
+		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
+		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
+	}
+	if s := l.current(); s != nil {
+		st.Elapsed = s.end()
+	}
+	if l.solveErr != nil {
+		st.Why = AsProblem(l.solveErr).Message
+	}
+	if why := l.trouble(st); why != "" {
+		st.Why = why
+	}
+	return st
+}
+
+// Close ends the run and waits until all of it is worked out and saved. It
+// is kept or thrown away afterwards.
+func (l *Live) Close() error {
+	l.end()
+	<-l.ended
+	return nil
+}
+
+func (l *Live) end() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.finish()
+}
+
+func (l *Live) finish() {
+	l.closed = true
+	if s := l.current(); s != nil {
+		s.feed.end()
+	}
+	l.more.Broadcast()
+}
+
+// keepContext is that of saves that no one waits for.
+func keepContext() (context.Context, context.CancelFunc) {
+	return context.WithTimeout(context.Background(), 20*time.Second)
+}
