@@ -103,30 +103,40 @@ func (z noise) believe(logs []float64, top float64) noise {
 }
 
 // leftover is the weighted sum of squares of a run's rest about a line, and
-// the logarithms of the determinants.
+// the logarithms of the determinants. It is the whitener of whiten.go over
+// three columns at once.
 func (r *run) leftover(rest []float64, ratio float64) (squares, logs float64) {
-	w := r.whitener(ratio)
-	x := [3][]float64{append([]float64(nil), rest...), make([]float64, len(rest)), make([]float64, len(rest))}
-	r.fill(column{kind: levelColumn}, 0, x[1])
-	r.fill(column{kind: slopeColumn}, 0, x[2])
-	for _, v := range x {
-		w.filter(v, 0, 0)
-	}
-	var a [3][3]float64
-	for k := range rest {
-		for i := range 3 {
-			for j := i; j < 3; j++ {
-				a[i][j] += x[i][k] * x[j][k]
-			}
+	var p, m0, m1, m2 float64                // variance of the phase, states of rest, level and slope
+	var s00, s01, s02, s11, s12, s22 float64 // products
+	product, step, last := 1.0, 1/float64(r.last()), 0
+	for i, n := range r.n {
+		if i > 0 {
+			p += ratio * float64(n-last)
+		}
+		last = n
+		s := p + r.g[i]
+		k := p / s
+		p -= k * p
+		u0, u1, u2 := rest[i]-m0, 1-m1, float64(n)*step-0.5-m2
+		m0, m1, m2 = m0+k*u0, m1+k*u1, m2+k*u2
+		v := 1 / s
+		s00 += u0 * u0 * v
+		s01 += u0 * u1 * v
+		s02 += u0 * u2 * v
+		s11 += u1 * u1 * v
+		s12 += u1 * u2 * v
+		s22 += u2 * u2 * v
+		if product *= s; product > 1e100 || product < 1e-100 || i == len(r.n)-1 {
+			logs += math.Log(product)
+			product = 1
 		}
 	}
-	det := a[1][1]*a[2][2] - a[1][2]*a[1][2]
+	det := s11*s22 - s12*s12
 	if !(det > 0) {
-		return a[0][0], w.logs
+		return s00, logs
 	}
-	b1 := (a[2][2]*a[0][1] - a[1][2]*a[0][2]) / det
-	b2 := (a[1][1]*a[0][2] - a[1][2]*a[0][1]) / det
-	return math.Max(a[0][0]-b1*a[0][1]-b2*a[0][2], 0), w.logs + math.Log(det)
+	b1, b2 := (s22*s01-s12*s02)/det, (s11*s02-s12*s01)/det
+	return math.Max(s00-b1*s01-b2*s02, 0), logs + math.Log(det)
 }
 
 // oddOnes marks beats whose innovation is far out, by a spread that they do

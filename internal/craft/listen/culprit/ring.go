@@ -153,23 +153,30 @@ func (g *ring) products(columns [][]float64) *swept {
 	n, dim := g.places, len(columns)+1
 	s := &swept{dim: dim, a: make([]float64, dim*dim), in: make([]bool, dim)}
 	s.a[0] = g.total
+	filled := make([][]int, len(columns)) // places that are not nought
+	for i, x := range columns {
+		for a, v := range x {
+			if v != 0 {
+				filled[i] = append(filled[i], a)
+			}
+		}
+	}
 	y := make([]float64, n)
 	for i, x := range columns {
 		clear(y)
-		for a, v := range x {
-			if v == 0 {
-				continue
+		for _, a := range filled[i] {
+			for b, v := range g.info[a*n : (a+1)*n] {
+				y[b] += x[a] * v
 			}
-			for b := range n {
-				y[b] += v * g.info[a*n+b]
-			}
-			s.a[i+1] += v * g.score[a]
+			s.a[i+1] += x[a] * g.score[a]
 		}
 		s.a[(i+1)*dim] = s.a[i+1]
-		for j := range columns {
-			for b, v := range columns[j] {
-				s.a[(i+1)*dim+j+1] += v * y[b]
+		for j := range i + 1 {
+			sum := 0.0
+			for _, b := range filled[j] {
+				sum += columns[j][b] * y[b]
 			}
+			s.a[(i+1)*dim+j+1], s.a[(j+1)*dim+i+1] = sum, sum
 		}
 	}
 	return s
