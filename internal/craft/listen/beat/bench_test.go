@@ -8,17 +8,17 @@ import (
 	"testing"
 )
 
-// looped gives the same minute of a clock again and again, so that the
+// over gives the same minute of a clock again and again, so that the
 // benchmark measures the ear and reading from memory only.
-type looped struct {
+type over struct {
 	minute []int16
 	left   int
 	at     int
 }
 
-func (l *looped) Rate() float64                        { return 48000 }
-func (l *looped) ReadFloat(dst []float32) (int, error) { return 0, io.EOF }
-func (l *looped) ReadInt16(dst []int16) (int, error) {
+func (l *over) Rate() float64                        { return 48000 }
+func (l *over) ReadFloat(dst []float32) (int, error) { return 0, io.EOF }
+func (l *over) ReadInt16(dst []int16) (int, error) {
 	if l.left == 0 {
 		return 0, io.EOF
 	}
@@ -62,7 +62,7 @@ func benchmarkEar(b *testing.B, seconds int) {
 	m := minute()
 	var beats int
 	for b.Loop() {
-		e := NewEar(&looped{minute: m, left: seconds * 48000}, Options{})
+		e := NewEar(&over{minute: m, left: seconds * 48000}, Options{})
 		if err := e.Run(context.Background()); err != nil {
 			b.Fatal(err)
 		}
@@ -82,7 +82,7 @@ func BenchmarkEarTenMinutes(b *testing.B) { benchmarkEar(b, 600) }
 func BenchmarkLock(b *testing.B) {
 	m := minute()
 	for b.Loop() {
-		h := &hearer{ear: NewEar(&looped{minute: m, left: 20 * 48000}, Options{}), tools: newTools(48000)}
+		h := &hearer{ear: NewEar(&over{minute: m, left: 20 * 48000}, Options{}), tools: newTools(48000)}
 		h.tape = newTape(h.ear.src, nil)
 		h.tape.reach(context.Background(), 0, 8*48000)
 		if _, ok := h.acquire(0, 8*48000); !ok {

@@ -171,3 +171,54 @@ func likeness(y []float32, blocks []int, n, lag int) float64 {
 	slices.Sort(all)
 	return all[len(all)/2]
 }
+
+// In a looped recording the noise comes again with the beats, so that their
+// times repeat far better than the noise lets them be told. No clock can do
+// that, however regular.
+const (
+	loopShare   = 0.25 // spread of the repetition over the beats' own uncertainty
+	loopLongest = 4000 // beats
+	loopPairs   = 64   // looked at for each length
+)
+
+// looped is the length of a loop in beats, 0 where there is none. Beats from
+// the time the sounds were still being learned are left out.
+func looped(beats []Beat) int {
+	if len(beats) > 200 {
+		beats = beats[100:]
+	}
+	u := make([]float64, 0, loopPairs)
+	for i := range loopPairs {
+		if len(beats) > 0 {
+			u = append(u, float64(beats[i*len(beats)/loopPairs].U))
+		}
+	}
+	if len(beats) < 24 {
+		return 0
+	}
+	slices.Sort(u)
+	limit := loopShare * u[len(u)/2]
+	for k := 2; k < min(loopLongest, len(beats)-16); k++ {
+		if repetition(beats, k) < limit {
+			return k
+		}
+	}
+	return 0
+}
+
+// repetition is the median spread of the intervals of k beats, s.
+func repetition(beats []Beat, k int) float64 {
+	n := len(beats) - k
+	d := make([]float64, min(n, loopPairs))
+	for i := range d {
+		j := i * n / len(d)
+		d[i] = float64(beats[j+k].At - beats[j].At)
+	}
+	slices.Sort(d)
+	middle := d[len(d)/2]
+	for i, v := range d {
+		d[i] = math.Abs(v - middle)
+	}
+	slices.Sort(d)
+	return d[len(d)/2]
+}

@@ -221,3 +221,47 @@ func TestExtraAndSilentBeats(t *testing.T) {
 		}
 	}
 }
+
+// TestEditedRecordings holds what is said of loops, cuts and lost samples.
+func TestEditedRecordings(t *testing.T) {
+	plain := synth.Recipe{Seed: 4, Shape: 9, Length: 180, Clock: synth.Clock{Beat: 0.5, Rate: unit.RatePerDay(30), ScatterPM: 50e-6}, Noise: synth.Noise{SNR: synth.DB(20)}}
+	for _, c := range []struct {
+		name  string
+		alter func(*synth.Recipe)
+		want  beat.Verdict
+		steps int
+	}{
+		{"untouched", func(*synth.Recipe) {}, beat.Regular, 0},
+		{"fine clock", func(r *synth.Recipe) { r.ScatterPM = 1e-6 }, beat.Regular, 0},
+		{"poor escape wheel", func(r *synth.Recipe) { r.ScatterPM, r.Teeth, r.ToothSpread = 1e-6, 15, 1e-3 }, beat.Regular, 0},
+		{"loop of 20 s", func(r *synth.Recipe) { r.Loop = 20.002 }, beat.Edited, -1},
+		{"loop of 31 s", func(r *synth.Recipe) { r.Loop = 31 }, beat.Edited, -1},
+		{"10 ms lost", func(r *synth.Recipe) { r.Slips = []synth.Slip{{At: 90, Samples: -480}} }, beat.Regular, 1},
+		{"10 ms put in", func(r *synth.Recipe) { r.Slips = []synth.Slip{{At: 90, Samples: 480}} }, beat.Regular, 1},
+		{"two slips", func(r *synth.Recipe) { r.Slips = []synth.Slip{{At: 70, Samples: 441}, {At: 120, Samples: -441}} }, beat.Regular, 2},
+		{"stop", func(r *synth.Recipe) { r.Stops = []synth.Stop{{At: 100}} }, beat.Regular, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := plain
+			c.alter(&r)
+			h, truth, _ := listenTo(t, r)
+			steps := 0
+			for _, m := range h.Marks {
+				if m.Kind == beat.Step {
+					steps++
+				}
+			}
+			if h.Verdict != c.want || c.steps >= 0 && steps != c.steps {
+				t.Errorf("%s with %d steps, want %s with %d (%d beats of %d, %d runs)", h.Verdict, steps, c.want, c.steps, len(h.Beats), len(truth.Beats), len(h.Runs))
+			}
+			if c.want == beat.Regular {
+				if s := compare(h, truth, 0); s.false_ > 0 || s.hit < s.truth-4*(1+steps) {
+					t.Errorf("%d of %d heard, %d false", s.hit, s.truth, s.false_)
+				}
+			}
+			if len(r.Stops) > 0 && (len(h.Runs) != 1 || h.Runs[0].EndedBy != beat.Stopped || math.Abs(float64(h.Runs[0].To)-100) > 1) {
+				t.Errorf("runs %v", h.Runs[0].To)
+			}
+		})
+	}
+}

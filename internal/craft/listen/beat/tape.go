@@ -18,6 +18,9 @@ type tape struct {
 	base    int64
 	n       int // samples held
 	end     bool
+	looked  int64 // samples looked at for their level, every levelStride-th
+	full    int64 // of them at full scale
+	peak    float32
 	err     error
 	counter *progress.Counter
 }
@@ -91,6 +94,7 @@ func (t *tape) read() {
 	} else {
 		got, err = t.src.ReadFloat(t.f32[t.n:to])
 	}
+	t.level(t.n, t.n+got)
 	t.n += got
 	t.counter.Add(int64(got))
 	if err != nil {
@@ -129,4 +133,25 @@ func (t *tape) zero(at int64) bool {
 		return t.i16[i] == 0
 	}
 	return t.f32[i] == 0
+}
+
+// levelStride is how sparsely the level is looked at.
+const levelStride = 16
+
+// level looks at some of the samples held from one to another.
+func (t *tape) level(from, to int) {
+	for i := from; i < to; i += levelStride {
+		var v float32
+		if t.src16 != nil {
+			v = float32(t.i16[i]) * (1.0 / 32768)
+		} else {
+			v = t.f32[i]
+		}
+		v = max(v, -v)
+		t.peak = max(t.peak, v)
+		t.looked++
+		if v >= 0.9999 {
+			t.full++
+		}
+	}
 }

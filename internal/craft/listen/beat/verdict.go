@@ -51,6 +51,13 @@ func (h *hearer) finish() error {
 	defer e.mu.Unlock()
 	e.heard.Length = h.seconds(float64(h.tape.last()))
 	e.heard.Complete = h.tape.err == nil
+	e.heard.Peak = float64(min(h.tape.peak, 1))
+	e.heard.Clipped = float64(h.tape.full) / float64(max(1, h.tape.looked))
+	if k := looped(e.heard.Beats); k > 0 {
+		first, again := e.heard.Beats[0], e.heard.Beats[k]
+		e.heard.Marks = append(e.heard.Marks, Mark{At: again.At, Kind: Repeat, Size: again.At - first.At})
+		h.cuts++
+	}
 	e.heard.Verdict, e.heard.Why = h.verdict(len(e.heard.Runs))
 	return h.tape.err
 }
