@@ -10,6 +10,7 @@ import (
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/io/audio"
 	"seatboard/internal/io/blob"
 	"seatboard/internal/kit/progress"
 )
@@ -173,8 +174,11 @@ func (s *Shop) work(ctx context.Context, j *hearJob, sound io.Reader) (*listen.A
 		if err != nil {
 			return nil, err
 		}
-		if n, ok := src.(interface{ Frames() int64 }); ok {
-			j.counter.Expect(n.Frames())
+		if sound, ok := src.(audio.Sound); ok {
+			defer sound.Close()
+			if n := sound.Info().Frames; n > 0 {
+				j.counter.Expect(n)
+			}
 		}
 		ear := s.ears.hear(src, beat.Options{Beat: j.asked.hint, Progress: &j.counter})
 		if err := ear.Run(ctx); err != nil && ctx.Err() == nil {

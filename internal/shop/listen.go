@@ -31,7 +31,7 @@ type ListenQuery struct {
 	How      readings.Known
 	By       string
 
-	Channel int           // of the sound, from 0
+	Channel int           // of the sound, 1 is the first; 0 takes the mean of all
 	Times   *beat.Hearing // beats from another sensor, instead of sound
 }
 
