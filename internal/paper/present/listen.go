@@ -19,7 +19,10 @@ func Listen(a listen.Answer) doc.Doc {
 		open.Body = append(open.Body, doc.List{Items: more})
 	}
 	open.Body = append(open.Body, notices(untold(a.Findings))...)
-	open.Margin = append(remarks(untold(a.Findings)), doc.Working{Steps: a.Working}, sources(a.Working, a.Findings))
+	open.Margin = append(remarks(untold(a.Findings)), doc.Working{Steps: a.Working})
+	if s := sources(a.Working, a.Findings); len(s.Lines()) > 0 {
+		open.Margin = append(open.Margin, s)
+	}
 	d.Sections = append(d.Sections, open)
 	for _, s := range []doc.Section{wheelSection(a), beatsSection(a), steadySection(a), soundsSection(a)} {
 		if len(s.Body) > 0 {
@@ -32,9 +35,11 @@ func Listen(a listen.Answer) doc.Doc {
 // heardLine says what there was to hear.
 func heardLine(a listen.Answer) string {
 	h := a.Hearing
-	heard := 0
+	heard, stretches := 0, 0
 	for _, r := range h.Runs {
-		heard += r.Heard
+		if heard += r.Heard; r.Heard > 0 {
+			stretches++
+		}
 	}
 	if heard == 0 {
 		heard = len(h.Beats)
@@ -46,8 +51,8 @@ func heardLine(a listen.Answer) string {
 	if h.Rate > 0 {
 		what += fmt.Sprintf(" of sound at %s samples a second", counted(h.Rate))
 	}
-	if n := len(h.Runs); n > 1 {
-		what += fmt.Sprintf(", in %d stretches", n)
+	if stretches > 1 {
+		what += fmt.Sprintf(", in %d stretches", stretches)
 	}
 	if !h.Complete {
 		what += "; stopped before its end"
@@ -106,6 +111,9 @@ func stretchesTable(h beat.Hearing) doc.Table {
 	t := doc.Table{Caption: "Stretches heard without a break", Columns: []doc.Column{{Head: "From"}, {Head: "To"}, {Head: "Beats", Number: true}, {Head: "Silent", Number: true}, {Head: "Extra", Number: true}, {Head: "Beat", Unit: "s", Number: true}, {Head: "Ended by"}}}
 	ends := map[beat.Ending]string{beat.EndOfSound: "the end", beat.Stopped: "the clock stopped", beat.Stepped: "sound lost or put in", beat.Silence: "the sound cut off"}
 	for _, r := range h.Runs {
+		if r.Heard == 0 {
+			continue
+		}
 		t.Rows = append(t.Rows, []string{atTime(r.From), atTime(r.To), counted(float64(r.Heard)), counted(float64(r.Silent)), counted(float64(r.Extra)), unit.Number(float64(r.Beat), 6), ends[r.EndedBy]})
 	}
 	return t

@@ -43,13 +43,22 @@ func foundSentences(a culprit.Answer) []string {
 	}
 	for _, p := range a.Peaks {
 		if n++; n <= most {
-			out = append(out, fmt.Sprintf("Something repeats in %s: %s, chance that it is nothing %s. State the train to have its name.", lasting(p.Period), swing(p.Amplitude), oneIn(p.Chance)))
+			out = append(out, peakSentence(p, len(a.Suspects) > 0))
 		}
 	}
 	if n > most {
 		out[len(out)-1] += fmt.Sprintf(" %d more below.", n-most)
 	}
 	return out
+}
+
+// peakSentence tells of a period of no known part.
+func peakSentence(p culprit.Peak, train bool) string {
+	what, todo := "Something repeats in ", " State the train to have its name."
+	if train {
+		what, todo = "Something that is no part of this train repeats in ", ""
+	}
+	return what + lasting(p.Period) + ": " + swing(p.Amplitude) + ", chance that it is nothing " + oneIn(p.Chance) + "." + todo
 }
 
 // suspectSentence is "Third wheel, once a turn (7 min 30 s): ±38 µs (31 to
@@ -121,21 +130,29 @@ func unlikeSentence(a culprit.Answer) string {
 	return capital(listed(like)) + " cannot be told apart from another part of so like a period."
 }
 
-// waitSentence says what cannot be told yet and how long to listen for it.
+// fewestBeats is how many beats a period must have for them to show it.
+const fewestBeats = 2.13
+
+// waitSentence says what cannot be told yet and how long a record would tell
+// it.
 func waitSentence(a culprit.Answer) string {
-	var parts []string
-	never := names(a, func(s culprit.Suspect) bool { return s.Standing == culprit.NotYet && !(s.ListenFor > 0) })
+	never := func(s culprit.Suspect) bool { return s.Standing == culprit.NotYet && !(s.ListenFor > 0) }
+	fast := names(a, func(s culprit.Suspect) bool { return never(s) && s.Part.Beats < fewestBeats })
+	hidden := names(a, func(s culprit.Suspect) bool { return never(s) && s.Part.Beats >= fewestBeats })
+	var parts, out []string
 	for _, s := range a.Suspects {
 		if s.Standing == culprit.NotYet && s.ListenFor > 0 {
 			parts = append(parts, hearFor(s.ListenFor)+" for the "+s.Part.Name)
 		}
 	}
-	var out []string
 	if len(parts) > 0 {
-		out = append(out, "Some cannot be told yet: listen "+someOf(parts, 4)+".")
+		out = append(out, "Not to be told yet: listen "+someOf(parts, 4)+", in one record.")
 	}
-	if len(never) > 0 {
-		out = append(out, "The wander of its beats hides "+listed(never)+", however long one listens.")
+	if len(hidden) > 0 {
+		out = append(out, "The clock's own wander hides "+listed(hidden)+".")
+	}
+	if len(fast) > 0 {
+		out = append(out, "The beats are too slow to show "+listed(fast)+".")
 	}
 	return strings.Join(out, " ")
 }

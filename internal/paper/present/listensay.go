@@ -16,7 +16,7 @@ import (
 // matters, then the others in the order of their use.
 func listenSentences(a listen.Answer) (say string, more []string) {
 	for _, s := range [...]string{
-		verdictSentence(a), rateSentence(a), expectSentence(a), limitSentence(a), next(a, beatErrorSentence(a), "out-of-beat"),
+		verdictSentence(a), rateSentence(a), stopSentence(a), expectSentence(a), limitSentence(a), next(a, beatErrorSentence(a), "out-of-beat"),
 	} {
 		if s != "" {
 			more = append(more, s)
@@ -68,30 +68,40 @@ func verdictSentence(a listen.Answer) string {
 	return words + " " + a.Hearing.Why
 }
 
-// rateSentence tells the mean rate of the stretch that was heard.
+// rateSentence tells the mean rate of the stretch that was heard; the rate to
+// expect has a sentence of its own unless it is the same.
 func rateSentence(a listen.Answer) string {
-	over := lasting(stretch(a))
+	over := "Over these " + lasting(stretch(a))
+	same := "."
+	if a.Expect.Set && !differs(a) {
+		same = "; the same is to be expected of the next."
+	}
 	switch {
 	case a.Mean.Set && !a.Mean.Has(0):
-		return fmt.Sprintf("Over these %s it %s %s.", over, wayWord(a.Mean, "gained", "lost"), perDay(size(a.Mean)))
+		return fmt.Sprintf("%s it %s %s%s", over, wayWord(a.Mean, "gained", "lost"), perDay(size(a.Mean)), same)
 	case a.Mean.Set:
-		return fmt.Sprintf("Over these %s it kept time as far as can be told: %s.", over, plus(a.Mean)+perDay(a.Mean))
+		return fmt.Sprintf("%s it kept time as far as can be told, %s%s", over, plus(a.Mean)+perDay(a.Mean), same)
+	case a.PerHour.Set && a.Nominal.Set:
+		return fmt.Sprintf("%s it made %s beats an hour, which is not the beat of this clock.", over, within(a.PerHour, ""))
 	case a.PerHour.Set:
-		return fmt.Sprintf("Over these %s it made %s beats an hour. State its train, or the beats it should make, to have a rate.", over, within(a.PerHour, ""))
+		return fmt.Sprintf("%s it made %s beats an hour. State its train, or the beats it should make, to have a rate.", over, within(a.PerHour, ""))
 	}
 	return ""
 }
 
-// expectSentence tells the rate to expect, where it is another thing than
-// the mean.
+// differs tells whether the rate to expect is another thing than the mean:
+// its limits are wider, or it stands elsewhere.
+func differs(a listen.Answer) bool {
+	e, m := a.Expect, a.Mean
+	return !m.Set || math.Abs(float64(e.Half()-m.Half()))+math.Abs(float64(e.Value-m.Value)) > 0.1*float64(m.Half())
+}
+
+// expectSentence tells the rate to expect where it is another thing.
 func expectSentence(a listen.Answer) string {
-	if !a.Expect.Set {
+	if !a.Expect.Set || !differs(a) {
 		return ""
 	}
 	over := lasting(stretch(a))
-	if a.Mean.Set && math.Abs(float64(a.Expect.Half()-a.Mean.Half())) < 0.05*float64(a.Mean.Half()) {
-		return fmt.Sprintf("Of the next %s the same is to be expected.", over)
-	}
 	if a.Expect.Has(0) {
 		return fmt.Sprintf("Of the next %s expect %s: it may gain or lose.", over, plus(a.Expect)+perDay(a.Expect))
 	}
@@ -195,9 +205,9 @@ func beatErrorSentence(a listen.Answer) string {
 	if e.Value < 0 {
 		long, short = short, long
 	}
-	s := fmt.Sprintf("It is out of beat by %s: %s takes longer than %s (the tick is the first beat heard).", within(size(e), symbol), long, short)
+	s := fmt.Sprintf("It is out of beat by %s: %s is longer than %s, the tick being the first beat heard.", within(size(e), symbol), long, short)
 	if c := a.Going.BeatErrorChange; c.Set && float64(c.Half()) < 0.2*float64(e.Half()) {
-		s += fmt.Sprintf(" Within one record a change of %s shows.", fine(c.Half()))
+		s += fmt.Sprintf(" A change of %s would show.", fine(c.Half()))
 	}
 	return s
 }
@@ -208,24 +218,37 @@ func fine(d unit.Duration) string {
 	return unit.Significant(unit.In(d, symbol), 2) + "\u00a0" + symbol
 }
 
-// breakSentences tell of stops, steps, cuts, silent and extra beats.
-func breakSentences(a listen.Answer) []string {
-	h := a.Hearing
-	var out []string
-	silent, extra := 0, 0
-	ends := map[beat.Ending][]string{}
+// endings are the times at which the stretches that were heard ended so.
+func endings(h beat.Hearing, how beat.Ending) []string {
+	var at []string
 	for _, r := range h.Runs {
-		silent, extra = silent+r.Silent, extra+r.Extra
-		ends[r.EndedBy] = append(ends[r.EndedBy], atTime(r.To))
-	}
-	say := func(how beat.Ending, format, code string) {
-		if at := ends[how]; len(at) > 0 {
-			out = append(out, next(a, fmt.Sprintf(format, someOf(at, 4)), code))
+		if r.EndedBy == how && r.Heard > 0 {
+			at = append(at, atTime(r.To))
 		}
 	}
-	say(beat.Stopped, "It stopped at %s.", "stopped")
-	say(beat.Stepped, "From %s on all beats are shifted: the recorder lost sound or put some in, or the clock was moved. That is kept out of the rate.", "stepped")
-	say(beat.Silence, "The sound was cut off at %s.", "")
+	return at
+}
+
+func stopSentence(a listen.Answer) string {
+	if at := endings(a.Hearing, beat.Stopped); len(at) > 0 {
+		return next(a, "It stopped at "+someOf(at, 4)+".", "stopped")
+	}
+	return ""
+}
+
+// breakSentences tell of steps, cuts, silent and extra beats.
+func breakSentences(a listen.Answer) []string {
+	var out []string
+	if at := endings(a.Hearing, beat.Stepped); len(at) > 0 {
+		out = append(out, next(a, "From "+someOf(at, 4)+" on all beats are shifted: the recorder lost sound or put some in, or the clock was moved. That is kept out of the rate.", "stepped"))
+	}
+	if at := endings(a.Hearing, beat.Silence); len(at) > 0 {
+		out = append(out, "The sound was cut off at "+someOf(at, 4)+".")
+	}
+	silent, extra := 0, 0
+	for _, r := range a.Hearing.Runs {
+		silent, extra = silent+r.Silent, extra+r.Extra
+	}
 	var odd []string
 	if silent > 0 {
 		odd = append(odd, times(silent, "beat was silent", "beats were silent"))
@@ -252,5 +275,5 @@ func someOf(words []string, n int) string {
 	if len(words) <= n+1 {
 		return listed(words)
 	}
-	return strings.Join(words[:n], ", ") + fmt.Sprintf(" and %d other times", len(words)-n)
+	return strings.Join(words[:n], ", ") + fmt.Sprintf(" and %d more", len(words)-n)
 }

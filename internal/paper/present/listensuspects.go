@@ -67,6 +67,8 @@ func standingWords(s culprit.Suspect) string {
 		return "nothing"
 	case s.Standing == culprit.NotYet && s.ListenFor > 0:
 		return "listen " + hearFor(s.ListenFor)
+	case s.Standing == culprit.NotYet && s.Part.Beats < fewestBeats:
+		return "beats too slow to show it"
 	case s.Standing == culprit.NotYet:
 		return "hidden by the wander"
 	case s.Standing == culprit.Unlike && len(s.With) > 0:
@@ -94,7 +96,7 @@ func suspectRows(a culprit.Answer) []suspectRow {
 		rows = append(rows, r)
 	}
 	for _, p := range a.Peaks {
-		rows = append(rows, suspectRow{name: "Every " + lasting(p.Period), period: "part not known", chance: oneIn(p.Chance), amplitude: p.Amplitude, found: true})
+		rows = append(rows, suspectRow{name: "Every " + lasting(p.Period), period: map[bool]string{true: "no part of this train", false: "part not known"}[len(a.Suspects) > 0], chance: oneIn(p.Chance), amplitude: p.Amplitude, found: true})
 	}
 	return rows[:min(len(rows), mostSuspects)]
 }
