@@ -61,5 +61,5 @@
 // that falls within 45 ms of a beat, or before the run is sure, is not found.
 // Two clocks at once are heard
 // as the louder. Below −6 dB no lock is had in a minute. A loop in a recording
-// is found where it is shorter than 15 s.
+// is found where it comes round at least twice.
 package beat
