@@ -29,8 +29,9 @@
 // samples were put in: later beats come late by the recorder's count.
 //
 // Range: a minute to a day; blocks of 1 to 200 ms; delays scattering by up to
-// some 50 ms. Not covered: the recorder's error at another temperature (see
-// [Clock.Later]), a host clock that is itself stepped more often than once
-// in ten minutes, and steps smaller than a millisecond or than seven times
-// the scatter of the minima.
+// some 50 ms. A step smaller than [Fit].Unseen (a millisecond, or seven times
+// the scatter of the minima) is not found and the limit does not allow for it.
+// Not covered: the recorder's error at another temperature (see
+// [Clock.Later]), and a host clock that is itself stepped more often than once
+// in ten minutes.
 package sampleclock

@@ -169,6 +169,7 @@ type Fit struct {
 	Scatter unit.Duration // rms of the minima from the line
 	Wander  unit.Duration // rms wander of the host that the limit allows for
 	Hull    unit.Rate     // the second opinion on the error; NaN where there is none
+	Unseen  unit.Duration // steps smaller than this would not have been found, and the limit does not allow for them
 	Steps   []Step
 	Changes []Change
 }
@@ -177,7 +178,8 @@ type Fit struct {
 // samples has come, and as long as the limit would be wider than that of an
 // unknown recorder, the clock is [Unknown]. An error beyond 1000 ppm is no
 // crystal's: it is reported with How Compared and the caller should say
-// that the stated number of samples a second is wrong.
+// that the stated number of samples a second is wrong. A fit of a day takes
+// some 10 ms: live, ask every few seconds.
 func (f *Fitter) Fit() Fit {
 	out := Fit{Clock: Unknown(), Hull: unit.Rate(math.NaN()), Steps: f.old, Changes: f.oldRate}
 	stretches := steady(f.blocks)
@@ -188,10 +190,10 @@ func (f *Fitter) Fit() Fit {
 	}
 	var best []piece
 	for _, s := range stretches {
-		pieces, steps := f.split(s)
+		pieces, steps, unseen := f.split(s)
 		out.Steps = append(out.Steps, steps...)
 		if minima(pieces) > minima(best) {
-			best = pieces
+			best, out.Unseen = pieces, unit.Duration(unseen)
 		}
 	}
 	if minima(best) < fewest {

@@ -89,7 +89,9 @@ func slopeOf(p []piece) (s, sxx float64) {
 // host's reading of its clock.
 const finest = 0.3e-6
 
-// fitLine fits a common slope to the pieces and reckons its limit.
+// fitLine fits a common slope to the pieces and reckons its limit: least
+// squares first, to find what is late and how much scatters anew in each
+// minimum, then with the weights that suit that scatter and the stated wander.
 func fitLine(p []piece, host Host) line {
 	s, sxx := slopeOf(p)
 	for range 3 {
@@ -98,22 +100,31 @@ func fitLine(p []piece, host Host) line {
 		}
 		s, sxx = slopeOf(p)
 	}
-	l := line{slope: s}
-	x, w, r, own := l.residuals(p, sxx)
-	for _, q := range p {
-		for _, late := range q.late {
-			if late {
-				l.left++
-			}
+	m := residuals(p, s, sxx)
+	l := line{slope: s, n: len(m.x), length: m.x[len(m.x)-1] - m.x[0], left: minima(p) - len(m.x)}
+	for _, d := range m.r {
+		l.scatter += d * d / float64(l.n)
+	}
+	l.scatter = math.Sqrt(l.scatter)
+	w := m.w
+	if host.Wander > 0 {
+		white, _, _, _ := m.noise(float64(host.Wander), host.settle())
+		w = m.weights(white/float64(host.Wander*host.Wander), host.settle())
+		l.slope = 0
+		for i, wi := range w {
+			l.slope += wi * m.y[i]
 		}
 	}
-	l.n = len(x)
+	var ww float64
+	for _, wi := range w {
+		ww += wi * wi
+	}
 	read := k95 * math.Sqrt(12) * finest / l.length
 	for _, longer := range []float64{1, 3, 10} {
 		tau := longer * host.settle()
-		white, wander, dof, more := noise(x, w, r, own, float64(host.Wander), tau)
+		white, wander, dof, more := m.noise(float64(host.Wander), tau)
 		tw := student(dof)
-		limit := math.Sqrt(tw*tw*white/sxx + k95*k95*wander*carry(x, w, tau) + read*read)
+		limit := math.Sqrt(tw*tw*white*ww + k95*k95*wander*carry(m.x, w, tau) + read*read)
 		if limit > l.limit {
 			l.limit, l.wander = limit, math.Sqrt(wander)
 		}
@@ -131,20 +142,99 @@ func (h Host) settle() float64 {
 	return 1000
 }
 
-// residuals lists of each minimum its place, its weight in the slope, its
-// distance from the line and the number of its piece.
-func (l *line) residuals(p []piece, sxx float64) (x, w, r []float64, own []int) {
+// points are the minima that count: place, delay less its piece's mean, weight
+// in the slope by least squares, distance from the line, number of the piece.
+type points struct {
+	x, y, w, r []float64
+	own        []int
+}
+
+func residuals(p []piece, slope, sxx float64) (m points) {
 	_, mx, my := means(p)
-	var ss float64
-	lo, hi := math.Inf(1), math.Inf(-1)
 	used(p, func(i int, b block) {
-		d := b.y - my[i] - l.slope*(b.x-mx[i])
-		x, w, r, own = append(x, b.x), append(w, (b.x-mx[i])/sxx), append(r, d), append(own, i)
-		ss += d * d
-		lo, hi = min(lo, b.x), max(hi, b.x)
+		d := b.x - mx[i]
+		m.x, m.y = append(m.x, b.x), append(m.y, b.y-my[i])
+		m.w, m.r = append(m.w, d/sxx), append(m.r, b.y-my[i]-slope*d)
+		m.own = append(m.own, i)
 	})
-	l.length, l.scatter = hi-lo, math.Sqrt(ss/float64(max(len(x), 1)))
-	return x, w, r, own
+	return m
+}
+
+// end is one past the last point of the piece that begins at i.
+func (m points) end(i int) int {
+	j := i
+	for j < len(m.own) && m.own[j] == m.own[i] {
+		j++
+	}
+	return j
+}
+
+// weights are those of the slope by generalised least squares, each piece by
+// itself, where white is the variance that is new in each point over that of
+// a wander forgotten in tau.
+func (m points) weights(white, tau float64) []float64 {
+	w := make([]float64, len(m.x))
+	var total float64
+	for i := 0; i < len(m.x); i = m.end(i) {
+		j := m.end(i)
+		x := m.x[i:j]
+		h, ones := make([]float64, j-i), make([]float64, j-i)
+		for k := range h {
+			h[k], ones[k] = x[k]-x[0], 1
+		}
+		a, b := unwander(ones, x, white, tau), unwander(h, x, white, tau)
+		var aa, ab float64
+		for k := range h {
+			aa, ab = aa+a[k], ab+b[k]
+		}
+		for k := range h {
+			w[i+k] = b[k] - ab/aa*a[k]
+			total += w[i+k] * h[k]
+		}
+	}
+	for i := range w {
+		w[i] /= total
+	}
+	return w
+}
+
+// unwander solves (K + qI) z = h, K having the elements exp(−|x_i−x_j|/τ). The
+// inverse T of K has three diagonals, so (I + qT) z = Th is solved instead,
+// in proportion to the number of points.
+func unwander(h, x []float64, q, tau float64) []float64 {
+	n := len(h)
+	diag, off, z := make([]float64, n), make([]float64, n), make([]float64, n) // off[i] joins i−1 and i
+	diag[0] = 1
+	for i := 1; i < n; i++ {
+		r := math.Exp(-(x[i] - x[i-1]) / tau)
+		d := max(1-r*r, 1e-12)
+		diag[i-1] += r * r / d
+		diag[i], off[i] = 1/d, -r/d
+	}
+	for i := range h {
+		z[i] = diag[i] * h[i]
+		if i > 0 {
+			z[i] += off[i] * h[i-1]
+		}
+		if i+1 < n {
+			z[i] += off[i+1] * h[i+1]
+		}
+	}
+	for i := range diag {
+		diag[i], off[i] = 1+q*diag[i], q*off[i]
+	}
+	for i := 1; i < n; i++ {
+		f := off[i] / diag[i-1]
+		diag[i] -= f * off[i]
+		z[i] -= f * z[i-1]
+	}
+	for i := n - 1; i >= 0; i-- {
+		if i+1 < n {
+			z[i] -= off[i+1] * z[i+1]
+		}
+		z[i] /= diag[i]
+	}
+	return z
 }
 
 // markLate marks minima that lie far above the line: nothing came in time in
@@ -185,21 +275,21 @@ func carry(x, w []float64, tau float64) float64 {
 // noise separates what scatters anew in each minimum from the wander of the
 // host. The stated wander stands unless the residuals are clearly more than
 // it explains: three times the expected sum of squares.
-func noise(x, w, r []float64, own []int, stated, tau float64) (white, wander, dof float64, more bool) {
-	n, pieces := float64(len(x)), float64(own[len(own)-1]+1)
+func (m points) noise(stated, tau float64) (white, wander, dof float64, more bool) {
+	n, pieces := float64(len(m.x)), float64(m.own[len(m.own)-1]+1)
 	dof = max(n-pieces-1, 1)
 	var diff, gone, pairs, ss float64
-	for i := range x {
-		ss += r[i] * r[i]
-		if i > 0 && own[i] == own[i-1] {
-			d := r[i] - r[i-1]
+	for i := range m.x {
+		ss += m.r[i] * m.r[i]
+		if i > 0 && m.own[i] == m.own[i-1] {
+			d := m.r[i] - m.r[i-1]
 			diff += d * d / 2
-			gone += 1 - math.Exp(-(x[i]-x[i-1])/tau)
+			gone += 1 - math.Exp(-(m.x[i]-m.x[i-1])/tau)
 			pairs++
 		}
 	}
 	diff, gone = diff/max(pairs, 1), gone/max(pairs, 1)
-	left := n - carry(x, w, tau)*sxxOf(w) - levels(x, own, tau) // what of a wander of variance 1 stays in the residuals
+	left := n - carry(m.x, m.w, tau)*sxxOf(m.w) - m.levels(tau) // what of a wander of variance 1 stays in the residuals
 	wander = stated * stated
 	white = max(diff-wander*gone, 0)
 	if ss > 3*(white*dof+wander*left) && left > dof*gone {
@@ -222,19 +312,15 @@ func sxxOf(w []float64) float64 {
 }
 
 // levels is what the constants of the pieces take of a wander of variance 1.
-func levels(x []float64, own []int, tau float64) float64 {
+func (m points) levels(tau float64) float64 {
 	var sum float64
-	for i := 0; i < len(x); {
-		j := i
-		for j < len(x) && own[j] == own[i] {
-			j++
-		}
+	for i := 0; i < len(m.x); i = m.end(i) {
+		j := m.end(i)
 		ones := make([]float64, j-i)
 		for k := range ones {
 			ones[k] = 1
 		}
-		sum += carry(x[i:j], ones, tau) / float64(j-i)
-		i = j
+		sum += carry(m.x[i:j], ones, tau) / float64(j-i)
 	}
 	return sum
 }

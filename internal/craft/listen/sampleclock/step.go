@@ -64,37 +64,38 @@ func (f *Fitter) change(after, before []block) Change {
 }
 
 // split cuts a stretch at its steps.
-func (f *Fitter) split(b []block) ([]piece, []Step) {
+func (f *Fitter) split(b []block) (kept []piece, steps []Step, unseen float64) {
 	m := middleSlope(b)
 	flat := make([]float64, len(b))
 	for i := range b {
 		flat[i] = b[i].y - m*b[i].x
 	}
 	var pieces []piece
-	var steps []Step
 	from := 0
-	for _, i := range edges(flat) {
+	found, unseen := edges(flat)
+	for _, i := range found {
 		steps = append(steps, f.place(b, flat, i, m))
 		pieces = append(pieces, newPiece(b[from:i]))
 		from = i
 	}
 	pieces = append(pieces, newPiece(b[from:]))
-	kept := pieces[:0]
+	kept = pieces[:0]
 	for _, p := range pieces {
 		if len(p.blocks) >= 2 {
 			kept = append(kept, p)
 		}
 	}
-	return kept, steps
+	return kept, steps, unseen
 }
 
 func newPiece(b []block) piece { return piece{b, make([]bool, len(b))} }
 
-// edges lists the blocks that begin a new level.
-func edges(flat []float64) []int {
+// edges lists the blocks that begin a new level, and the least step that is
+// told from the scatter.
+func edges(flat []float64) (out []int, limit float64) {
 	n := len(flat)
 	if n < 2*window {
-		return nil
+		return nil, math.Inf(1)
 	}
 	jump := make([]float64, n) // 0 where there is no full window
 	var size []float64
@@ -102,7 +103,7 @@ func edges(flat []float64) []int {
 		jump[i] = slices.Min(flat[i:i+window]) - slices.Min(flat[i-window:i])
 		size = append(size, jump[i])
 	}
-	limit := smallest
+	limit = smallest
 	if len(size) >= 8 {
 		mid := median(slices.Clone(size))
 		for i := range size {
@@ -112,7 +113,6 @@ func edges(flat []float64) []int {
 	} else {
 		limit = 5 * smallest
 	}
-	var out []int
 	for i := window; i+window <= n; i++ {
 		if math.Abs(jump[i]) <= limit {
 			continue
@@ -127,7 +127,7 @@ func edges(flat []float64) []int {
 		out = append(out, edge(jump, i, j, peak))
 		i = j
 	}
-	return out
+	return out, limit
 }
 
 // edge is the block from i to j that begins the new level. Each window holds
