@@ -27,7 +27,7 @@ func sniff(b []byte) kind {
 		return kindOgg
 	case has(0, "ID3"):
 		return kindMP3 // FLAC too may begin so; the decoder looks behind the tag
-	case len(b) >= 4 && mp3Header(uint32(b[0])<<24|uint32(b[1])<<16|uint32(b[2])<<8|uint32(b[3])).sync():
+	case len(b) >= 4 && mp3HeaderAt(b).sync():
 		return kindMP3
 	}
 	return kindUnknown

@@ -89,11 +89,13 @@ func open(ctx context.Context, r io.Reader, o Options, closer io.Closer) (Sound,
 		return nil, fmt.Errorf("audio: read: %w", err)
 	}
 	in := &input{head: head[:n], r: r}
-	switch kind := sniff(in.head); kind {
+	switch k := sniff(in.head); k {
 	case kindWAV:
 		return openWAV(ctx, in, o, closer)
-	default:
+	case kindUnknown:
 		return nil, refusal(in.head)
+	default:
+		return openChild(ctx, in, k, o, closer)
 	}
 }
 
