@@ -127,22 +127,17 @@ func (p *posterior) mix(of func(fit) (centre, variance float64)) mixture {
 	return m
 }
 
-// ahead is the posterior for a rate to come, which hangs on the walk alone:
-// the prior is flatter, to its power fewWalks below its peak and raised by
-// the ratio to the power allWalk above. With Jeffreys' own the limits would be
-// a third too wide where there is no walk, and cover 91 % where there is
-// nothing else; with these they cover 92 to 95 % wherever the walk can be
-// told. Set by simulation over all ratios, 30 to 600 beats.
-func (p *posterior) ahead() posterior {
-	const fewWalks, allWalk = 0.6, 0.9
+// bent is the posterior under another prior: Jeffreys' to its power few below
+// its peak, and times the ratio to the power all above 1.
+func (p *posterior) bent(few, all float64) posterior {
 	out := *p
 	out.weight = make([]float64, len(p.weight))
 	peak := p.prior.peak(p.low)
 	sum := 0.0
 	for i, f := range p.fits {
-		w := p.weight[i] * math.Pow(1+f.lambda, allWalk)
+		w := p.weight[i] * math.Pow(1+f.lambda, all)
 		if f.lambda < peak {
-			w *= math.Exp((fewWalks - 1) * (p.prior.log(f.lambda) - p.prior.log(peak)))
+			w *= math.Exp((few - 1) * (p.prior.log(f.lambda) - p.prior.log(peak)))
 		}
 		out.weight[i] = w
 		sum += w
