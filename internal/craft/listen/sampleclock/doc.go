@@ -7,8 +7,8 @@
 // takes the count and the host's time of each block and gives a [Clock]: the
 // recorder's error with a 95 % limit. The delay of a block is never negative,
 // so the least delay in ten seconds is nearly the same every time however
-// much the others scatter; a straight line through those least delays by
-// least squares gives the error. The line below all points that touches two
+// much the others scatter; a straight line through those least delays, by
+// least squares weighted for the host's wander, gives the error. The line below all points that touches two
 // of them (their lower hull) is a second opinion: better where delays have a
 // sharp edge, worse where they have none, so it is shown and not used.
 //

@@ -30,7 +30,7 @@ func TestRMSAndCoverage(t *testing.T) {
 		{"host 5 ms", exponential(5e-3), Host{Kind: PoorServer, Wander: 5e-3, Settle: 400}, [3]float64{9.6, 2.0, 0.10}},
 	} {
 		for i, length := range []float64{600, 3600, 28800} {
-			seeds := [3]int{40, 12, 2}[i]
+			seeds := [3]int{30, 8, 1}[i]
 			if study {
 				seeds = [3]int{400, 150, 30}[i]
 			}
