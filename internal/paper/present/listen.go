@@ -1,7 +1,9 @@
 package present
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
@@ -126,7 +128,8 @@ const mostMarks = 40
 func marksTable(marks []beat.Mark) doc.Table {
 	t := doc.Table{Caption: "Beside the beats", Columns: []doc.Column{{Head: "At"}, {Head: "What"}, {Head: "Size"}}}
 	left := 0
-	for _, m := range marks {
+	inOrder := slices.SortedStableFunc(slices.Values(marks), func(a, b beat.Mark) int { return cmp.Compare(a.At, b.At) })
+	for _, m := range inOrder {
 		if m.Kind == beat.Noise {
 			continue
 		}

@@ -42,9 +42,9 @@ func steady(all []rate.Allan) []rate.Allan {
 }
 
 func allanTable(all []rate.Allan) *doc.Table {
-	t := doc.Table{Caption: "Change of rate from one stretch to the next", Columns: []doc.Column{{Head: "Stretch"}, {Head: "Change", Unit: "s a day", Number: true}, {Head: "From", Unit: "s a day", Number: true}, {Head: "To", Unit: "s a day", Number: true}}}
+	t := doc.Table{Caption: "Change of rate from one stretch to the next", Columns: []doc.Column{{Head: "Stretch", Unit: "s", Number: true}, {Head: "Change", Unit: "s a day", Number: true}, {Head: "From", Unit: "s a day", Number: true}, {Head: "To", Unit: "s a day", Number: true}}}
 	for _, a := range all {
-		row := []string{lasting(a.Tau)}
+		row := []string{unit.Significant(float64(a.Tau), 4)}
 		for _, v := range [...]float64{a.Dev, a.Low, a.High} {
 			row = append(row, unit.Significant(unit.Rate(v).PerDay(), 3))
 		}

@@ -18,7 +18,8 @@ type column struct {
 	low, high    float64 // where the beats lie that are not far out; 95 of 100 of them where there are many
 	median       float64
 	path         float64 // where the clock itself is thought to be, mean
-	under, over  float64 // limits of the path
+	under, over  float64 // limits of the path, the widest of the column
+	band         float64 // half its 95 % band, mean
 	earliest     float64 // of the beats far out; NaN where there is none
 	latest       float64
 	farOut       int
@@ -86,6 +87,7 @@ func gathered(beats []rate.Residual, stretch int, fence float64) column {
 	for _, b := range beats {
 		off, smooth, band := float64(b.Off), float64(b.Smooth), float64(b.Band)
 		c.path += smooth / float64(len(beats))
+		c.band += band / float64(len(beats))
 		c.under, c.over = math.Min(c.under, smooth-band), math.Max(c.over, smooth+band)
 		if !b.Odd && math.Abs(off-smooth) <= fence {
 			near = append(near, off)

@@ -73,9 +73,9 @@ func broken() listen.Answer {
 	r.Tick, r.Tock = shape(1), shape(3)
 	r.To, r.EndedBy, r.Heard = 601.4, beat.Stopped, 601
 	second := r
-	second.From, second.To, second.EndedBy, second.Silent, second.Extra, second.Heard = 640.4, 1250.4, beat.Stepped, 0, 0, 1197
+	second.From, second.To, second.EndedBy, second.Silent, second.Extra, second.Heard = 640.4, 1250.4, beat.Stepped, 0, 0, 611
 	third := second
-	third.From, third.To, third.EndedBy = 1251.4, 1799, beat.EndOfSound
+	third.From, third.To, third.EndedBy, third.Heard = 1251.4, 1799, beat.EndOfSound, 547
 	a.Hearing.Runs = []beat.Run{r, second, third}
 	a.Going.Residuals = append(a.Going.Residuals[:601:601], a.Going.Residuals[640:]...)
 	for _, at := range []unit.Duration{100, 101, 300, 1700} {
@@ -181,4 +181,41 @@ func BenchmarkListenDocument(b *testing.B) {
 	for b.Loop() {
 		Listen(a)
 	}
+}
+
+// Condensing loses no beat: each is in its column's limits or far out, and
+// the farthest of all is kept.
+func TestCondenseHidesNoBeat(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(1, 700).Draw(t, "beats")
+		all := residuals(n, 1, 20e-6, rapid.SampledFrom([]float64{0, .02, 1}).Draw(t, "wild"), rapid.Uint64().Draw(t, "seed"))
+		cut := unit.Duration(rapid.Float64Range(0, float64(n)).Draw(t, "cut"))
+		cs := condense(all, []beat.Run{{To: cut}, {From: cut, To: 1e9}}, rapid.IntRange(1, 200).Draw(t, "columns"))
+		beats, worst, kept := 0, 0.0, 0.0
+		for i, c := range cs {
+			beats += c.beats
+			kept = max(kept, math.Abs(c.low), math.Abs(c.high))
+			if !math.IsNaN(c.earliest) {
+				kept = max(kept, math.Abs(c.earliest))
+			}
+			if !math.IsNaN(c.latest) {
+				kept = max(kept, math.Abs(c.latest))
+			}
+			if c.low > c.median || c.median > c.high || c.from > c.to || i > 0 && c.from <= cs[i-1].to {
+				t.Fatalf("column %d: %+v", i, c)
+			}
+			if c.stretch == 0 && c.to > float64(cut) && c.from < float64(cut) {
+				t.Fatalf("column %d goes over the break at %v: %+v", i, cut, c)
+			}
+		}
+		for _, r := range all {
+			worst = max(worst, math.Abs(float64(r.Off)))
+		}
+		if beats != n || kept > worst {
+			t.Fatalf("%d of %d beats, farthest %v of %v", beats, n, kept, worst)
+		}
+		if n < 40 && kept < worst { // no column is so full that its outermost are cut
+			t.Fatalf("farthest %v of %v", kept, worst)
+		}
+	})
 }

@@ -52,7 +52,7 @@ func farWords(cs []column) string {
 func residualsTable(all []rate.Residual, runs []beat.Run) *doc.Table {
 	t := doc.Table{Caption: "The beats against the mean rate", Columns: []doc.Column{{Head: "From", Unit: "s", Number: true}, {Head: "To", Unit: "s", Number: true}, {Head: "Beats", Number: true},
 		{Head: "Earliest", Unit: "µs", Number: true}, {Head: "Median", Unit: "µs", Number: true}, {Head: "Latest", Unit: "µs", Number: true}, {Head: "Path", Unit: "µs", Number: true}, {Head: "±", Number: true}, {Head: "Far out", Number: true}},
-		Note: "Late is positive. The path is where the clock itself is thought to be."}
+		Note: "Late is positive. The path is where the clock itself is thought to be, mean of each part, with half its 95 % band."}
 	micro := func(s float64) string { return unit.Number(s*1e6, 1) }
 	for _, c := range condense(all, runs, 24) {
 		low, high := c.low, c.high
@@ -62,7 +62,7 @@ func residualsTable(all []rate.Residual, runs []beat.Run) *doc.Table {
 		if c.latest > high {
 			high = c.latest
 		}
-		t.Rows = append(t.Rows, []string{unit.Number(c.from, 1), unit.Number(c.to, 1), counted(float64(c.beats)), micro(low), micro(c.median), micro(high), micro(c.path), micro((c.over - c.under) / 2), counted(float64(c.farOut))})
+		t.Rows = append(t.Rows, []string{unit.Number(c.from, 1), unit.Number(c.to, 1), counted(float64(c.beats)), micro(low), micro(c.median), micro(high), micro(c.path), micro(c.band), counted(float64(c.farOut))})
 	}
 	return &t
 }

@@ -1,0 +1,34 @@
+package present
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/paper/text"
+)
+
+// The documents of what was heard as a terminal shows them.
+func TestListenGolden(t *testing.T) {
+	for file, a := range map[string]listen.Answer{
+		"listen-heard.txt": heard(), "listen-broken.txt": broken(),
+		"listen-nothing.txt": {Hearing: beat.Hearing{Verdict: beat.NoBeat, Why: "Nothing repeats as a clock does. Lay the recorder on the case and record a minute.", Length: 60, Rate: 48000, Complete: true}},
+	} {
+		got := text.Render(Listen(a), text.Options{Width: 100, Working: true})
+		path := filepath.Join("testdata", file)
+		if *rewrite {
+			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got != string(want) {
+			t.Errorf("the document differs from %s (go test -rewrite writes it anew):\n%s", path, got)
+		}
+	}
+}
