@@ -9,15 +9,36 @@ import (
 	"seatboard/internal/io/audio"
 )
 
-// decode makes a source of a recording. What the recording lacks is a problem
-// to be shown.
-func decode(ctx context.Context, _ string, sound io.Reader, channel int) (beat.Source, error) {
+// recording is sound that is decoded as it is read.
+type recording interface {
+	beat.Source
+	io.Closer
+}
+
+// decode opens a recording; what it is, its bytes say. Its error may be
+// shown.
+func decode(ctx context.Context, sound io.Reader, channel int) (recording, error) {
 	s, err := audio.OpenReader(ctx, sound, audio.Options{Channel: channel})
-	if f := (*audio.FormatError)(nil); errors.As(err, &f) {
-		return nil, &Problem{Code: BadInput, Message: f.Error(), Fields: nil, cause: err}
-	}
 	if err != nil {
-		return nil, err
+		return nil, soundProblem(err)
 	}
 	return s, nil
+}
+
+// soundProblem explains a recording that cannot be read.
+func soundProblem(err error) error {
+	var f *audio.FormatError
+	if !errors.As(err, &f) {
+		return err
+	}
+	return &Problem{Code: BadInput, Message: f.Error(), cause: err}
+}
+
+// framesOf is how many samples a recording says that it has, 0 where it does
+// not.
+func framesOf(s beat.Source) int64 {
+	if x, ok := s.(audio.Sound); ok {
+		return max(x.Info().Frames, 0)
+	}
+	return 0
 }

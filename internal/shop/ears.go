@@ -32,7 +32,7 @@ type hearer interface {
 type ears struct {
 	hear   func(beat.Source, beat.Options) hearer
 	solve  func(listen.Query) (listen.Answer, error)
-	decode func(ctx context.Context, name string, sound io.Reader, channel int) (beat.Source, error)
+	decode func(ctx context.Context, sound io.Reader, channel int) (recording, error)
 	files  *blob.Files
 	turn   chan struct{} // one for each recording that is listened to
 

@@ -10,7 +10,6 @@ import (
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
-	"seatboard/internal/io/audio"
 	"seatboard/internal/io/blob"
 	"seatboard/internal/kit/progress"
 )
@@ -170,19 +169,15 @@ func (s *Shop) work(ctx context.Context, j *hearJob, sound io.Reader) (*listen.A
 			return nil, nil
 		}
 		j.set(func(st *ListenJob) { st.State = Running })
-		src, err := s.ears.decode(ctx, j.asked.Source, sound, j.asked.Channel)
+		src, err := s.ears.decode(ctx, sound, j.asked.Channel)
 		if err != nil {
 			return nil, err
 		}
-		if sound, ok := src.(audio.Sound); ok {
-			defer sound.Close()
-			if n := sound.Info().Frames; n > 0 {
-				j.counter.Expect(n)
-			}
-		}
+		j.counter.Expect(framesOf(src))
 		ear := s.ears.hear(src, beat.Options{Beat: j.asked.hint, Progress: &j.counter})
-		if err := ear.Run(ctx); err != nil && ctx.Err() == nil {
-			return nil, err
+		err = ear.Run(ctx)
+		if err = errors.Join(err, src.Close()); err != nil && ctx.Err() == nil {
+			return nil, soundProblem(err)
 		}
 		q.Hearing = ear.Heard()
 	}

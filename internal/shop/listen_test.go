@@ -88,6 +88,8 @@ type reader struct{ r io.Reader }
 
 func (r reader) Rate() float64 { return 8000 }
 
+func (r reader) Close() error { return nil }
+
 func (r reader) ReadFloat(dst []float32) (int, error) {
 	b := make([]byte, 4*len(dst))
 	n, err := io.ReadFull(r.r, b)
@@ -111,12 +113,7 @@ func deaf(t *testing.T, dir string, wall func() time.Time) *Shop {
 	t.Cleanup(func() { _ = s.Close() }) // some have closed it by then
 	s.ears.look, s.ears.save, s.ears.quiet = time.Millisecond, 2*time.Millisecond, time.Hour
 	s.ears.hear = func(src beat.Source, o beat.Options) hearer { return &fakeEar{src: src, options: o} }
-	s.ears.decode = func(_ context.Context, name string, sound io.Reader, _ int) (beat.Source, error) {
-		if name == "bad.wav" {
-			return nil, &Problem{Code: BadInput, Message: "This is not sound."}
-		}
-		return reader{sound}, nil
-	}
+	s.ears.decode = func(_ context.Context, sound io.Reader, _ int) (recording, error) { return reader{sound}, nil }
 	s.ears.solve = func(q listen.Query) (listen.Answer, error) {
 		a := listen.Answer{Query: q, Hearing: q.Hearing, Findings: []meas.Finding{{Text: "It gains."}}, Complete: true}
 		a.Mean = meas.Around(unit.Rate(1e-4), 1e-6, 2)
@@ -260,11 +257,12 @@ func TestListeningEnds(t *testing.T) {
 	}
 	endless.wait(t)
 
-	bad := newSound(strings.NewReader("x"))
-	if id, err = s.StartListening(ListenQuery{Source: "bad.wav"}, bad); err != nil {
+	s.ears.decode = decode
+	bad := newSound(strings.NewReader("this is no sound but a letter to the owner of the clock"))
+	if id, err = s.StartListening(ListenQuery{Source: "letter.wav"}, bad); err != nil {
 		t.Fatal(err)
 	}
-	if j := wait(t, s, id); j.State != Failed || j.Problem.Message != "This is not sound." {
+	if j := wait(t, s, id); j.State != Failed || j.Problem.Code != BadInput || !strings.Contains(j.Problem.Message, "recording") {
 		t.Errorf("failed: %+v", j)
 	}
 	bad.wait(t)
@@ -298,9 +296,9 @@ func TestListeningIsBounded(t *testing.T) {
 	s := deaf(t, t.TempDir(), at(25))
 	block := make(chan struct{})
 	inner := s.ears.decode
-	s.ears.decode = func(ctx context.Context, name string, r io.Reader, c int) (beat.Source, error) {
+	s.ears.decode = func(ctx context.Context, r io.Reader, c int) (recording, error) {
 		<-block
-		return inner(ctx, name, r, c)
+		return inner(ctx, r, c)
 	}
 	var ids []string
 	for range mostWaiting {

@@ -32,7 +32,7 @@ type Gap struct {
 	Exact  bool          `json:"exact"` // told by the sender's count; if not, by when blocks came
 }
 
-// Level is how loud it is, over about the last second. Full scale is 1.
+// Level is how loud it is, over the last second or two. Full scale is 1.
 type Level struct {
 	Peak    float64 `json:"peak"`
 	RMS     float64 `json:"rms"`

@@ -7,7 +7,7 @@ import (
 
 // meter measures how loud it is: of the last second, and of the whole.
 type meter struct {
-	now, last        tally // of this second and the one before
+	now, last        tally // of this second, as far as it is, and the one before
 	peak             float64
 	clipped, samples int64
 }
@@ -32,7 +32,7 @@ func (m *meter) take(x []float32, rate float64) {
 	m.now.n += int64(len(x))
 	m.samples += int64(len(x))
 	m.peak = max(m.peak, m.now.peak)
-	if float64(m.now.n) >= rate/2 {
+	if float64(m.now.n) >= rate {
 		m.now, m.last = tally{}, m.now
 	}
 }

@@ -260,7 +260,7 @@ func (l *Live) trouble(st LiveState) string {
 		return "No sound is coming in. Look whether the recorder is still connected; the run goes on when it is back."
 	case len(l.stretch) == 0:
 		return "Waiting for the first sound."
-	case st.Level.Peak == 0:
+	case st.Level.Peak == 0 && st.Verdict != beat.Regular:
 		return "The sound is exact silence: the microphone is switched off, or the browser may not use it. Allow it and choose the right one."
 	case st.Level.Clipped > 1e-3:
 		return "Too loud: the sound is cut off at the top. Turn the recorder down, or move it away a little."
