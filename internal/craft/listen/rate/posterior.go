@@ -21,9 +21,13 @@ type posterior struct {
 // most is the greatest ratio considered: scatter a three-hundredth of the walk.
 const most = 1e5
 
+// long is the number of beats above which time is saved.
+const long = 5000
+
 // weigh evaluates the likelihood where it matters: a coarse grid over all
-// ratios that could be told from none, then halved wherever it bends.
-func (r *record) weigh() posterior {
+// ratios that could be told from none, then halved wherever it bends. In a
+// long record only the ratios about the likeliest count, near its logarithm.
+func (r *record) weigh(near float64) posterior {
 	n := r.longest()
 	pr := priorOf(n)
 	var pts []point
@@ -31,10 +35,13 @@ func (r *record) weigh() posterior {
 		f := r.fit(math.Exp(x))
 		return point{x, f.log + pr.log(f.lambda), f}
 	}
-	low := math.Log(0.03 / (float64(n) * float64(n)))
-	steps := int(math.Ceil((math.Log(most) - low) / 1.5))
+	low, high := math.Log(0.03/(float64(n)*float64(n))), math.Log(most)
+	if n > long {
+		low, high = max(low, near-8), min(high, near+4)
+	}
+	steps := int(math.Ceil((high - low) / 1.5))
 	for i := range steps + 1 {
-		pts = append(pts, at(low+float64(i)*(math.Log(most)-low)/float64(steps)))
+		pts = append(pts, at(low+float64(i)*(high-low)/float64(steps)))
 	}
 	for range 7 {
 		more := refine(pts, at)

@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/kit/unit"
 )
@@ -123,6 +125,40 @@ func TestBadInput(t *testing.T) {
 	if a, err := Solve(Query{Beats: odd, Nominal: 1}); err == nil && math.IsNaN(float64(a.Beat.Value)) {
 		t.Errorf("%+v", a.Beat)
 	}
+}
+
+// Whatever the beats, there is an error or an answer whose limits enclose it.
+func TestNonsense(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 40).Draw(t, "n")
+		b := make([]beat.Beat, n)
+		wild := rapid.OneOf(rapid.Float64Range(-5, 40), rapid.Float64(), rapid.SampledFrom([]float64{0, 1, math.NaN(), math.Inf(1), 1e300}))
+		number := rapid.OneOf(rapid.Int64Range(-3, 40), rapid.Int64())
+		for i := range b {
+			b[i] = beat.Beat{At: unit.Duration(i), N: int64(i)}
+			if rapid.IntRange(0, 3).Draw(t, "is wild") == 0 {
+				b[i] = beat.Beat{At: unit.Duration(wild.Draw(t, "at")), U: unit.Duration(wild.Draw(t, "u")), N: number.Draw(t, "number"), Run: rapid.IntRange(-1, 2).Draw(t, "run")}
+			}
+		}
+		a, err := Solve(Query{Beats: b, Nominal: unit.Duration(wild.Draw(t, "nominal")), Runs: make([]beat.Run, 1)})
+		if err != nil {
+			if !errors.Is(err, ErrTooFew) {
+				t.Fatal(err)
+			}
+			return
+		}
+		if v := a.Beat; !(v.Low <= v.Value && v.Value <= v.High) && v.Set {
+			t.Fatalf("beat %+v", v)
+		}
+		if v := a.Scatter; v.Set && !(v.Low <= v.Value && v.Value <= v.High) {
+			t.Fatalf("scatter %+v", v)
+		}
+		for _, r := range a.Residuals {
+			if math.IsNaN(float64(r.Off + r.Smooth + r.Band)) {
+				t.Fatalf("residual %+v", r)
+			}
+		}
+	})
 }
 
 func TestNominalUnknown(t *testing.T) {
@@ -316,7 +352,7 @@ func TestResiduals(t *testing.T) {
 }
 
 func BenchmarkSolve(b *testing.B) {
-	for _, n := range []int{60, 300, 600, 3600, 36000} {
+	for _, n := range []int{60, 300, 600, 3600, 36000, 864000} {
 		beats, _ := clock{n: n, beat: 0.1, pm: 1e-4, fm: 5e-6, beatError: 0.01, wild: 0.01}.beats()
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {

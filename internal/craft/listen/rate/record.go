@@ -32,7 +32,7 @@ func recordOf(beats []beat.Beat) (record, error) {
 		slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(beats[a].N, beats[b].N) })
 		s := stretch{run: run, at: at}
 		for _, i := range at {
-			s.n = append(s.n, float64(beats[i].N-beats[at[0]].N))
+			s.n = append(s.n, float64(beats[i].N)-float64(beats[at[0]].N))
 			s.y = append(s.y, float64(beats[i].At-beats[at[0]].At))
 			s.side = append(s.side, float64(beats[i].N&1)-0.5)
 			s.v, s.odd = append(s.v, 1), append(s.odd, false)

@@ -30,7 +30,7 @@ func Solve(q Query) (Answer, error) {
 	if f.freedom < 1 {
 		return Answer{}, ErrTooFew
 	}
-	p := r.weigh()
+	p := r.weigh(math.Log(f.lambda))
 	a := Answer{Used: r.used, Span: r.spanned(q.Beats)}
 	a.going(&r, &p, float64(q.Nominal))
 	a.sides(&r, &p, q.Runs)

@@ -111,7 +111,7 @@ func TestCoverage(t *testing.T) {
 		{cell: cell{clock: clock{beat: 0.5, pm: 200e-6, fm: 50e-6}, span: 60}},
 		{cell: cell{clock: clock{beat: 1, pm: 1e-3, fm: 5e-6}, span: 60}, wide: true},
 		{cell: cell{clock: clock{beat: 1, pm: 1e-6, fm: 50e-6}, span: 60}, wide: true},
-		{cell: cell{clock: clock{beat: 1, pm: 20e-6, fm: 5e-6}, span: 600}},
+		{cell: cell{clock: clock{beat: 1, pm: 20e-6, fm: 5e-6}, span: 300}},
 	} {
 		c := k.cell
 		c.beatError, c.silent = 0.003, 0.02
