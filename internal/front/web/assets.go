@@ -16,6 +16,8 @@ import (
 )
 
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/main.ts ../internal/front/web/assets/seatboard.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/listen.ts ../internal/front/web/assets/listen.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/capture.ts ../internal/front/web/assets/capture.js
 
 //go:embed assets
 var scripts embed.FS
@@ -34,11 +36,13 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	script, err := fs.ReadFile(scripts, "assets/seatboard.js")
-	if err != nil {
-		return nil, err
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js"} {
+		script, err := fs.ReadFile(scripts, "assets/"+name)
+		if err != nil {
+			return nil, err
+		}
+		a.add(name, script)
 	}
-	a.add("seatboard.js", script)
 	css, err := fs.ReadFile(theme.Files(), "seatboard.css")
 	if err != nil {
 		return nil, err

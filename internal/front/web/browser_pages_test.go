@@ -74,14 +74,14 @@ func TestAxeFindsFaults(t *testing.T) {
 	}
 }
 
-// heard collects what a window asked for and what it complained of.
-type heard struct {
+// overheard collects what a window asked for and what it complained of.
+type overheard struct {
 	mu         sync.Mutex
 	asked      map[string]bool
 	complaints []string
 }
 
-func (h *heard) listen(ev any) {
+func (h *overheard) listen(ev any) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	switch ev := ev.(type) {
@@ -114,7 +114,7 @@ func answered(complaint string) bool {
 func TestNothingLeavesTheHost(t *testing.T) {
 	startChromium(t)
 	v := openShop(t, true)
-	h := &heard{asked: map[string]bool{}}
+	h := &overheard{asked: map[string]bool{}}
 	b := openTab(t, v, desktop, chromedp.WithListener(h.listen))
 	send(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 		Source: `addEventListener("securitypolicyviolation", e => console.error("policy", e.violatedDirective, e.blockedURI))`})

@@ -56,9 +56,7 @@ func startChromium(t *testing.T) context.Context {
 			chromium.err = err
 			return
 		}
-		opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-			chromedp.Flag("headless", "new"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-		alloc, stop := chromedp.NewExecAllocator(context.Background(), opts...)
+		alloc, stop := chromedp.NewExecAllocator(context.Background(), flags(path)...)
 		ctx, end := chromedp.NewContext(alloc)
 		chromium.stop = append(chromium.stop, stop, end)
 		chromium.ctx = ctx
@@ -74,6 +72,11 @@ func startChromium(t *testing.T) context.Context {
 		t.Skip(chromium.err)
 	}
 	return chromium.ctx
+}
+
+func flags(path string) []chromedp.ExecAllocatorOption {
+	return append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("headless", "new"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 }
 
 func findChromium() (string, error) {
@@ -96,7 +99,13 @@ type tab struct {
 // phones are and its scroll bars lie over the page.
 func openTab(t *testing.T, v *visit, width int64, opts ...chromedp.ContextOption) *tab {
 	t.Helper()
-	ctx, stop := chromedp.NewContext(startChromium(t), opts...)
+	return openTabOf(t, startChromium(t), v, width, opts...)
+}
+
+// openTabOf opens it in a browser of its own.
+func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opts ...chromedp.ContextOption) *tab {
+	t.Helper()
+	ctx, stop := chromedp.NewContext(browser, opts...)
 	t.Cleanup(stop)
 	b := &tab{t, ctx, v.base}
 	b.do() // opens the window, which lasts as long as ctx

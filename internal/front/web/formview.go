@@ -25,6 +25,7 @@ type fieldView struct {
 	Error   string
 	Options []optionView
 	Grid    *gridView
+	List    string // id of the words proposed, "" for none
 }
 
 // Describes lists the ids that describe the field to a screen reader.

@@ -43,6 +43,7 @@ func setHeaders(h http.Header) {
 	h.Set("Referrer-Policy", "same-origin")
 	h.Set("Cross-Origin-Opener-Policy", "same-origin")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Cross-Origin-Embedder-Policy", "require-corp") // a finer clock for live sound
 	h.Set("Permissions-Policy", "microphone=(self), camera=(self), geolocation=(), payment=()")
 	h.Set("Cache-Control", "no-store")
 }

@@ -52,6 +52,9 @@ func (p *packer) decide(code int) {
 }
 
 func packable(contentType string) bool {
+	if strings.HasPrefix(contentType, "text/event-stream") {
+		return false // it is sent line by line
+	}
 	for _, t := range []string{"text/", "image/svg", "application/json", "application/javascript"} {
 		if strings.HasPrefix(contentType, t) {
 			return true

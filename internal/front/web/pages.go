@@ -23,6 +23,7 @@ type frame struct {
 	Place  string // the place of the navigation it belongs to
 	Flash  string // what has just been done
 	Faults meas.Faults
+	Again  int // seconds after which a browser without script looks again; 0 is never
 	Find   string
 	View   any
 
@@ -120,6 +121,10 @@ var flashes = map[string]string{
 	"saved":    "Saved.",
 	"stage":    "The clock has moved on its way.",
 	"imported": "The clock was brought in.",
+	"kept":     "Kept in the clock’s file.",
+	"thrown":   "Thrown away.",
+	"removed":  "Removed from the list; it can be put back.",
+	"back":     "Put back.",
 }
 
 // done sends the browser to a page that says what was done.

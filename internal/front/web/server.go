@@ -17,6 +17,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"seatboard/internal/shop"
@@ -37,6 +38,9 @@ type Server struct {
 	tokens *tokens
 	pages  *pages
 	assets *assets
+
+	closing chan struct{} // closed when the server ends: what goes on for long ends with it
+	closed  sync.Once
 }
 
 // New makes a server; it fails only if the program was built wrongly or the
@@ -54,7 +58,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Server{Config: c, tokens: t, pages: p, assets: a}, nil
+	return &Server{Config: c, tokens: t, pages: p, assets: a, closing: make(chan struct{})}, nil
 }
 
 // Handler is everything behind the listener.
@@ -85,6 +89,22 @@ func (s *Server) routes() *http.ServeMux {
 	get("/clocks/{id}/survey/{part}/{file}", s.surveyFile)
 	get("/clocks/{id}/history", s.history)
 	get("/clocks/{id}/clock.json", s.export)
+	get("/clocks/{id}/listening", s.listenings)
+	get("/clocks/{id}/listening/{listening}", s.keptPage)
+	post("/clocks/{id}/listening/{listening}/remove", s.removeKept)
+	get("/clocks/{id}/listening/{listening}/{file}", s.keptFile)
+	get("/listen", s.listenTo)
+	mux.Handle("POST /listen", s.handle(s.upload)) // it reads its own form, as it comes
+	post("/listen/own", s.listenOwn)
+	get("/listen/live", s.liveTo)
+	get("/listen/live/sound", s.liveSound)
+	get("/listen/jobs/{job}", s.heardPage)
+	get("/listen/jobs/{job}/progress", s.follow)
+	get("/listen/jobs/{job}/ribbon", s.ribbonOf)
+	post("/listen/jobs/{job}/stop", s.stopHeard)
+	post("/listen/jobs/{job}/keep", s.keepHeard)
+	post("/listen/jobs/{job}/throw", s.throwHeard)
+	get("/listen/jobs/{job}/{file}", s.heardFile)
 	get("/desk", s.desk)
 	get("/desk/{name}", s.calculation)
 	post("/desk/{name}", s.calculate)
@@ -133,8 +153,11 @@ const (
 func limited(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		most := int64(maxBody)
-		if r.URL.Path == "/clocks/bring-in" {
+		switch r.URL.Path {
+		case "/clocks/bring-in":
 			most = maxImport
+		case "/listen":
+			most = maxSound + maxBody
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
@@ -188,6 +211,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 		return err
 	case <-ctx.Done():
 	}
+	s.closed.Do(func() { close(s.closing) })
 	stop, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
 	return server.Shutdown(stop)

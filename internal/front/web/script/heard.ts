@@ -8,7 +8,6 @@ export function heard(): void {
   if (!place) return;
   const at = place.dataset.heard!;
   const bar = place.querySelector("progress");
-  const words = document.getElementById("far");
   const events = new EventSource(at + "/progress");
   let drawn = performance.now();
   events.onmessage = (e) => {
@@ -20,7 +19,6 @@ export function heard(): void {
     }
     show(m);
     if (bar && typeof m.share === "number") bar.value = m.share;
-    if (words && typeof m.far === "string") words.textContent = m.far;
     if (document.getElementById("ribbon") && performance.now() - drawn > 4000) {
       drawn = performance.now();
       void ribbon(at);

@@ -60,7 +60,7 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
     event,
   });
   const typed = Object.fromEntries(["clock", "train", "beats"].map((n) => [n, (form.elements.namedItem(n) as HTMLInputElement).value]));
-  const start = { ...typed, path: mic.path, rate: mic.rate, label: mic.label, settings: JSON.stringify({ ...mic.settings, userAgent: navigator.userAgent }) };
+  const start = { ...typed, capture: 1, path: mic.path, rate: mic.rate, label: mic.label, settings: JSON.stringify({ ...mic.settings, userAgent: navigator.userAgent }) };
   const token = (form.elements.namedItem("token") as HTMLInputElement).value;
   page("running").hidden = false;
   stop.focus();

@@ -78,37 +78,58 @@ async function processor(maker: ReaderMaker, track: MediaStreamTrack, on: Heard)
   };
 }
 
-// read numbers the samples. A time stamp that runs away from the count by
-// most of a block is samples lost: the count jumps with it.
+// A block that waits until it is sure whether sound was lost before it.
+interface Waiting {
+  at: number; // s, its time stamp
+  samples: Float32Array;
+}
+
+const sure = 40; // blocks
+
+// read numbers the samples. Stamps tremble, and come late where the computer
+// is busy; where all of the next blocks have come late by most of a block,
+// sound was lost, and the count jumps by as much.
 async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number, on: Heard): Promise<void> {
   let count = -Math.round(settle * rate);
-  let due = NaN; // s
+  let due = NaN; // s, stamp that is expected of the first that waits
   let begun = false;
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    const at = value.timestamp / 1e6;
-    const n = value.numberOfFrames;
+  const waiting: Waiting[] = [];
+  const next = (): void => {
+    const { at, samples } = waiting[0];
+    const n = samples.length;
     if (Number.isNaN(due)) due = at;
-    const off = at - due;
-    if (value.sampleRate !== rate) on.event("rate", String(value.sampleRate));
-    if (off > 0.8 * (n / rate)) {
-      count += Math.round(off * rate);
-      due = at;
+    let late = Infinity;
+    let expected = due;
+    for (const w of waiting) {
+      late = Math.min(late, w.at - expected);
+      expected += w.samples.length / rate;
+    }
+    if (late > (0.8 * n) / rate) {
+      count += Math.round(late * rate);
+      due += late;
     } else {
-      due += 0.02 * off; // stamps tremble
+      due += 0.02 * Math.max(-n / rate, Math.min(n / rate, at - due)); // the device's clock is not the count's
     }
     if (count >= 0 && !begun) {
       begun = true;
       count = 0;
     }
-    const samples = new Float32Array(n);
-    value.copyTo(samples, { planeIndex: 0, format: "f32-planar" });
-    value.close();
     if (begun) on.piece({ first: count, device: at, samples });
     count += n;
     due += n / rate;
+    waiting.shift();
+  };
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    if (value.sampleRate !== rate) on.event("rate", String(value.sampleRate));
+    const samples = new Float32Array(value.numberOfFrames);
+    value.copyTo(samples, { planeIndex: 0, format: "f32-planar" });
+    waiting.push({ at: value.timestamp / 1e6, samples });
+    value.close();
+    if (waiting.length > sure) next();
   }
+  while (waiting.length > 0) next();
   on.event("ended");
 }
 

@@ -8,6 +8,8 @@ let last = "";
 export function show(m: Record<string, unknown>): void {
   const say = String(m.say ?? "");
   put("say", say);
+  put("far", String(m.far ?? ""));
+  put("worth", String(m.worth ?? ""));
   const more = document.getElementById("more");
   const lines = Array.isArray(m.more) ? m.more.map(String) : [];
   if (more && lines.join("\n") !== Array.from(more.children, (c) => c.textContent).join("\n")) {

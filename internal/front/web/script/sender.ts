@@ -9,7 +9,7 @@ const blockLength = 0.1; // s
 const kept = 600; // blocks that wait for a connection, a minute
 
 interface Block {
-  number: number;
+  end: number; // number of the sample after its last
   bytes: ArrayBuffer;
 }
 
@@ -27,7 +27,7 @@ export class Sender {
   constructor(
     private readonly address: string,
     private readonly token: string,
-    private readonly start: Record<string, unknown> & { rate: number },
+    private readonly start: Record<string, unknown> & { rate: number; capture: number },
     private readonly discarded: () => number,
     private readonly said: (state: Record<string, unknown>) => void,
     private readonly lost: (yes: boolean) => void,
@@ -85,7 +85,8 @@ export class Sender {
     }
     this.held = [];
     this.heldSamples = 0;
-    const b = { number: this.number++, bytes };
+    this.number++;
+    const b = { end: p.first + n, bytes };
     this.waiting.push(b);
     if (this.waiting.length > kept) this.waiting.shift();
     if (this.open) this.socket!.send(b.bytes);
@@ -98,7 +99,7 @@ export class Sender {
     s.onopen = () => s.send(JSON.stringify({ ...this.start, run: this.run }));
     s.onmessage = (e) => {
       const m = JSON.parse(String(e.data)) as Record<string, unknown>;
-      if (typeof m.next === "number") this.taken(m.next);
+      if (m.capture === this.start.capture && typeof m.next === "number") this.taken(m.next);
       if (typeof m.run === "string" && !this.open) {
         this.run = m.run;
         this.open = true;
@@ -115,8 +116,8 @@ export class Sender {
     };
   }
 
-  // taken forgets the blocks that the server has.
+  // taken forgets the blocks of which the server has all samples.
   private taken(next: number): void {
-    while (this.waiting.length > 0 && this.waiting[0].number < next) this.waiting.shift();
+    while (this.waiting.length > 0 && this.waiting[0].end <= next) this.waiting.shift();
   }
 }

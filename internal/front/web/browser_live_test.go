@@ -1,0 +1,113 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/rate"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// withMicrophone opens a window of a browser whose microphone hears a WAV,
+// once, from when it is opened.
+func withMicrophone(t *testing.T, v *visit, wav string, width int64) *tab {
+	t.Helper()
+	startChromium(t) // skips where there is none
+	path, err := findChromium()
+	if err != nil {
+		t.Skip(err)
+	}
+	opts := append(flags(path), chromedp.Flag("use-fake-device-for-media-stream", true), chromedp.Flag("use-fake-ui-for-media-stream", true),
+		chromedp.Flag("use-file-for-fake-audio-capture", wav+"%noloop"), chromedp.UserDataDir(t.TempDir()))
+	alloc, stop := chromedp.NewExecAllocator(context.Background(), opts...)
+	t.Cleanup(stop)
+	browser, end := chromedp.NewContext(alloc)
+	t.Cleanup(end)
+	if err := chromedp.Do(browser); err != nil {
+		t.Fatal(err)
+	}
+	return openTabOf(t, browser, v, width)
+}
+
+// comes waits longer than waits.
+func (b *tab) comes(expression string, most time.Duration) {
+	b.t.Helper()
+	for end := time.Now().Add(most); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
+		if js[bool](b, expression) {
+			return
+		}
+	}
+	b.t.Fatalf("at %s within %s it never came to be that %s; it shows %s", b.at(), most, expression, js[string](b, `document.querySelector("main").innerText`))
+}
+
+// TestLiveMicrophone listens by a browser, by either way of its sound, until
+// the rate is there; the true one lies in the stated limits.
+func TestLiveMicrophone(t *testing.T) {
+	wav := soundFile(t, seconds(50))
+	for _, way := range []string{"browser processor", "browser worklet"} {
+		t.Run(way, func(t *testing.T) {
+			v := openShop(t, false)
+			v.addOne("2026-001", "Bracket clock")
+			width := int64(desktop)
+			if way == "browser worklet" {
+				width = phone
+			}
+			b := withMicrophone(t, v, wav, width)
+			if way == "browser worklet" {
+				send(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `delete window.MediaStreamTrackProcessor`})
+			}
+			b.visit("/listen/live")
+			b.tabsTo("[name=beats]")
+			b.types("7200")
+			b.tabsTo("#begin")
+			b.types("\r")
+			b.comes(`!document.getElementById("running").hidden`, 10*time.Second)
+			b.holds(`document.activeElement.id === "stop"`)
+			b.comes(`document.getElementById("level-words").innerText.includes("dB")`, 5*time.Second)
+			b.comes(`document.getElementById("say").innerText.includes("gained")`, 40*time.Second)
+			b.comes(`document.querySelector("#ribbon svg") !== null`, 10*time.Second)
+			if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
+				t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
+			}
+			js[bool](b, axe+"; true")
+			for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
+				t.Error(f)
+			}
+			b.scheme("dark")
+			for _, f := range b.violations("rule", "color-contrast") {
+				t.Errorf("dark: %s", f)
+			}
+			b.tabsTo("#stop")
+			b.enters()
+			b.shows("What was heard", "gained")
+
+			var a struct {
+				Mean    meas.Interval[unit.Rate] `json:"mean"`
+				Hearing beat.Hearing             `json:"hearing"`
+				Going   *rate.Answer             `json:"going"`
+			}
+			v.get(b.at() + "/answer.json").want(200)
+			if err := json.Unmarshal([]byte(v.page), &a); err != nil {
+				t.Fatal(err)
+			}
+			v.get("/listen").want(200, "Fake")
+			if a.Hearing.Verdict != beat.Regular || !a.Mean.Has(unit.Rate(40.0/86400)) {
+				t.Errorf("%s: %+v does not have 40 s a day", a.Hearing.Verdict, a.Mean)
+			}
+			if a.Going == nil {
+				t.Fatal("no rate by the recorder's clock")
+			}
+			if !a.Going.Mean.Has(unit.Rate(40.0 / 86400)) {
+				t.Errorf("by the recorder's clock, which is true here: %s s/d", a.Going.Mean.Text("s/d"))
+			}
+			t.Logf("%s: %s over %.1f s, %d beats in %d runs, beat error %s", way, a.Going.Mean.Text("s/d"), float64(a.Going.Span), a.Going.Used, len(a.Hearing.Runs), a.Going.BeatError.Text("ms"))
+		})
+	}
+}

@@ -1,0 +1,288 @@
+package web
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"net/http"
+	"strconv"
+	"time"
+
+	"seatboard/internal/book/readings"
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/front/form"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/html"
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/paper/present"
+	"seatboard/internal/shop"
+)
+
+// keeping is how something heard is kept.
+type keeping struct {
+	number string
+	shop.Keep
+}
+
+func (k *keeping) form() form.Form {
+	return form.Form{Name: "keep", Groups: []form.Group{{Fields: []form.Field{
+		form.Text("clock", "Clock", &k.number).Hinted("Its number in the shop").Sized(14),
+		form.Text("note", "Note", &k.Note).Hinted("What was done before, where it stands").Sized(40),
+	}}}}
+}
+
+// proposing lets the field of the clock propose numbers.
+func proposing(fields []fieldView) []fieldView {
+	for i := range fields {
+		if fields[i].Name == "clock" {
+			fields[i].List = "clock-numbers"
+		}
+	}
+	return fields
+}
+
+// keepHeard puts something heard into a clock's file.
+func (s *Server) keepHeard(w http.ResponseWriter, r *http.Request) error {
+	h, err := s.heardBy(r)
+	if err != nil {
+		return err
+	}
+	var k keeping
+	faults := k.form().Fill(r.PostForm)
+	if len(faults) == 0 && k.number == "" {
+		faults = meas.Faults{{Field: "clock", Text: "Enter the number of the clock"}}
+	}
+	if len(faults) == 0 {
+		k.Clock, err = s.numbered(r.Context(), k.number)
+		if err != nil && !errors.As(err, &faults) {
+			return err
+		}
+	}
+	if len(faults) > 0 {
+		return s.renderHeard(w, r, http.StatusUnprocessableEntity, h, r.PostForm, faults)
+	}
+	k.Sound = r.PostForm.Get("sound") == "yes"
+	l, err := s.Shop.KeepListening(r.Context(), s.By, h.ID, k.Keep)
+	if err != nil {
+		return err
+	}
+	return done(w, r, keptPath(l.ClockID, l.ID), "kept")
+}
+
+func keptPath(clock, id int64) string {
+	return clockPath(clock) + "/listening/" + strconv.FormatInt(id, 10)
+}
+
+// listeningsView is what was listened to of a clock.
+type listeningsView struct {
+	head
+	Kept, Removed []keptLine
+}
+
+// keptLine is one of them in the list.
+type keptLine struct {
+	readings.Listening
+	Href string
+}
+
+// When is when it was heard, or else kept.
+func (l keptLine) When() string {
+	at := l.Started
+	if at.IsZero() {
+		at = l.Saved
+	}
+	if at.IsZero() {
+		return "at a time not known"
+	}
+	return at.Local().Format("2 January 2006, 15:04")
+}
+
+// Rate is the rate with its limits, or the beats an hour, or why neither.
+func (l keptLine) Rate() string {
+	switch {
+	case l.Gist.Mean.Set:
+		return l.Gist.Mean.Text("s/d")
+	case l.Gist.PerHour.Set:
+		return l.Gist.PerHour.Text("") + " beats an hour"
+	}
+	return string(l.Verdict)
+}
+
+// Way says by which way the sound came.
+func (l keptLine) Way() string { return way(l.Path) }
+
+// Lasting is how long was listened.
+func (l keptLine) Lasting() string { return lasting(l.Length) }
+
+// listenings lists what was kept of a clock.
+func (s *Server) listenings(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	all, err := s.Shop.Listenings(r.Context(), f.Clock.ID)
+	if err != nil {
+		return err
+	}
+	v := listeningsView{head: headOf(f.Clock, "listening")}
+	for _, l := range all {
+		line := keptLine{l, keptPath(f.Clock.ID, l.ID)}
+		if l.Removed.IsZero() {
+			v.Kept = append(v.Kept, line)
+		} else {
+			v.Removed = append(v.Removed, line)
+		}
+	}
+	return s.render(w, r, http.StatusOK, "listenings", frame{Title: v.title("Listening"), Place: "clocks", View: v})
+}
+
+// keptView is one of them.
+type keptView struct {
+	head
+	keptLine
+	Said template.HTML
+	Then string // the rate as it was answered then, "" where it is the same now
+}
+
+// kept finds the listening that the address names, in the file of its clock.
+func (s *Server) kept(r *http.Request) (shop.File, readings.Listening, error) {
+	f, err := s.file(r)
+	if err != nil {
+		return f, readings.Listening{}, err
+	}
+	id, err := strconv.ParseInt(r.PathValue("listening"), 10, 64)
+	if err != nil {
+		return f, readings.Listening{}, errNoPage
+	}
+	l, err := s.Shop.Listening(r.Context(), id)
+	if err == nil && l.ClockID != f.Clock.ID {
+		err = errNoPage
+	}
+	return f, l, err
+}
+
+// keptPage shows what was heard.
+func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
+	f, l, err := s.kept(r)
+	if err != nil {
+		return err
+	}
+	v := keptView{head: headOf(f.Clock, "listening"), keptLine: keptLine{l, keptPath(f.Clock.ID, l.ID)}}
+	if a, ok := answerOf(l); ok {
+		v.Said = html.Render(present.Listen(a), html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, "")})
+		if then, today := l.Gist.Mean.Text("s/d"), a.Mean.Text("s/d"); then != today {
+			v.Then = then
+		}
+	}
+	return s.render(w, r, http.StatusOK, "listening", frame{Title: v.title("Listening, " + v.When()), Place: "clocks", View: v})
+}
+
+// answerOf reckons anew from the beats that were kept; the answer as it was
+// given then stands beside it.
+func answerOf(l readings.Listening) (listen.Answer, bool) {
+	var was struct {
+		Query   listen.Query `json:"query"`
+		Hearing beat.Hearing `json:"hearing"`
+	}
+	if l.Answer == "" || json.Unmarshal([]byte(l.Answer), &was) != nil {
+		return listen.Answer{}, false
+	}
+	q := was.Query
+	q.Hearing = was.Hearing
+	q.Hearing.Beats = l.Beats
+	a, err := listen.Solve(q)
+	return a, err == nil
+}
+
+// removeKept marks a listening removed, or puts it back.
+func (s *Server) removeKept(w http.ResponseWriter, r *http.Request) error {
+	f, l, err := s.kept(r)
+	if err != nil {
+		return err
+	}
+	removed := r.PostForm.Get("removed") == "yes"
+	if err := s.Shop.RemoveListening(r.Context(), s.By, l.ID, removed); err != nil {
+		return err
+	}
+	what := "back"
+	if removed {
+		what = "removed"
+	}
+	return done(w, r, clockPath(f.Clock.ID)+"/listening", what)
+}
+
+// keptFile sends a figure, the answer, the beats or the sound.
+func (s *Server) keptFile(w http.ResponseWriter, r *http.Request) error {
+	_, l, err := s.kept(r)
+	if err != nil {
+		return err
+	}
+	file := r.PathValue("file")
+	switch {
+	case file == "sound":
+		return s.sendSound(w, r, l)
+	case file == "answer.json" && l.Answer != "": // as it was given
+		w.Header().Set("Content-Type", "application/json")
+		w.Header().Set("Content-Disposition", attachment(file))
+		_, err := io.WriteString(w, l.Answer)
+		return err
+	}
+	a, ok := answerOf(l)
+	if !ok {
+		return errNoPage
+	}
+	return sendHeard(w, a, file)
+}
+
+func (s *Server) sendSound(w http.ResponseWriter, r *http.Request, l readings.Listening) error {
+	f, err := s.Shop.Sound(r.Context(), l.ID)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Hour)) // not all connections have one
+	w.Header().Set("Content-Type", "application/octet-stream")
+	w.Header().Set("Content-Disposition", attachment(l.Source))
+	http.ServeContent(w, r, "", time.Time{}, f)
+	return nil
+}
+
+// heardFile sends a figure, the answer or the beats of something heard.
+func (s *Server) heardFile(w http.ResponseWriter, r *http.Request) error {
+	h, err := s.heardBy(r)
+	if err != nil {
+		return err
+	}
+	if h.Answer == nil {
+		return errNoPage
+	}
+	return sendHeard(w, *h.Answer, r.PathValue("file"))
+}
+
+func sendHeard(w http.ResponseWriter, a listen.Answer, file string) error {
+	switch file {
+	case "answer.json":
+		w.Header().Set("Content-Type", "application/json")
+		w.Header().Set("Content-Disposition", attachment(file))
+		return jsonout.Write(w, a)
+	case "beats.csv":
+		w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+		w.Header().Set("Content-Disposition", attachment(file))
+		return writeBeats(w, a.Hearing.Beats)
+	}
+	return sendFigure(w, present.Listen(a), file)
+}
+
+// writeBeats writes a line for each beat.
+func writeBeats(w http.ResponseWriter, beats []beat.Beat) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprint(b, "seconds,uncertainty,number,run\r\n")
+	for _, x := range beats {
+		fmt.Fprintf(b, "%.9f,%.9f,%d,%d\r\n", x.At, x.U, x.N, x.Run)
+	}
+	return b.Flush()
+}

@@ -1,0 +1,151 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"seatboard/internal/book/readings"
+	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/unit"
+	"seatboard/internal/paper/present"
+	"seatboard/internal/shop"
+)
+
+// now is what a page shows of a listening that runs; script reads it as JSON.
+type now struct {
+	Run     string   `json:"run"`
+	At      string   `json:"at"`
+	Running bool     `json:"running"`
+	State   string   `json:"state"` // "waiting", "listening", "locked", "done"
+	Say     string   `json:"say"`   // the one sentence that matters
+	More    []string `json:"more"`
+	Wrong   string   `json:"wrong"` // what is wrong and what to do, "" where all is well
+	Worth   string   `json:"worth"` // of the way by which the sound comes
+	Share   float64  `json:"share"` // of the sound that was listened to, 0 to 1
+	Far     string   `json:"far"`   // the same in words
+
+	Capture int   `json:"capture"` // of a live run: the sample that is expected next
+	Next    int64 `json:"next"`
+}
+
+func sendEvent(w io.Writer, n now) error {
+	b, err := json.Marshal(n)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w, "data: %s\n\n", b)
+	return err
+}
+
+func nowOfJob(j shop.ListenJob) now {
+	n := now{Run: j.ID, At: jobPath(j.ID), Running: !j.State.Ended(), State: "listening", Say: "Listening to the recording."}
+	switch {
+	case j.State == shop.Waiting:
+		n.State, n.Say = "waiting", "Waiting until another recording has been listened to."
+	case !n.Running:
+		n.State, n.Say = "done", "The recording has been listened to."
+	}
+	if j.Total > 0 {
+		n.Share = min(float64(j.Done)/float64(j.Total), 1)
+		n.Far = fmt.Sprintf("%.0f %% of the sound", 100*n.Share)
+	}
+	return n
+}
+
+func nowOfLive(st shop.LiveState) now {
+	n := now{Run: st.ID, At: jobPath(st.ID), Running: st.Running, State: "listening", Say: "Listening for a beat.", Worth: worth(st.Query.Path), Wrong: st.Why,
+		Capture: st.Next.Capture, Next: st.Next.First}
+	if st.Elapsed > 0 {
+		n.Far = "Sound of " + lasting(st.Elapsed) + " so far"
+	}
+	if st.Verdict == beat.Regular && st.Beats > 0 {
+		n.State, n.Say = "locked", "A beat is heard; it is being followed."
+		if st.Answer != nil {
+			n.Say, n.More = sentences(*st.Answer)
+		}
+	}
+	if st.GapCount > 0 {
+		n.More = append(n.More, lostWords(st))
+	}
+	if st.Unsaved != "" {
+		n.More = append(n.More, "What was heard lately is not on the disk yet: "+st.Unsaved)
+	}
+	if !st.Running {
+		n.State = "done"
+	}
+	return n
+}
+
+// sentences are those that an answer opens with.
+func sentences(a listen.Answer) (say string, more []string) {
+	d := present.Listen(a)
+	if len(d.Sections) == 0 {
+		return "", nil
+	}
+	for _, b := range d.Sections[0].Body {
+		switch b := b.(type) {
+		case doc.Say:
+			say = b.Text
+		case doc.List:
+			return say, b.Items
+		}
+	}
+	return say, nil
+}
+
+func lostWords(st shop.LiveState) string {
+	var lost unit.Duration
+	for _, g := range st.Gaps {
+		lost += g.Length
+	}
+	places := "one place"
+	if st.GapCount > 1 {
+		places = fmt.Sprintf("%d places", st.GapCount)
+	}
+	return fmt.Sprintf("Sound was lost in %s, %s in all. The run is split there; nothing is reckoned across.", places, lasting(lost))
+}
+
+// lasting is a length of time in words.
+func lasting(d unit.Duration) string {
+	s := float64(d)
+	switch {
+	case s < 1:
+		return fmt.Sprintf("%.0f ms", 1000*s)
+	case s < 120:
+		return fmt.Sprintf("%.0f s", s)
+	case s < 7200:
+		return fmt.Sprintf("%.0f min", s/60)
+	}
+	return fmt.Sprintf("%.1f h", s/3600)
+}
+
+// worth says what the way is worth by which the sound comes.
+func worth(p readings.Path) string {
+	switch p {
+	case readings.Own:
+		return "The sound comes from this computer’s own microphone: the surest way."
+	case readings.Processor:
+		return "The browser hands over every block of sound with the device’s own time: what is lost is seen."
+	case readings.Worklet:
+		return "This browser hands the sound over by the clock of the loudspeaker and may lose or repeat a hundredth of a second unseen. Such steps are looked for and split the run; for hours, bring a recording or use Chromium."
+	case readings.File:
+		return "A recording: the sound as the recorder wrote it."
+	}
+	return ""
+}
+
+// ways are the words for the way of the sound in a list.
+func way(p readings.Path) string {
+	switch p {
+	case readings.File:
+		return "recording"
+	case readings.Own:
+		return "this computer’s microphone"
+	case readings.Processor, readings.Worklet:
+		return "microphone of a " + string(p)
+	}
+	return string(p)
+}

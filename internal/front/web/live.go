@@ -1,0 +1,250 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/coder/websocket"
+
+	"seatboard/internal/book/readings"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/shop"
+)
+
+// soundProtocol names the conversation of a page that sends live sound. The
+// page says who it is by a second word of the handshake: the token of its
+// form. Then it sends, as text, what it knows (opening), and its sound in
+// blocks; between them, as text, what it notices (noticed). The server sends
+// how it stands (now), at most four times a second.
+const soundProtocol = "seatboard.sound"
+
+// opening is the first message of a page. Run is empty for a new run.
+type opening struct {
+	Run      string  `json:"run"`
+	Capture  int     `json:"capture"` // counts the times that the microphone was opened in this run
+	Clock    string  `json:"clock"`
+	Train    string  `json:"train"`
+	Beats    string  `json:"beats"`
+	Path     string  `json:"path"` // "processor" or "worklet"
+	Rate     float64 `json:"rate"`
+	Label    string  `json:"label"` // of the device
+	Settings string  `json:"settings"`
+}
+
+// noticed is what a page notices beside the sound.
+type noticed struct {
+	Event  string `json:"event"`
+	Detail string `json:"detail"`
+}
+
+const mostMessage = blockHead + 4*mostBlock
+
+// liveSound takes the sound of a page's microphone in.
+func (s *Server) liveSound(w http.ResponseWriter, r *http.Request) error {
+	words := strings.Split(r.Header.Get("Sec-WebSocket-Protocol"), ",")
+	if len(words) != 2 || strings.TrimSpace(words[0]) != soundProtocol || !s.tokens.accepts(r, strings.TrimSpace(words[1])) {
+		http.Error(w, "The page was open from before Seatboard was last started. Load it once more.", http.StatusForbidden)
+		return nil
+	}
+	c, err := websocket.Accept(w, r, &websocket.AcceptOptions{Subprotocols: []string{soundProtocol}})
+	if err != nil {
+		return nil // the answer is sent
+	}
+	defer c.CloseNow()
+	c.SetReadLimit(mostMessage)
+	ctx, cancel := context.WithCancel(context.WithoutCancel(r.Context()))
+	defer cancel()
+	context.AfterFunc(ctx, func() { c.CloseNow() })
+	go func() {
+		select {
+		case <-s.closing:
+			cancel()
+		case <-ctx.Done():
+		}
+	}()
+	k := &conversation{s: s, c: c}
+	if err := k.open(ctx); err != nil {
+		return k.refuse(ctx, err)
+	}
+	go k.tell(ctx)
+	k.listen(ctx)
+	return nil
+}
+
+// conversation is one connection of a live run, which outlives it.
+type conversation struct {
+	s       *Server
+	c       *websocket.Conn
+	run     *shop.Live
+	capture int
+
+	mu    sync.Mutex
+	noted string // what the page noticed last that matters
+}
+
+// open reads the opening and begins a run, or finds the one that goes on.
+func (k *conversation) open(ctx context.Context) error {
+	within, cancel := context.WithTimeout(ctx, 5*time.Second)
+	defer cancel()
+	kind, b, err := k.c.Read(within)
+	if err != nil {
+		return err
+	}
+	var o opening
+	if kind != websocket.MessageText || json.Unmarshal(b, &o) != nil {
+		return &shop.Problem{Code: shop.BadInput, Message: "The page and Seatboard do not understand each other.", Hint: "Load the page once more."}
+	}
+	if why := overRadio(o.Label, o.Rate); why != "" {
+		return &shop.Problem{Code: shop.BadInput, Message: why, Hint: "Choose another microphone in the browser and begin again."}
+	}
+	k.capture = o.Capture
+	if o.Run != "" {
+		k.run, err = k.s.Shop.Live(o.Run)
+		return err
+	}
+	q, err := k.s.heardOf(ctx, map[string][]string{"clock": {o.Clock}, "train": {o.Train}, "beats": {o.Beats}})
+	if err != nil {
+		return err
+	}
+	q.Path = readings.Processor
+	if o.Path == "worklet" {
+		q.Path = readings.Worklet
+	}
+	q.Source, q.Device, q.Settings = o.Label, o.Label, o.Settings
+	k.run, err = k.s.Shop.StartLive(shop.LiveOptions{ListenQuery: q, Rate: o.Rate})
+	return err
+}
+
+// overRadio tells by its name and rate that a microphone sends by radio, as
+// headsets do: such sound is squeezed, and its clock is not its own.
+func overRadio(label string, rate float64) string {
+	l := strings.ToLower(label)
+	for _, word := range []string{"bluetooth", "hands-free", "handsfree", "airpods", "headset (", "hfp", "buds"} {
+		if strings.Contains(l, word) {
+			return "The microphone “" + label + "” sends by radio, as a headset does: its sound is squeezed and comes by no clock of its own. No rate can be had from it."
+		}
+	}
+	if rate < 32000 {
+		return "The microphone gives the sound of a telephone line only. That is what a headset does that sends by radio; no rate can be had from it."
+	}
+	return ""
+}
+
+// refuse says why there is no run.
+func (k *conversation) refuse(ctx context.Context, err error) error {
+	p := shop.AsProblem(err)
+	if p.Code == shop.Internal {
+		k.s.Log.Error("live sound failed", "err", err)
+	}
+	words := strings.TrimSpace(p.Message + " " + p.Hint)
+	var faults meas.Faults
+	if faults = p.Fields; errors.As(err, &faults) || len(faults) > 0 {
+		words = ""
+		for _, f := range faults {
+			words += f.Text + ". "
+		}
+	}
+	k.write(ctx, struct {
+		Refused string `json:"refused"`
+	}{strings.TrimSpace(words)})
+	_ = k.c.Close(websocket.StatusPolicyViolation, "refused") // the page has the words
+	return nil
+}
+
+func (k *conversation) write(ctx context.Context, v any) bool {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return false
+	}
+	within, cancel := context.WithTimeout(ctx, 10*time.Second)
+	defer cancel()
+	return k.c.Write(within, websocket.MessageText, b) == nil
+}
+
+// tell sends how the run stands until it has ended or the page is gone.
+func (k *conversation) tell(ctx context.Context) {
+	tick := time.NewTicker(quarter)
+	defer tick.Stop()
+	for {
+		st := k.run.State()
+		if !st.Running {
+			_ = k.run.Close() // it never fails; it waits until all is worked out
+			st = k.run.State()
+		}
+		n := nowOfLive(st)
+		k.mu.Lock()
+		if k.noted != "" {
+			n.More = append(n.More, k.noted)
+		}
+		k.mu.Unlock()
+		if !k.write(ctx, n) || !n.Running {
+			return
+		}
+		select {
+		case <-tick.C:
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// listen takes sound and what the page noticed, until the page is gone.
+func (k *conversation) listen(ctx context.Context) {
+	for {
+		kind, b, err := k.c.Read(ctx)
+		if err != nil {
+			return
+		}
+		if kind == websocket.MessageBinary {
+			x, err := readBlock(b)
+			if err != nil {
+				_ = k.c.Close(websocket.StatusUnsupportedData, "not a block of sound")
+				return
+			}
+			if k.run.Write(x.Samples, shop.Stamp{Capture: k.capture, First: x.First}) != nil {
+				return
+			}
+			continue
+		}
+		var n noticed
+		if json.Unmarshal(b, &n) != nil {
+			continue
+		}
+		if n.Event == "end" {
+			_ = k.run.Close() // it never fails
+			continue
+		}
+		k.note(n)
+	}
+}
+
+// note keeps the words for what the page noticed.
+func (k *conversation) note(n noticed) {
+	words, known := notices[n.Event]
+	if !known {
+		return
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.noted = words
+}
+
+// notices are the words for what a page may notice; empty ones end another.
+var notices = map[string]string{
+	"mute":         "The system has muted the microphone: another program or a call has taken it. What is heard meanwhile is silence.",
+	"unmute":       "",
+	"ended":        "The microphone was taken away. Plug it in and begin again; the beats until then are kept.",
+	"devicechange": "A sound device was plugged in or out. Look whether the microphone is still the one meant.",
+	"interrupted":  "The system has interrupted the sound, as a call does.",
+	"suspended":    "The browser has put the sound to sleep. Touch the page.",
+	"running":      "",
+	"hidden":       "The page is in the background: a telephone may stop the sound there. Bring it to the front.",
+	"visible":      "",
+	"zeros":        "A stretch of exact silence came: the sound was cut off for a moment, and the run may be split there.",
+	"rate":         "The microphone has changed its rate. Begin a new run.",
+}
