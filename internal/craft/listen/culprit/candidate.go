@@ -154,9 +154,6 @@ func (s *search) weigh(c *candidate) {
 
 // single is the chance of the evidence at one frequency.
 func (s *search) single(c *candidate) float64 {
-	if s.noise.nodes == nil {
-		return tail(c.dof, s.free, c.evidence)
-	}
 	return s.noise.chance(c.dof, c.f, c.evidence)
 }
 

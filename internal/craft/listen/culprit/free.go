@@ -77,13 +77,10 @@ func (s *search) tallest(left periodogram.Series) (f, x float64) {
 		y[n-r.n[0]], w[n-r.n[0]] = left.Y[i], 1
 	}
 	grid, p := periodogram.Whole(y, w, finer)
-	flat, steep := 1.0, 0.0 // of the density that is believed, over the scatter by the products
-	if s.noise.nodes != nil {
-		flat = 0
-		for _, k := range s.noise.nodes {
-			flat += k.belief * k.square / s.square
-			steep += k.belief * k.square / s.square * k.ratio
-		}
+	flat, steep := 0.0, 0.0 // of the density that is believed, over the scatter by the products
+	for _, k := range s.noise.nodes {
+		flat += k.belief * k.square / s.square
+		steep += k.belief * k.square / s.square * k.ratio
 	}
 	top, at := 0.0, 0.0
 	for i, z := range p {
@@ -92,9 +89,7 @@ func (s *search) tallest(left periodogram.Series) (f, x float64) {
 			continue
 		}
 		sin := math.Sin(math.Pi * v)
-		if s.noise.nodes != nil {
-			z *= (1 + s.ratio/(4*sin*sin)) / (flat + steep/(4*sin*sin))
-		}
+		z *= (1 + s.ratio/(4*sin*sin)) / (flat + steep/(4*sin*sin))
 		if z > top {
 			top, at = z, v
 		}
@@ -115,13 +110,7 @@ func (s *search) freeChance(c *candidate) float64 {
 		x := c.evidence / ratio
 		return odds.Baluev(x / (x + s.free))
 	}
-	p := 0.0
-	if s.noise.nodes == nil {
-		p = chance(1)
-	} else {
-		p = s.noise.believed(c.f, chance)
-	}
-	return min(1, p/freeShare)
+	return min(1, s.noise.believed(c.f, chance)/freeShare)
 }
 
 // widen gives a new candidate its columns in all runs.

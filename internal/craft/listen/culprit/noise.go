@@ -50,25 +50,26 @@ const (
 	noBelief   = 1e-3
 )
 
-// judge finds the noise that left rests in runs after a fit with so many
-// parameters. The restricted likelihood of each ratio is taken with a level
-// and a slope fitted anew; all ratios are equally likely beforehand.
-func judge(runs []*run, rests [][]float64, fitted int) noise {
-	var n, longest float64
+// judge finds the noise behind what a fit of so many parameters left of the
+// runs. The restricted likelihood of each ratio is taken with the trend and
+// the slow waves of the fit fitted anew, since they take what tells wander
+// from scatter; all ratios between low and high are equally likely
+// beforehand.
+func judge(runs []*run, rests [][]float64, slow [][]float64, fitted int, low, high float64) noise {
+	n := 0.0
 	for _, r := range runs {
 		n += float64(len(r.n))
-		longest = math.Max(longest, r.length())
 	}
 	z := noise{free: math.Max(n-float64(fitted), 1)}
 	var logs []float64
 	top := math.Inf(-1)
-	for ratio := ratioLeast / (longest * longest); ratio < ratioMost; ratio *= math.Exp(ratioStep) {
+	for ratio := low; ratio <= high; ratio *= math.Exp(ratioStep) {
 		var squares, other float64
 		for i, r := range runs {
-			s, o := r.leftover(rests[i], ratio)
+			s, o := r.leftover(rests[i], slow[i], ratio)
 			squares, other = squares+s, other+o
 		}
-		square := squares / z.free
+		square := math.Max(squares/z.free, 1e-30)
 		l := -0.5 * (z.free*math.Log(square) + other)
 		z.nodes, logs = append(z.nodes, node{ratio: ratio, square: square}), append(logs, l)
 		if l > top {
@@ -76,6 +77,15 @@ func judge(runs []*run, rests [][]float64, fitted int) noise {
 		}
 	}
 	return z.believe(logs, top)
+}
+
+// leastRatio is the least wander that is thought of.
+func leastRatio(runs []*run) float64 {
+	longest := 0.0
+	for _, r := range runs {
+		longest = math.Max(longest, r.length())
+	}
+	return ratioLeast / (longest * longest)
 }
 
 // believe turns likelihoods into shares and takes the mean as best.
@@ -102,41 +112,31 @@ func (z noise) believe(logs []float64, top float64) noise {
 	return z
 }
 
-// leftover is the weighted sum of squares of a run's rest about a line, and
-// the logarithms of the determinants. It is the whitener of whiten.go over
-// three columns at once.
-func (r *run) leftover(rest []float64, ratio float64) (squares, logs float64) {
-	var p, m0, m1, m2 float64                // variance of the phase, states of rest, level and slope
-	var s00, s01, s02, s11, s12, s22 float64 // products
-	product, step, last := 1.0, 1/float64(r.last()), 0
-	for i, n := range r.n {
-		if i > 0 {
-			p += ratio * float64(n-last)
-		}
-		last = n
-		s := p + r.g[i]
-		k := p / s
-		p -= k * p
-		u0, u1, u2 := rest[i]-m0, 1-m1, float64(n)*step-0.5-m2
-		m0, m1, m2 = m0+k*u0, m1+k*u1, m2+k*u2
-		v := 1 / s
-		s00 += u0 * u0 * v
-		s01 += u0 * u1 * v
-		s02 += u0 * u2 * v
-		s11 += u1 * u1 * v
-		s12 += u1 * u2 * v
-		s22 += u2 * u2 * v
-		if product *= s; product > 1e100 || product < 1e-100 || i == len(r.n)-1 {
-			logs += math.Log(product)
-			product = 1
+// Below how many cycles in a run a wave takes part in judging the wander: of
+// parts, and of the ring, whose places take every wave of theirs.
+const (
+	slowCycles = 12
+	ringCycles = 40
+)
+
+// leftover is the weighted sum of squares of a run's rest about the trend and
+// slow waves, and the logarithms of the determinants.
+func (r *run) leftover(rest, slow []float64, ratio float64) (squares, logs float64) {
+	flat := *r
+	flat.y = rest
+	d := newDesign(0, slow)
+	dim := len(d.columns)
+	raw := make([]float64, dim*dim)
+	w := r.whitener(ratio)
+	flat.gram(d, w, 0, raw, dim)
+	m := sweeping(raw, dim)
+	logs = w.logs
+	for k := 1; k < dim; k++ {
+		if left := m.at(k, k); m.take(k, raw[k*dim+k]) {
+			logs += math.Log(left)
 		}
 	}
-	det := s11*s22 - s12*s12
-	if !(det > 0) {
-		return s00, logs
-	}
-	b1, b2 := (s22*s01-s12*s02)/det, (s11*s02-s12*s01)/det
-	return math.Max(s00-b1*s01-b2*s02, 0), logs + math.Log(det)
+	return m.rest(), logs
 }
 
 // oddOnes marks beats whose innovation is far out, by a spread that they do

@@ -65,58 +65,80 @@ func (q Query) check() error {
 // again with the noise that it left.
 const (
 	guessRatio = 1e-4
-	mostPasses = 5
+	mostPasses = 4
 )
 
-// fit chooses what is there and judges the noise, until the two agree.
+// fit chooses what is there and judges the noise, until the two agree. The
+// noise is judged beside all harmonics of all parts, so that what may be a
+// fault is not taken for wander; what may be wander is kept from being taken
+// for a fault by the doubt about the noise.
 func (s *search) fit() {
 	s.ratio = guessRatio
 	if s.q.Scatter > 0 && s.q.Wander > 0 {
 		s.ratio = math.Pow(float64(s.q.Wander/s.q.Scatter), 2)
 	}
 	s.ratio = min(max(s.ratio, 1e-9), ratioMost)
+	low, high := leastRatio(s.runs), float64(ratioMost)
 	for pass := range mostPasses {
-		s.products(pass)
-		if pass == 0 {
-			s.begin() // the noise first, lest it be taken for parts
-		} else {
+		s.products()
+		if pass > 0 {
 			s.choose()
 		}
-		rests := s.rests()
-		z := judge(s.runs, rests, s.fitted())
-		gone := 0
-		if pass < mostPasses-1 {
-			for i, r := range s.runs {
-				gone += r.leaveOut(r.oddOnes(rests[i], z.best.ratio))
-			}
-		}
-		settled := math.Abs(math.Log(z.best.ratio/s.ratio)) < 0.5 && gone == 0
-		s.noise = z
-		if settled && pass > 1 || pass == mostPasses-1 {
+		gone := s.listenToNoise(low, high)
+		moved := math.Abs(math.Log(s.noise.best.ratio / s.ratio))
+		if pass > 0 && gone == 0 && moved < 0.5 || pass == mostPasses-1 {
 			break
 		}
-		s.ratio = z.best.ratio
+		s.ratio = s.noise.best.ratio
 		for _, r := range s.runs {
-			r.weigh(math.Sqrt(z.best.square))
+			r.weigh(math.Sqrt(s.noise.best.square))
 		}
+		nodes, margin := s.noise.nodes, math.Exp(2*ratioStep)
+		low, high = max(low, nodes[0].ratio/margin), min(high, nodes[len(nodes)-1].ratio*margin)
 	}
-	// The evidence is in units of what the products themselves leave.
-	s.noise.best = node{ratio: s.ratio, square: s.square}
-	s.noise.free = s.free
-	if s.noise.nodes == nil {
-		s.noise.nodes = []node{{ratio: s.ratio, square: s.square, belief: 1}}
-	}
+	s.choose()
 }
 
-// products multiplies all columns of all runs; in the first pass those of
-// the base alone.
-func (s *search) products(pass int) {
+// listenToNoise judges the noise beside everything that is looked for, and
+// leaves out odd beats; the answer is how many.
+func (s *search) listenToNoise(low, high float64) (gone int) {
+	chosen := make([]bool, len(s.suspect))
+	for i, c := range s.suspect {
+		chosen[i] = c.in
+		c.in = true
+	}
+	s.begin()
+	rests := s.rests()
+	slow := make([][]float64, len(s.runs))
+	for i, r := range s.runs {
+		slow[i] = s.slow(r)
+		for _, c := range s.suspect {
+			if c.column[i] > 0 && c.f*r.length() < slowCycles && s.models[i].in[c.column[i]] {
+				slow[i] = append(slow[i], c.f)
+			}
+		}
+		for k := 1; r.ring > 0 && float64(k)*r.length()/float64(r.ring) < ringCycles && k < r.ring/2; k++ {
+			slow[i] = append(slow[i], float64(k)/float64(r.ring))
+		}
+	}
+	s.noise = judge(s.runs, rests, slow, s.fitted(), low, high)
+	for i, r := range s.runs {
+		gone += r.leaveOut(r.oddOnes(rests[i], s.noise.best.ratio))
+	}
+	for i, c := range s.suspect {
+		c.in = chosen[i]
+	}
+	return gone
+}
+
+// products multiplies all columns of all runs.
+func (s *search) products() {
 	s.designs, s.raw, s.rawDim = nil, nil, nil
 	for i, r := range s.runs {
 		d := newDesign(r.ring, s.slow(r))
 		for _, c := range s.suspect {
 			c.column[i] = 0
-			if pass > 0 && !c.inRing && r.resolves(c.f) {
+			if !c.inRing && r.resolves(c.f) {
 				c.column[i] = d.add(c.f)
 			}
 		}
@@ -200,6 +222,7 @@ func (s *search) scale() {
 	}
 	s.free = math.Max(n-float64(s.fitted()), 1)
 	s.square = math.Max(rest/s.free, 1e-30)
+	s.noise.best, s.noise.free = node{ratio: s.ratio, square: s.square}, s.free
 }
 
 // rests is what the model leaves of each run's times.

@@ -7,7 +7,7 @@ import (
 
 // sure is how much more likely, as a natural logarithm, the best span must be
 // than the next.
-const sure = 4
+const sure = 2.5
 
 // ringed judges the escape wheel: waves that go round with it, the span of
 // the anchor, and single teeth. A lateness is laid to a wave or to a tooth,
@@ -199,7 +199,7 @@ func (g *ring) trySpan(span int) (merit, chance float64) {
 		merit = (all-n)/2 - n/2*math.Log(all/n)
 	}
 	merit = max(merit, best/2-math.Log(z))
-	chance = min(familywise(g.chance1(best), 2*z), 2*g.chanceAll(dof, all))
+	chance = min(familywise(g.chance1(best), z/0.8), g.chanceAll(dof, all)/0.2)
 	return merit, min(chance, 1)
 }
 

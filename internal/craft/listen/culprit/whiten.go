@@ -16,7 +16,7 @@ type whitener struct {
 // stand for it.
 func (r *run) whitener(ratio float64) whitener {
 	w := whitener{gain: make([]float64, len(r.n)), scale: make([]float64, len(r.n))}
-	p := 0.0
+	p, product := 0.0, 1.0
 	for i := range r.n {
 		if i > 0 {
 			p += ratio * float64(r.n[i]-r.n[i-1])
@@ -24,9 +24,13 @@ func (r *run) whitener(ratio float64) whitener {
 		s := p + r.g[i]
 		k := p / s
 		w.gain[i], w.scale[i] = k, 1/math.Sqrt(s)
-		w.logs += math.Log(s)
+		if product *= s; product > 1e100 || product < 1e-100 {
+			w.logs += math.Log(product)
+			product = 1
+		}
 		p -= k * p
 	}
+	w.logs += math.Log(product)
 	return w
 }
 
