@@ -58,8 +58,9 @@ func (s *Shop) ask(q ListenQuery) (asked, error) {
 	if err != nil {
 		return a, fieldProblem("train", err)
 	}
-	if f := a.record(beat.Hearing{}, nil).Check(); len(f) > 0 {
-		return a, meas.Faults(f)
+	f := a.listen.Check()
+	if f = append(f, a.record(beat.Hearing{}, nil).Check()...); len(f) > 0 {
+		return a, AsProblem(f)
 	}
 	return a, nil
 }

@@ -24,7 +24,7 @@ var keep = flag.Bool("keep", false, "keep a database of the newest version in te
 
 // released are the versions of the schema that shops may have; testdata has a
 // database of each, and none is ever made anew.
-var released = []int{1}
+var released = []int{1, 2}
 
 // oldClocks is how many invented clocks the databases in testdata have.
 const oldClocks = 4
