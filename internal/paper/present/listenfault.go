@@ -16,10 +16,10 @@ func faultSentences(a listen.Answer) []string {
 		return nil
 	}
 	out := foundSentences(*a.Culprit)
-	if n := len(out); n > 0 {
-		out[n-1] = next(a, out[n-1], "culprit")
+	if len(out) > 0 {
+		out[0] = next(a, out[0], "culprit")
 	}
-	for _, s := range [...]string{next(a, oddSentence(*a.Culprit), "tooth"), clearSentence(*a.Culprit), unlikeSentence(*a.Culprit), waitSentence(*a.Culprit)} {
+	for _, s := range [...]string{next(a, oddSentence(*a.Culprit), "tooth"), clearSentence(*a.Culprit), waitSentence(*a.Culprit)} {
 		if s != "" {
 			out = append(out, s)
 		}
@@ -34,7 +34,7 @@ func foundSentences(a culprit.Answer) []string {
 	var out []string
 	n := 0
 	for _, s := range a.Suspects {
-		if s.Standing != culprit.Found {
+		if !evident(s) {
 			continue
 		}
 		if n++; n <= most {
@@ -61,14 +61,33 @@ func peakSentence(p culprit.Peak, train bool) string {
 	return what + lasting(p.Period) + ": " + swing(p.Amplitude) + ", chance that it is nothing " + oneIn(p.Chance) + "." + todo
 }
 
+// evident tells whether there is something, be it that its part cannot be
+// told from another.
+func evident(s culprit.Suspect) bool {
+	return s.Standing == culprit.Found || s.Standing == culprit.Unlike
+}
+
 // suspectSentence is "Third wheel, once a turn (7 min 30 s): ±38 µs (31 to
 // 45), chance that it is nothing 1 in 4,000."
 func suspectSentence(s culprit.Suspect) string {
-	line := fmt.Sprintf("%s (%s): %s, chance that it is nothing %s.", suspectName(s), lasting(s.Part.Period), swing(s.Amplitude), oneIn(s.Chance))
+	name := suspectName(s)
 	if len(s.With) > 0 {
-		line += " It cannot be told from " + listed(s.With) + "."
+		name = "Either " + lower(name)
+	}
+	line := fmt.Sprintf("%s (%s)%s: %s, chance that it is nothing %s.", name, lasting(s.Part.Period), others(s), swing(s.Amplitude), oneIn(s.Chance))
+	if len(s.With) > 0 && s.ListenFor > 0 {
+		line += " A record of " + hearFor(s.ListenFor) + " tells which."
 	}
 	return line
+}
+
+// others are the parts that a suspect cannot be told from: " or the centre
+// wheel".
+func others(s culprit.Suspect) string {
+	if len(s.With) == 0 {
+		return ""
+	}
+	return " or " + strings.Join(s.With, " or ")
 }
 
 func oddSentence(a culprit.Answer) string {
@@ -120,14 +139,6 @@ func clearSentence(a culprit.Answer) string {
 		than = " as large as " + fine(most)
 	}
 	return "Nothing" + than + " in " + listed(clear) + "."
-}
-
-func unlikeSentence(a culprit.Answer) string {
-	like := names(a, func(s culprit.Suspect) bool { return s.Standing == culprit.Unlike })
-	if len(like) == 0 {
-		return ""
-	}
-	return capital(listed(like)) + " cannot be told apart from another part of so like a period."
 }
 
 // fewestBeats is how many beats a period must have for them to show it.

@@ -3,6 +3,7 @@ package present
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"seatboard/internal/craft/listen/culprit"
 	"seatboard/internal/kit/doc"
@@ -61,8 +62,8 @@ func micro(i meas.Interval[unit.Duration]) []string {
 // could.
 func standingWords(s culprit.Suspect) string {
 	switch {
-	case s.Standing == culprit.Found && len(s.With) > 0:
-		return "found; or " + listed(s.With)
+	case evident(s):
+		return "found" + others(s)
 	case s.Standing == culprit.Clear:
 		return "nothing"
 	case s.Standing == culprit.NotYet && s.ListenFor > 0:
@@ -71,8 +72,6 @@ func standingWords(s culprit.Suspect) string {
 		return "beats too slow to show it"
 	case s.Standing == culprit.NotYet:
 		return "hidden by the wander"
-	case s.Standing == culprit.Unlike && len(s.With) > 0:
-		return "not told from " + listed(s.With)
 	}
 	return string(s.Standing)
 }
@@ -80,6 +79,7 @@ func standingWords(s culprit.Suspect) string {
 // suspectRow is one line of the figure.
 type suspectRow struct {
 	name, period, chance string // "Third wheel"; "once a turn, 7 min 30 s"; "1 in 4,000"
+	other                string // "or centre wheel", where it cannot be told from that
 	amplitude            meas.Interval[unit.Duration]
 	hidden               float64 // seconds under which nothing would show
 	found, clear         bool
@@ -89,7 +89,7 @@ func suspectRows(a culprit.Answer) []suspectRow {
 	var rows []suspectRow
 	for _, s := range a.Suspects {
 		r := suspectRow{name: capital(s.Part.Name), period: often(s.Part.Kind, s.Harmonic) + ", " + lasting(s.Part.Period), chance: standingWords(s), amplitude: s.Amplitude,
-			hidden: float64(s.Smallest), found: s.Standing == culprit.Found, clear: s.Standing == culprit.Clear}
+			hidden: float64(s.Smallest), other: strings.TrimSpace(others(s)), found: evident(s), clear: s.Standing == culprit.Clear}
 		if r.found {
 			r.chance = oneIn(s.Chance)
 		}
@@ -131,6 +131,7 @@ const (
 	suspectsHead  = 34.0
 	suspectsRow   = 48.0
 	suspectsStack = 92.0 // on a narrow page
+	suspectsLead  = 19.0 // between lines of words
 )
 
 func suspectsPicture(a culprit.Answer, width float64) pic.Picture {
@@ -140,28 +141,43 @@ func suspectsPicture(a culprit.Answer, width float64) pic.Picture {
 	s.symbol = fineSymbol(unit.Duration(s.f.x1))
 	names, chances := 0.0, 0.0
 	for _, r := range rows {
-		names = math.Max(names, math.Max(pic.TextWidth(r.name, pic.Name), pic.TextWidth(r.period, pic.Label)))
+		names = math.Max(names, math.Max(pic.TextWidth(r.name, pic.Name), math.Max(pic.TextWidth(r.period, pic.Label), pic.TextWidth(r.other, pic.Label))))
 		chances = math.Max(chances, math.Max(pic.TextWidth(r.chance, pic.Label), pic.TextWidth(amplitudeWords(r), pic.Label)))
 	}
-	high := suspectsRow
 	if s.narrow {
-		s.f.left, s.f.right, high = 18, width-44, suspectsStack
+		s.f.left, s.f.right = 18, width-44
 	} else {
 		names, chances = math.Min(names, 0.40*width), math.Min(chances, 0.30*width)
 		s.f.left, s.f.right = 4+names+16, width-chances-22
 	}
-	s.f.foot = suspectsHead + high*float64(len(rows))
+	s.f.foot = suspectsHead
+	for _, r := range rows {
+		s.f.foot += s.high(r)
+	}
 	s.p = pic.Picture{Title: "The parts of the train in order of evidence", Desc: suspectsDesc(rows), W: width, H: s.f.foot + 8}
 	s.scale()
-	for i, r := range rows {
-		y := suspectsHead + high*float64(i)
+	y := suspectsHead
+	for _, r := range rows {
 		if s.narrow {
 			s.stacked(r, y)
 		} else {
 			s.beside(r, y, names, chances)
 		}
+		y += s.high(r)
 	}
 	return s.p
+}
+
+// high is the height of a row.
+func (s *suspectsSheet) high(r suspectRow) float64 {
+	h := suspectsRow
+	if s.narrow {
+		h = suspectsStack
+	}
+	if r.other != "" {
+		h += suspectsLead
+	}
+	return h
 }
 
 func suspectsDesc(rows []suspectRow) string {
@@ -209,6 +225,9 @@ func (s *suspectsSheet) beside(r suspectRow, y, names, chances float64) {
 	s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: y + 18}, S: fit(r.name, pic.Name, names), Style: pic.Name},
 		pic.Text{P: pic.Pt{X: 4, Y: y + 37}, S: fit(r.period, pic.Label, names)},
 		pic.Text{P: pic.Pt{X: right, Y: y + 18}, S: fit(r.chance, pic.Label, chances), Style: chanceStyle(r)})
+	if r.other != "" {
+		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: y + 37 + suspectsLead}, S: fit(r.other, pic.Label, names)})
+	}
 	if words := amplitudeWords(r); words != "" {
 		s.p.Add(pic.Text{P: pic.Pt{X: right, Y: y + 37}, S: fit(words, pic.Label, chances)})
 	}
@@ -217,12 +236,15 @@ func (s *suspectsSheet) beside(r suspectRow, y, names, chances float64) {
 
 // stacked sets the words over the bar.
 func (s *suspectsSheet) stacked(r suspectRow, y float64) {
-	room := s.p.W - 8
-	s.p.Add(pic.Rect{Min: pic.Pt{X: 0, Y: y + 2}, W: s.p.W, H: 58, Pen: pic.NoLine, Fill: pic.Ground},
+	room, down := s.p.W-8, s.high(r)-suspectsStack
+	s.p.Add(pic.Rect{Min: pic.Pt{X: 0, Y: y + 2}, W: s.p.W, H: 58 + down, Pen: pic.NoLine, Fill: pic.Ground},
 		pic.Text{P: pic.Pt{X: 4, Y: y + 18}, S: fit(r.name, pic.Name, room), Style: pic.Name},
 		pic.Text{P: pic.Pt{X: 4, Y: y + 37}, S: fit(both(r.period, amplitudeWords(r)), pic.Label, room)},
-		pic.Text{P: pic.Pt{X: 4, Y: y + 56}, S: fit(r.chance, pic.Label, room), Style: chanceStyle(r)})
-	s.bar(r, y+74)
+		pic.Text{P: pic.Pt{X: 4, Y: y + 56 + down}, S: fit(r.chance, pic.Label, room), Style: chanceStyle(r)})
+	if r.other != "" {
+		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: y + 56}, S: fit(r.other, pic.Label, room)})
+	}
+	s.bar(r, y+74+down)
 }
 
 func chanceStyle(r suspectRow) pic.Lettering {
@@ -249,7 +271,10 @@ func (s *suspectsSheet) bar(r suspectRow, y float64) {
 		pen = pic.Bad
 	}
 	low, high := s.f.inX(float64(r.amplitude.Low)), s.f.inX(float64(r.amplitude.High))
-	s.p.Add(pic.Line{A: pic.Pt{X: low, Y: y}, B: pic.Pt{X: high, Y: y}, Pen: pen}, pic.Line{A: pic.Pt{X: low, Y: y - 5}, B: pic.Pt{X: low, Y: y + 5}, Pen: pen})
+	s.p.Add(pic.Line{A: pic.Pt{X: low, Y: y}, B: pic.Pt{X: high, Y: y}, Pen: pen})
+	if low < s.f.right {
+		s.p.Add(pic.Line{A: pic.Pt{X: low, Y: y - 5}, B: pic.Pt{X: low, Y: y + 5}, Pen: pen})
+	}
 	if float64(r.amplitude.High) > s.f.x1 {
 		s.p.Add(pic.Poly{Pts: []pic.Pt{{X: high - 6, Y: y - 5}, {X: high, Y: y}, {X: high - 6, Y: y + 5}}, Pen: pen})
 	} else {

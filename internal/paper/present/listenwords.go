@@ -144,6 +144,14 @@ func often(k culprit.Kind, harmonic int) string {
 	return strconv.Itoa(harmonic) + " times a turn"
 }
 
+// lower makes the first letter small, for the middle of a sentence.
+func lower(s string) string {
+	for i, r := range s {
+		return strings.ToLower(string(r)) + s[i+len(string(r)):]
+	}
+	return s
+}
+
 // capital makes the first letter of a sentence large.
 func capital(s string) string {
 	for i, r := range s {
