@@ -76,6 +76,7 @@ func newRoot(env Env) *cobra.Command {
 		root.AddCommand(calculation(env, c))
 	}
 	addShop(root, env)
+	root.AddCommand(decodeCommand(env))
 	root.SetHelpCommandGroupID("shop")
 	root.SetCompletionCommandGroupID("shop")
 	return root

@@ -29,12 +29,12 @@ func TestMain(m *testing.M) {
 func take() {
 	var all [][]byte
 	for {
-		b := make([]byte, 64<<20)
+		b := make([]byte, 1<<30)
 		for i := 0; i < len(b); i += 4096 {
 			b[i] = 1
 		}
 		all = append(all, b)
-		if len(all) > 200 {
+		if len(all) > 8 {
 			os.Exit(3) // the limit does not hold
 		}
 	}
