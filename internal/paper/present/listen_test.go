@@ -135,7 +135,7 @@ func TestListenSaysWhatIsSo(t *testing.T) {
 			a.Culprit = &culprit.Answer{Peaks: []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}}
 		}), []string{"Something repeats in 1 min 37 s: ±20.0 µs (18.0 to 22.0), chance that it is nothing 1 in 100,000. State the train"}, nil},
 		"peak of no part": {change(func(a *listen.Answer) {
-			a.Culprit.Suspects, a.Culprit.Suspects = a.Culprit.Suspects[:1]
+			a.Culprit.Suspects = a.Culprit.Suspects[:1]
 			a.Culprit.Peaks = []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}
 		}), []string{"Something that is no part of this train repeats"}, []string{"State the train"}},
 	} {
