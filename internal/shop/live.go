@@ -7,6 +7,7 @@ import (
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/kit/unit"
 )
 
@@ -14,7 +15,8 @@ import (
 // the run's own.
 type LiveOptions struct {
 	ListenQuery
-	Rate float64 // samples a second, as the recorder states it
+	Rate float64          // samples a second, as the recorder states it
+	Host sampleclock.Host // how good the computer's clock is; as the system says where it is zero
 }
 
 // Stamp says which samples a block has.
@@ -46,18 +48,19 @@ type LiveState struct {
 	Rate     float64
 	Running  bool
 	Began    time.Time
-	Elapsed  unit.Duration  // from the first sample to the last, gaps among it
-	Lacking  time.Duration  // since the last block came; while it is long the connection is down
-	Verdict  beat.Verdict   //
-	Why      string         // what is wrong and what to do; "" where all is well
-	Beats    int            //
-	Answer   *listen.Answer // so far; nil while there is none
-	Level    Level          //
-	Gaps     []Gap          // the last ones
-	GapCount int            // all of them
-	Next     Stamp          // the sample that is expected next: what a sender that comes back may send again from
-	Unsaved  string         // why what was heard lately could not be kept; "" where it is
-	Kept     int64          // the listening in the clock's file; 0 while it is in none
+	Elapsed  unit.Duration   // from the first sample to the last, gaps among it
+	Lacking  time.Duration   // since the last block came; while it is long the connection is down
+	Verdict  beat.Verdict    //
+	Why      string          // what is wrong and what to do; "" where all is well
+	Beats    int             //
+	Answer   *listen.Answer  // so far; nil while there is none
+	Level    Level           //
+	Gaps     []Gap           // the last ones
+	GapCount int             // all of them
+	Fit      sampleclock.Fit // of the recorder's clock against the computer's, by when its blocks came
+	Next     Stamp           // the sample that is expected next: what a sender that comes back may send again from
+	Unsaved  string          // why what was heard lately could not be kept; "" where it is
+	Kept     int64           // the listening in the clock's file; 0 while it is in none
 }
 
 const (
@@ -83,6 +86,8 @@ type Live struct {
 	row     int64      // of the unfinished listening; 0 before the first
 	saved   int        // the count of looks that was saved last
 	gone    bool       // kept or thrown away: no longer saved
+
+	fitter calibrator
 
 	mu       sync.Mutex
 	more     sync.Cond
@@ -117,6 +122,7 @@ func (s *Shop) StartLive(o LiveOptions) (*Live, error) {
 	}
 	l := &Live{id: id, shop: s, asked: a, rate: o.Rate, ended: make(chan struct{}), began: s.now(), last: s.now()}
 	l.more.L = &l.mu
+	l.fitter.begin(o.Rate, o.Host)
 	l.hearing = beat.Hearing{Verdict: beat.NoBeat, Rate: o.Rate}
 	if err := s.ears.takeLive(l); err != nil {
 		return nil, err
@@ -218,6 +224,7 @@ func (l *Live) Write(samples []float32, at Stamp) error {
 	if len(samples) == 0 {
 		return nil
 	}
+	l.fitter.take(at, len(samples))
 	samples = finite(samples)
 	l.level.take(samples, l.rate)
 	if s == nil || at.Capture != l.next.Capture || at.First != l.next.First {
@@ -294,6 +301,7 @@ func (l *Live) State() LiveState {
 		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
 		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
 		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
+		Fit: l.fitter.last(),
 	}
 	if s := l.current(); s != nil {
 		st.Elapsed = s.end()

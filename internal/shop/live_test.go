@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"sync"
 	"testing"
@@ -16,6 +17,7 @@ import (
 	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/io/store"
 )
 
@@ -374,4 +376,46 @@ func rows(t *testing.T, s *Shop) (out []readings.Listening, err error) {
 	t.Helper()
 	err = s.store.View(t.Context(), func(tx *store.Tx) (err error) { out, err = tx.Unfinished(); return err })
 	return out, err
+}
+
+// TestLiveCalibratesTheRecorder sends blocks of a recorder that runs 30 ppm
+// fast, each some milliseconds late.
+func TestLiveCalibratesTheRecorder(t *testing.T) {
+	s := deaf(t, t.TempDir(), (&hand{now: began}).Now)
+	s.ears.look = time.Hour // by hand
+	l, err := s.StartLive(LiveOptions{ListenQuery: ListenQuery{Device: "telephone"}, Rate: 8000, Host: sampleclock.HostOf(sampleclock.NearServer)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.CalibrateLive(t.Context(), "A", l.ID()); AsProblem(err).Code != BadInput {
+		t.Errorf("at first: %v", err)
+	}
+	r := rand.New(rand.NewPCG(1, 1))
+	x := make([]float32, 800)
+	const length = 3600
+	for i := range int64(10 * length) {
+		came := 0.1*float64(i+1)/(1+30e-6) + 0.005*r.ExpFloat64()
+		if i%8 == 0 {
+			roomFor(l)
+		}
+		if err := l.Write(x, Stamp{First: 800 * i, Came: began.Add(time.Duration(came * 1e9))}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	l.fitter.work()
+	l.fitter.host.Kind, l.fitter.fit.Clock.How = sampleclock.Undisciplined, sampleclock.Compared
+	if _, err := s.CalibrateLive(t.Context(), "A", l.ID()); AsProblem(err).Code != BadInput {
+		t.Errorf("by a computer whose clock nothing keeps right: %v", err)
+	}
+	l.fitter.fit.Clock.How = sampleclock.Calibrated
+	kept, err := s.CalibrateLive(t.Context(), "A", l.ID())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := kept.Clock; c.How != sampleclock.Calibrated || math.Abs(float64(c.Error-30e-6)) > float64(c.Limit) || c.Limit > 5e-6 || kept.Device != "telephone" || kept.Length < length/2 {
+		t.Errorf("%+v", kept)
+	}
+	if a, err := s.ask(ListenQuery{Device: "telephone"}); err != nil || a.listen.Clock.Error != kept.Clock.Error || a.listen.Clock.Limit < kept.Clock.Limit {
+		t.Errorf("%+v %v", a.listen.Clock, err)
+	}
 }

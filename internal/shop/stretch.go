@@ -134,6 +134,7 @@ func (l *Live) watch(heard <-chan struct{}) {
 
 // look works out what was heard so far.
 func (l *Live) look() {
+	l.fitter.work()
 	h := l.gather()
 	l.mu.Lock()
 	same := l.looks > 0 && len(h.Beats) == len(l.hearing.Beats) && h.Verdict == l.hearing.Verdict && h.Length == l.hearing.Length

@@ -1,0 +1,87 @@
+package shop
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"seatboard/internal/book/readings"
+	"seatboard/internal/craft/listen/sampleclock"
+	"seatboard/internal/io/hostclock"
+	"seatboard/internal/kit/unit"
+)
+
+// calibrator compares a recorder's clock with the computer's while it is
+// listened to: by the count of its samples and when they came.
+type calibrator struct {
+	rate float64
+	host sampleclock.Host
+
+	mu      sync.Mutex
+	fitter  *sampleclock.Fitter
+	capture int
+	first   time.Time
+	fit     sampleclock.Fit
+}
+
+func (c *calibrator) begin(rate float64, host sampleclock.Host) {
+	if host.Kind == "" {
+		host = hostclock.Disciplined(context.Background()).Host()
+	}
+	c.rate, c.host = rate, host
+	c.fit.Clock = sampleclock.Unknown()
+}
+
+// take notes a block. It does not wait: one that comes while the fit is
+// worked out is passed over, for any block will do.
+func (c *calibrator) take(at Stamp, n int) {
+	if !c.mu.TryLock() {
+		return
+	}
+	defer c.mu.Unlock()
+	if c.fitter == nil || at.Capture != c.capture {
+		c.fitter, c.capture, c.first = sampleclock.NewFitter(c.rate, c.host), at.Capture, at.Came
+	}
+	c.fitter.Add(sampleclock.Arrival{Frame: at.First + int64(n), At: unit.Duration(at.Came.Sub(c.first).Seconds())})
+}
+
+// work works the fit out. That of an earlier capture stands until the new
+// one says more.
+func (c *calibrator) work() {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.fitter == nil {
+		return
+	}
+	if f := c.fitter.Fit(); f.Clock.How != sampleclock.Supposed || c.fit.Clock.How == sampleclock.Supposed {
+		c.fit = f
+	}
+}
+
+func (c *calibrator) last() sampleclock.Fit {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.fit
+}
+
+// CalibrateLive keeps what a live run has found of its recorder's clock, for
+// all that is heard with that recorder from now on.
+func (s *Shop) CalibrateLive(ctx context.Context, by, id string) (readings.Calibration, error) {
+	l, err := s.Live(id)
+	if err != nil {
+		return readings.Calibration{}, err
+	}
+	f := l.fitter.last()
+	switch {
+	case f.Clock.How == sampleclock.Compared && l.fitter.host.Kind == sampleclock.Undisciplined:
+		return readings.Calibration{}, &Problem{Code: BadInput, Message: "Nothing keeps this computer's clock right, so that it cannot judge a recorder.", Hint: "Switch on the setting of the time by the network, and listen again an hour later."}
+	case f.Clock.How == sampleclock.Compared:
+		return readings.Calibration{}, &Problem{Code: BadInput, Message: "The recorder does not make the samples a second that it states.", Hint: "Nothing was kept. Choose another rate or another recorder."}
+	case f.Clock.How != sampleclock.Calibrated:
+		return readings.Calibration{}, &Problem{Code: BadInput, Message: "Nothing better than ±50 ppm is known of this recorder yet.",
+			Hint: "Listen for ten minutes or more."}
+	case l.asked.Device == "":
+		return readings.Calibration{}, &Problem{Code: BadInput, Message: "The recorder has no name by which it would be known again.", Hint: "Allow the browser to tell its name, or state its error by hand."}
+	}
+	return s.Calibrate(ctx, by, readings.Calibration{Device: l.asked.Device, Clock: f.Clock, Length: f.Length})
+}
