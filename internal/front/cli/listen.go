@@ -27,6 +27,7 @@ type listening struct {
 	recorder              string // the error of its clock
 	channel               int
 	raw                   string
+	times                 bool
 	beats                 string // where the beat times go
 	tables                bool
 	made                  made
@@ -59,6 +60,7 @@ func (l *listening) flags(f *pflag.FlagSet) {
 	f.StringVar(&l.recorder, "recorder-error", "", "how fast the recorder's own clock is and how well that is known, as in '12 ± 3 ppm'")
 	f.IntVar(&l.channel, "channel", 0, "channel to hear, 1 is the left; 0 takes the mean of all")
 	f.StringVar(&l.raw, "raw", "", "the input is bare samples: kind, samples a second and channels, as in 's16 48000 1'")
+	f.BoolVar(&l.times, "times", false, "the input is beat times in seconds, one a line, from any sensor")
 	f.StringVar(&l.beats, "beats", "", "write every beat heard to a CSV file, or - for standard output")
 	f.BoolVar(&l.tables, "tables", false, "print the tables of the pictures too")
 	l.out = drawFlags(f)

@@ -4,11 +4,16 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"math"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
+	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/synth"
 	"seatboard/internal/io/audio"
+	"seatboard/internal/kit/unit"
 )
 
 // Ctrl-C while a recorder is still running gives what was heard until then.
@@ -31,6 +36,37 @@ func TestStoppedListeningSaysWhatItHeard(t *testing.T) {
 		if !strings.Contains(strings.ReplaceAll(out.String(), "\u00a0", " "), want) {
 			t.Errorf("it does not say %q:\n%s", want, out.String())
 		}
+	}
+}
+
+func TestTimesAreJudged(t *testing.T) {
+	steady := func(n int, from, period float64, skip ...int) (out []beat.Beat) {
+		for i := range n {
+			if !slices.Contains(skip, i) {
+				out = append(out, beat.Beat{At: unit.Duration(from + float64(i)*period), N: int64(i)})
+			}
+		}
+		return out
+	}
+	h := timesHeard(steady(100, 3, .5, 7, 50, 51))
+	if r := h.Runs[0]; h.Verdict != beat.Regular || len(h.Runs) != 1 || r.Heard != 97 || r.Silent != 3 || math.Abs(float64(r.Beat)-.5) > 1e-12 || h.Beats[96].N != 99 {
+		t.Errorf("%+v", h)
+	}
+	gap := slices.Concat(steady(40, 0, 1), steady(140, 0, 1)[100:])
+	if h = timesHeard(gap); len(h.Runs) != 2 || h.Runs[0].EndedBy != beat.Stopped || h.Runs[1].EndedBy != beat.EndOfSound || h.Beats[40].N != 0 || h.Beats[40].Run != 1 {
+		t.Errorf("%+v", h)
+	}
+	if h = timesHeard(steady(5, 0, 1)); h.Verdict != beat.NotSure || h.Why == "" {
+		t.Errorf("%+v", h)
+	}
+	r, at := rand.New(rand.NewPCG(1, 1)), 0.0
+	var wild []beat.Beat
+	for i := range 200 {
+		at += r.ExpFloat64()
+		wild = append(wild, beat.Beat{At: unit.Duration(at), N: int64(i)})
+	}
+	if h = timesHeard(wild); h.Verdict != beat.NoBeat || h.Why == "" {
+		t.Errorf("%v %s", h.Verdict, h.Why)
 	}
 }
 

@@ -125,6 +125,10 @@ func about(q listen.Query) unit.Duration {
 
 // hear fills in what is heard, and tells what was odd of the recording.
 func (l *listening) hear(ctx context.Context, name string, q *listen.Query) (notes []string, err error) {
+	if l.times {
+		q.Hearing, err = l.readTimes(name)
+		return nil, err
+	}
 	s, err := l.open(ctx, name)
 	if err != nil {
 		return nil, soundProblem(name, err)
@@ -222,6 +226,9 @@ func rawFormat(s string) (audio.RawFormat, error) {
 
 // soundProblem says what is the matter with a recording.
 func soundProblem(name string, err error) error {
+	if p, ok := timesProblem(err); ok {
+		return p
+	}
 	var format *audio.FormatError
 	var path *fs.PathError
 	switch {
