@@ -84,7 +84,7 @@ func (s *search) fit() {
 		if pass > 0 {
 			s.choose()
 		}
-		gone := s.listenToNoise(low, high)
+		gone := s.listenToNoise(low, high, pass > 0)
 		moved := math.Abs(math.Log(s.noise.best.ratio / s.ratio))
 		if pass > 0 && gone == 0 && moved < 0.5 || pass == mostPasses-1 {
 			break
@@ -101,7 +101,7 @@ func (s *search) fit() {
 
 // listenToNoise judges the noise beside everything that is looked for, and
 // leaves out odd beats; the answer is how many.
-func (s *search) listenToNoise(low, high float64) (gone int) {
+func (s *search) listenToNoise(low, high float64, mend bool) (gone int) {
 	chosen := make([]bool, len(s.suspect))
 	for i, c := range s.suspect {
 		chosen[i] = c.in
@@ -121,7 +121,7 @@ func (s *search) listenToNoise(low, high float64) (gone int) {
 			slow[i] = append(slow[i], float64(k)/float64(r.ring))
 		}
 	}
-	s.noise = judge(s.runs, rests, slow, s.fitted(), low, high)
+	s.noise = s.judge(rests, slow, low, high, mend)
 	for i, r := range s.runs {
 		gone += r.leaveOut(r.oddOnes(rests[i], s.noise.best.ratio))
 	}
