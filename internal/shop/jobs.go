@@ -210,8 +210,16 @@ func (j *hearJob) finish(at time.Time, a *listen.Answer, err error, stopped bool
 
 func (j *hearJob) stop() { j.cancel() }
 
-// letGo forgets the sound.
+// letGo forgets the sound, unless it is being kept.
 func (j *hearJob) letGo() {
+	if j.keeping.TryLock() {
+		j.release()
+		j.keeping.Unlock()
+	}
+}
+
+// release forgets the sound; the caller has keeping.
+func (j *hearJob) release() {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.held != nil {

@@ -71,16 +71,20 @@ func (s *Shop) KeepListening(ctx context.Context, by, id string, k Keep) (readin
 	if l, err := s.Live(id); err == nil {
 		return s.keepLive(ctx, by, l, k)
 	}
-	var kept readings.Listening
-	err := s.store.Update(ctx, by, func(tx *store.Tx) error {
-		l, err := tx.ListeningByUID(id)
-		if err != nil {
-			return err
-		}
-		kept, err = tx.FinishListening(s.reckon(k.on(l)))
+	var l readings.Listening
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		l, err = tx.ListeningByUID(id)
 		return err
 	})
-	return kept, explain(err)
+	if err != nil {
+		return l, explain(err)
+	}
+	l = s.reckon(k.on(l)) // outside of the change, which others wait for
+	err = s.store.Update(ctx, by, func(tx *store.Tx) (err error) {
+		l, err = tx.FinishListening(l)
+		return err
+	})
+	return l, explain(err)
 }
 
 // on is a record as it is to be kept.
@@ -131,11 +135,14 @@ func (s *Shop) keepJob(ctx context.Context, by string, j *hearJob, k Keep) (read
 	}
 	l := k.on(j.asked.record(st.Answer.Hearing, st.Answer))
 	l.UID = j.id
-	if k.Sound && j.held != nil {
-		if err := j.held.Keep(); err != nil {
+	j.mu.Lock()
+	held := j.held // it is not let go while keeping is had
+	j.mu.Unlock()
+	if k.Sound && held != nil {
+		if err := held.Keep(); err != nil {
 			return l, explain(err)
 		}
-		l.Audio = j.held.Sum()
+		l.Audio = held.Sum()
 	}
 	err := s.store.Update(ctx, by, func(tx *store.Tx) (err error) {
 		l, err = tx.AddListening(l)
@@ -145,7 +152,7 @@ func (s *Shop) keepJob(ctx context.Context, by string, j *hearJob, k Keep) (read
 		return l, explain(err)
 	}
 	j.set(func(st *ListenJob) { st.Kept = l.ID })
-	j.letGo()
+	j.release()
 	return l, nil
 }
 
@@ -184,7 +191,7 @@ func (e *ears) forget(j *hearJob) {
 			break
 		}
 	}
-	j.letGo()
+	j.release()
 }
 
 // RemoveListening marks a listening of a clock's file removed, or puts it

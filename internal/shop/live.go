@@ -294,14 +294,14 @@ func (l *Live) begin(at Stamp, n int) *stretch {
 
 // State is the run as it is now.
 func (l *Live) State() LiveState {
-	now := l.shop.now()
+	now, fit := l.shop.now(), l.fitter.last()
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	st := LiveState{
 		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
 		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
 		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
-		Fit: l.fitter.last(),
+		Fit: fit,
 	}
 	if s := l.current(); s != nil {
 		st.Elapsed = s.end()
