@@ -14,12 +14,13 @@ import (
 
 // demoRecipe is the sound of the regulator: the wheel of 60 before the escape
 // wheel runs out of true, so that the beats come early and late by 140 µs
-// once in its 450 beats. The program has to find that out from the sound.
+// once in its 450 beats, and one tooth lets go 120 µs late on both pallets. The
+// program has to find that out from the sound.
 func demoRecipe() synth.Recipe {
 	return synth.Recipe{
 		Seed: 1868, Shape: 7, SampleRate: 8000, Length: 2400,
 		Clock: synth.Clock{
-			Beat: 1, Rate: unit.RatePerDay(1.7), BeatError: 11e-3, Teeth: 30, ToothSpread: 12e-6,
+			Beat: 1, Rate: unit.RatePerDay(1.7), BeatError: 11e-3, Teeth: 30, ToothErrors: []synth.ToothError{{Beat: 22, Late: 120e-6}, {Beat: 37, Late: 120e-6}},
 			Arbors: []synth.Arbor{{Amplitude: 140e-6, Beats: 450, Phase: 2}}, ScatterPM: 60e-6, Silent: 0.001,
 		},
 		Noise:    synth.Noise{SNR: synth.DB(22)},
