@@ -5,6 +5,10 @@ import (
 	"slices"
 )
 
+// pairsShare is the share of the teeth's chance given to teeth at both
+// pallets; the rest is for teeth at one, tried where no span is found.
+const pairsShare = 0.75
+
 // sure is how much more likely, as a natural logarithm, the best span must be
 // than the next.
 const sure = 2.5
@@ -22,8 +26,11 @@ func (s *search) ringed(a *Answer) {
 	g.smoothFirst()
 	g.findSpan()
 	places, tries := g.pairs(g.span), float64(len(g.spans))
+	if len(g.spans) > 1 {
+		tries /= pairsShare
+	}
 	if g.span == 0 {
-		places, tries, g.singles = g.alone(), 2, true
+		places, tries, g.singles = g.alone(), 2/(1-pairsShare), true
 	}
 	w := g.wheel(places)
 	chosen := g.forward(w, tries, s.runs[0].ring/6)
@@ -161,7 +168,7 @@ func (g *ring) findSpan() {
 	for _, span := range g.spans {
 		merit, chance := g.trySpan(span)
 		all = append(all, trial{span, merit})
-		gate = min(gate, familywise(chance, float64(len(g.spans))/teethShare))
+		gate = min(gate, familywise(chance, float64(len(g.spans))/teethShare/pairsShare))
 	}
 	slices.SortFunc(all, func(a, b trial) int {
 		if a.merit > b.merit {
