@@ -23,15 +23,12 @@ type lock struct {
 // median deviations.
 const standsOut = 8
 
-// acquire looks for a clock in samples a to b.
-func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
+// acquire looks for a clock in samples a to b; its beat is known to last about
+// so many samples, or not where that is 0.
+func (h *hearer) acquire(a, b int64, about float64) (l lock, ok bool) {
 	k := h.tools
-	about := 0.0
-	if h.about > 0 {
-		about = 2000 * h.about / k.rate
-	}
 	on := h.tape.onset(a, b)
-	p, above := period(on, about)
+	p, above := period(on, 2000*about/k.rate)
 	l = lock{from: a, to: b, above: above}
 	if p == 0 || above < standsOut {
 		return l, false

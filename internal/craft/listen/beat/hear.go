@@ -58,7 +58,10 @@ func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) 
 		if h.tape.err != nil {
 			return pos, false
 		}
-		l, found := h.acquire(pos, end)
+		l, found := h.acquire(pos, end, h.about)
+		if !found && h.about > 0 {
+			l, found = h.acquire(pos, end, 0) // it may be another clock
+		}
 		h.best = max(h.best, l.above)
 		if found {
 			if next, ok = h.follow(ctx, l); ok {

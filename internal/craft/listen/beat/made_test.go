@@ -265,3 +265,18 @@ func TestEditedRecordings(t *testing.T) {
 		})
 	}
 }
+
+// TestWrongHint wants another clock than the one that was named to be heard.
+func TestWrongHint(t *testing.T) {
+	rec, err := synth.New(synth.Recipe{Seed: 2, Shape: 3, Clock: synth.Clock{Beat: 0.5}, Noise: synth.Noise{SNR: synth.DB(20)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := beat.NewEar(rec, beat.Options{Beat: 0.8})
+	if err := e.Run(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if h := e.Heard(); h.Verdict != beat.Regular || math.Abs(float64(h.Runs[0].Beat)-0.5) > 1e-3 {
+		t.Errorf("%s %v", h.Verdict, h.Runs)
+	}
+}
