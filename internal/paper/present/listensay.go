@@ -60,7 +60,7 @@ func verdictSentence(a listen.Answer) string {
 	words := map[beat.Verdict]string{
 		beat.NoBeat:  "No regular beat is heard.",
 		beat.NotSure: "It is not sure that this is a clock.",
-		beat.Edited:  "This recording has been cut or looped: it is not one piece of time.",
+		beat.Edited:  "This recording has been cut or looped.",
 	}[a.Hearing.Verdict]
 	if words == "" || a.Hearing.Why == "" {
 		return words
@@ -184,6 +184,9 @@ func ownSentence(a listen.Answer) string {
 	if g.Wander.Set && g.Wander.Low > 0 && wander*wander/n > 12*scatter*scatter/(n*n*n) {
 		return fmt.Sprintf("The limits are the clock's own wander, %s at each beat, which adds up: four times as long halves them.", within(g.Wander, fineSymbol(g.Wander.High)))
 	}
+	if g.Scatter.Set && !(g.Scatter.Low > 0) {
+		return fmt.Sprintf("The limits are the length: each beat is out by less than %s of itself, and twice as long narrows them to about a third.", fine(g.Scatter.High))
+	}
 	if g.Scatter.Set {
 		return fmt.Sprintf("The limits are the length: each beat is out by %s of itself, and twice as long narrows them to about a third.", within(g.Scatter, fineSymbol(g.Scatter.High)))
 	}
@@ -205,7 +208,11 @@ func beatErrorSentence(a listen.Answer) string {
 	if e.Value < 0 {
 		long, short = short, long
 	}
-	s := fmt.Sprintf("It is out of beat by %s: %s is longer than %s, the tick being the first beat heard.", within(size(e), symbol), long, short)
+	first := ", the tick being the first beat heard"
+	if next(a, "s", "out-of-beat") != "s" { // what to do says it too
+		first = ""
+	}
+	s := fmt.Sprintf("It is out of beat by %s: %s is longer than %s%s.", within(size(e), symbol), long, short, first)
 	if c := a.Going.BeatErrorChange; c.Set && float64(c.Half()) < 0.2*float64(e.Half()) {
 		s += fmt.Sprintf(" A change of %s would show.", fine(c.Half()))
 	}
