@@ -111,3 +111,38 @@ func TestLiveMicrophone(t *testing.T) {
 		})
 	}
 }
+
+// TestHeardPages looks at the pages of something heard, with the sound of a
+// recording in them, at both widths, light and dark.
+func TestHeardPages(t *testing.T) {
+	startChromium(t)
+	v := openShop(t, false)
+	path := v.addOne("2026-001", "Bracket clock")
+	v.send("bracket.wav", wavOf(t, seconds(60)), "beats", "7200").heardOut()
+	at := v.at
+	v.send("bracket.wav", wavOf(t, seconds(40)), "beats", "7200").heardOut()
+	v.post(v.at+"/keep", "clock", "2026-001").want(200, "Kept in the clock")
+	for _, width := range widths {
+		b := openTab(t, v, width)
+		for _, p := range []string{"/listen", "/listen/live", at, path + "/listening", v.at} {
+			b.visit(p)
+			b.unfold()
+			if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
+				t.Errorf("%s at %d scrolls sideways by %d px: %s", p, width, n, js[string](b, tooWide))
+			}
+			if width == phone {
+				for _, s := range js[[]string](b, smallTargets) {
+					t.Errorf("%s: %s", p, s)
+				}
+			}
+			js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`)
+			js[bool](b, axe+"; true")
+			b.scheme("light")
+			found := b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+			b.scheme("dark")
+			for _, f := range append(found, b.violations("rule", "color-contrast")...) {
+				t.Errorf("%s at %d: %s", p, width, f)
+			}
+		}
+	}
+}
