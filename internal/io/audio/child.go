@@ -220,7 +220,7 @@ func (c *child) why(err error) error {
 		return wrong(c.format, fmt.Sprintf("its decoder stood still for %.0f seconds", standstill.Seconds()))
 	case c.said.has("out of memory") || c.said.has("cannot allocate"):
 		return wrong(c.format, "it asks for more memory than any recording needs")
-	case c.said.has("panic") || c.said.has("fatal error") || c.said.has("signal"):
+	case c.wire.ours: // and it ended without an answer
 		return wrong(c.format, "the decoder fails on it")
 	}
 	return fmt.Errorf("%w (%v)", err, c.end)

@@ -29,8 +29,11 @@ func bytesOf(t testing.TB, name string) []byte {
 func resum(b []byte) []byte {
 	for at := 0; at+oggHead <= len(b) && string(b[at:at+4]) == "OggS"; {
 		n := oggHead + int(b[at+26])
-		for _, l := range b[at+oggHead : at+n] {
+		for _, l := range b[min(at+oggHead, len(b)):min(at+n, len(b))] {
 			n += int(l)
+		}
+		if at+n > len(b) {
+			break
 		}
 		clear(b[at+22 : at+26])
 		binary.LittleEndian.PutUint32(b[at+22:], oggSum(0, b[at:at+n]))

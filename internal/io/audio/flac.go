@@ -25,7 +25,7 @@ type flacStream struct {
 func openFLAC(r *bufio.Reader) (*flacStream, error) {
 	b := make([]byte, 42)
 	if _, err := io.ReadFull(r, b); err != nil {
-		return nil, early(flacEnd(err))
+		return nil, early(err)
 	}
 	if string(b[:4]) != "fLaC" || b[4]&0x7f != 0 || b[5] != 0 || b[6] != 0 || b[7] != 34 {
 		return nil, damaged("its first head is damaged")
@@ -37,7 +37,7 @@ func openFLAC(r *bufio.Reader) (*flacStream, error) {
 	passed := int64(0)
 	for last := b[4]&0x80 != 0; !last; {
 		if _, err := io.ReadFull(r, b[:4]); err != nil {
-			return nil, early(flacEnd(err))
+			return nil, early(err)
 		}
 		n := int64(b[1])<<16 | int64(b[2])<<8 | int64(b[3])
 		last = b[0]&0x80 != 0
@@ -45,17 +45,10 @@ func openFLAC(r *bufio.Reader) (*flacStream, error) {
 			return nil, damaged("its heads make no sense")
 		}
 		if _, err := io.CopyN(io.Discard, r, n); err != nil {
-			return nil, early(flacEnd(err))
+			return nil, early(err)
 		}
 	}
 	return f, nil
-}
-
-func flacEnd(err error) error {
-	if errors.Is(err, io.ErrUnexpectedEOF) {
-		return io.EOF
-	}
-	return err
 }
 
 // stated reads the first head.

@@ -14,6 +14,7 @@ func TestMain(m *testing.M) {
 			os.Exit(Serve(os.Stdin, os.Stdout))
 		case "take-memory":
 			limitProcess()
+			_, _ = os.Stdout.WriteString(wireMark)
 			take()
 		case "stand-still":
 			time.Sleep(time.Hour)

@@ -26,6 +26,9 @@ func Serve(in io.Reader, out io.Writer) int {
 func serve(in io.Reader, out io.Writer) int {
 	w := &wireWriter{w: bufio.NewWriterSize(out, 64<<10)}
 	_, _ = w.w.WriteString(wireMark) // the error comes back at Flush
+	if w.w.Flush() != nil {
+		return 1
+	}
 	err := decodeAll(in, w)
 	var format *FormatError
 	switch {
@@ -46,7 +49,7 @@ func decodeAll(in io.Reader, w *wireWriter) error {
 	name := "compressed"
 	d, err := caught(func() (decoder, error) { return openDecoder(in, &name) })
 	if err != nil {
-		return asRefusal(name, err)
+		return asRefusal(name, early(err))
 	}
 	i := d.info()
 	frames := int64(0)

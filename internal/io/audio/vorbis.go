@@ -93,7 +93,7 @@ func openVorbis(o *ogg, identity []byte) (*vorbisStream, error) {
 
 // early is the error of a stream that ends before its sound.
 func early(err error) error {
-	if errors.Is(err, io.EOF) {
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return damaged("it ends before the first sample")
 	}
 	return err

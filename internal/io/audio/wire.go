@@ -81,7 +81,8 @@ var errWire = errors.New("audio: the decoder's answer is broken off or not under
 type wireReader struct {
 	r    io.Reader
 	note func(string)
-	left int // of the frame of sound
+	left int  // of the frame of sound
+	ours bool // the mark has come: it is the decoder
 }
 
 // head reads the mark and the first frame.
@@ -90,6 +91,7 @@ func (w *wireReader) head() (wireInfo, error) {
 	if _, err := io.ReadFull(w.r, b); err != nil || string(b) != wireMark {
 		return wireInfo{}, errWire
 	}
+	w.ours = true
 	kind, n, err := w.next()
 	if err != nil {
 		return wireInfo{}, err
