@@ -21,5 +21,5 @@ func (a *Answer) workRate() {
 		cite.Step{Name: "Rate by the recorder's clock", Formula: "r = T₀/T − 1",
 			Numbers: fmt.Sprintf("%s / %s − 1", unit.Text(a.Nominal.Value, "s", 6), unit.Text(g.Beat.Value, "s", 6)), Result: g.Mean.Text("s/d")},
 		cite.Step{Name: "True rate", Formula: "r + error of the recorder's clock",
-			Numbers: fmt.Sprintf("%s + (%s ± %s)", g.Mean.Text("s/d"), unit.Text(c.Error, "s/d", 2), unit.Text(c.Limit, "s/d", 2)), Result: a.Mean.Text("s/d")})
+			Numbers: fmt.Sprintf("%s + (%s ± %s s/d)", g.Mean.Text("s/d"), unit.Text(c.Error, "s/d", 2), unit.Number(c.Limit.PerDay(), 2)), Result: a.Mean.Text("s/d")})
 }

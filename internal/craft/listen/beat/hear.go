@@ -177,7 +177,7 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		p.misses++
 		p.silent = append(p.silent, Mark{At: p.h.seconds(place), Kind: SilentBeat})
 		if p.misses == 2 && p.proven {
-			if late, found := p.wide(place); found && p.stepBy(ctx, late) {
+			if late, found := p.wide(place); found && p.jumped(late) && p.stepBy(ctx, late) {
 				return p.end(Stepped)
 			}
 		}

@@ -44,6 +44,9 @@ func (p *pursuit) stepBy(ctx context.Context, late float64) bool {
 	}
 	slices.Sort(lates)
 	p.shift = (lates[1] + lates[2]) / 2
+	if !p.jumped(p.shift) {
+		return false
+	}
 	p.h.ear.mark(Mark{At: p.h.seconds(p.lastGood), Kind: Step, Size: p.h.seconds(p.shift)})
 	return true
 }
