@@ -36,8 +36,11 @@ func (p *pursuit) stepBy(ctx context.Context, late float64) bool {
 		if !p.h.tape.reach(ctx, int64(p.lastGood-2*g.beat-room), int64(place+room)) {
 			return false
 		}
-		s := p.filters[g.side()].find(k, p.h.tape, place, int(close), &p.h.buf)
-		if s.edge || s.z < zLeast || !g.plausible(s) {
+		// Looked for from where it was expected on: a bounce that lies as late
+		// must not be taken for it.
+		reach := int(math.Abs(late)/2 + 2*close)
+		s := p.filters[g.side()].find(k, p.h.tape, g.place()+late/2, reach, &p.h.buf)
+		if math.Abs(s.at-place) > close || s.z < zLeast || !g.plausible(s) {
 			return false
 		}
 		lates = append(lates, s.at-g.place())
