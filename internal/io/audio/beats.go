@@ -115,7 +115,7 @@ func (t *times) line(n int, s string) {
 	switch {
 	case clockTime(s):
 		t.fault(n, "%s is a time of day; write seconds from the first beat, or from any moment", quoted(s))
-	case err != nil && first && !strings.ContainsAny(s[:1], "0123456789+-.,"):
+	case err != nil && first && s != "" && !strings.ContainsAny(s[:1], "0123456789+-.,"):
 	case err != nil || math.IsNaN(v) || strings.ContainsAny(s, "xXpP_"):
 		t.fault(n, "%s is not a number of seconds", quoted(s))
 	case math.Abs(v) > mostSeconds:
@@ -171,7 +171,7 @@ func number(at []float64) []beat.Beat {
 	sorted := slices.SortedFunc(slices.Values(gaps), cmp.Compare[float64])
 	median := sorted[len(sorted)/2]
 	from := 0.0
-	if math.Abs(at[0]) > farOff {
+	if at[0] > farOff {
 		from = at[0]
 	}
 	beats := make([]beat.Beat, len(at))

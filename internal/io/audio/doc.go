@@ -30,9 +30,15 @@
 //
 // # Gaps
 //
-// No AAC, ALAC, AIFF, WebM, A-law, µ-law or other compressed WAV; no Opus of
-// more than two channels; no MPEG 2.5. MP3, Vorbis and Opus do not keep the
-// samples that were recorded: the time of a click is kept to some samples
-// only. The child's memory is limited by the system on Linux alone;
-// elsewhere by Go's own limit, the checks made before decoding, and time.
+// No AAC, ALAC, AIFF, WebM, A-law, µ-law or other compressed WAV; no FLAC of
+// more than 24 bits; no Opus of more than two channels; no MPEG 2.5, nor MP3
+// of 22,050 samples a second, whose frames the library takes apart wrongly.
+// MP3, Vorbis and Opus do not keep the samples that were recorded: the time
+// of a click is kept to some samples only. MP3 begins late by what its
+// encoder put before, where that is not stated; its end is not cut back.
+//
+// The child's memory is limited by the system on Linux alone; elsewhere by
+// Go's own limit, the checks made before decoding, and time. A child that
+// lacks memory may end in other ways than saying so: it is refused all the
+// same.
 package audio
