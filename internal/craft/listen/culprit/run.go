@@ -16,6 +16,7 @@ type run struct {
 	g     []float64 // variance of the beat's own scatter over the mean's
 	u     []float64 // standard uncertainty from the sound, s, 0 where not known
 	ring  int       // beats in a turn of the escape wheel, 0 where its places are not told apart
+	own   float64   // s, scatter of a beat that is not the sound's
 	beat  float64   // s
 	first int       // 0 or 1: the first beat's number
 	turn  int       // beats in a turn of the escape wheel, 0 where not known
@@ -210,30 +211,61 @@ func (r *run) leaveOut(odd []bool) int {
 	return count
 }
 
-// settle decides on the ring and sets the share of each beat in the scatter:
-// total is the standard deviation of the scatter that includes the sound's.
-func (r *run) settle(total float64) {
+// settle decides on the ring and makes a first guess of the weights: scatter
+// is of a beat by itself, s, 0 where not known.
+func (r *run) settle(scatter float64) {
 	r.ring = 0
 	if r.turn > 0 && r.last() >= ringVisits*r.turn {
 		r.ring = r.turn
 	}
-	r.weigh(total)
+	if scatter == 0 {
+		scatter = quantile(r.u, 0.5)
+	}
+	r.weigh(scatter)
 }
 
-// weigh shares the scatter out: what is the same for all, and the sound's.
-func (r *run) weigh(total float64) {
-	sound := append([]float64(nil), r.u...)
-	slices.Sort(sound)
-	typical := sound[len(sound)/2]
-	own := math.Max(total*total-typical*typical, 0.01*typical*typical)
+// weigh shares the scatter out: own is what is the same for all, the sound's
+// doubt adds to it.
+func (r *run) weigh(own float64) {
+	r.own = own
 	r.g = make([]float64, len(r.n))
-	if typical == 0 {
-		for i := range r.g {
+	sum := 0.0
+	for i, u := range r.u {
+		r.g[i] = own*own + u*u
+		sum += r.g[i] / float64(len(r.n))
+	}
+	for i := range r.g {
+		if r.g[i] /= sum; !(sum > 0) {
 			r.g[i] = 1
 		}
-		return
+		r.g[i] = max(r.g[i], 1e-6)
 	}
+}
+
+// ownScatter judges, from what a fit leaves, the scatter that is not the
+// sound's: by the beats whose sound was clearest. The answer is what it was
+// where no doubt of the sound is known.
+func (r *run) ownScatter(rest []float64, ratio float64) float64 {
+	clear := quantile(r.u, 0.25)
+	if quantile(r.u, 1) == 0 {
+		return r.own
+	}
+	x := append([]float64(nil), rest...)
+	w := r.whitener(ratio)
+	w.filter(x, 0, 0)
+	var steps []float64
 	for i, u := range r.u {
-		r.g[i] = (own + u*u) / (own + typical*typical)
+		if u <= clear {
+			steps = append(steps, x[i]/w.scale[i])
+		}
 	}
+	s := spread(steps)
+	return math.Sqrt(max(s*s-clear*clear, 0.01*clear*clear))
+}
+
+// quantile of unsorted numbers.
+func quantile(x []float64, p float64) float64 {
+	v := slices.Clone(x)
+	slices.Sort(v)
+	return v[int(p*float64(len(v)-1))]
 }

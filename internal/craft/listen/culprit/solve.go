@@ -84,24 +84,22 @@ func (s *search) fit() {
 		if pass > 0 {
 			s.choose()
 		}
-		gone := s.listenToNoise(low, high, pass > 0)
+		changed := s.listenToNoise(low, high, pass)
 		moved := math.Abs(math.Log(s.noise.best.ratio / s.ratio))
-		if pass > 0 && gone == 0 && moved < 0.5 || pass == mostPasses-1 {
+		if pass > 0 && !changed && moved < 0.5 || pass == mostPasses-1 {
 			break
 		}
 		s.ratio = s.noise.best.ratio
-		for _, r := range s.runs {
-			r.weigh(math.Sqrt(s.noise.best.square))
-		}
 		nodes, margin := s.noise.nodes, math.Exp(2*ratioStep)
 		low, high = max(low, nodes[0].ratio/margin), min(high, nodes[len(nodes)-1].ratio*margin)
 	}
 	s.choose()
 }
 
-// listenToNoise judges the noise beside everything that is looked for, and
-// leaves out odd beats; the answer is how many.
-func (s *search) listenToNoise(low, high float64, mend bool) (gone int) {
+// listenToNoise judges the noise beside everything that is looked for, weighs
+// the beats by it and leaves out odd ones; the answer is whether that changed
+// anything.
+func (s *search) listenToNoise(low, high float64, pass int) (changed bool) {
 	chosen := make([]bool, len(s.suspect))
 	for i, c := range s.suspect {
 		chosen[i] = c.in
@@ -121,14 +119,23 @@ func (s *search) listenToNoise(low, high float64, mend bool) (gone int) {
 			slow[i] = append(slow[i], float64(k)/float64(r.ring))
 		}
 	}
-	s.noise = s.judge(rests, slow, low, high, mend)
+	s.noise = s.judge(rests, slow, low, high, pass > 0)
 	for i, r := range s.runs {
-		gone += r.leaveOut(r.oddOnes(rests[i], s.noise.best.ratio))
+		if pass == mostPasses-1 {
+			break // what the products rest on stays
+		}
+		odd := r.oddOnes(rests[i], s.noise.best.ratio)
+		own := r.ownScatter(rests[i], s.noise.best.ratio)
+		if own < 0.8*r.own || own > 1.25*r.own {
+			r.weigh(own)
+			changed = true
+		}
+		changed = r.leaveOut(odd) > 0 || changed
 	}
 	for i, c := range s.suspect {
 		c.in = chosen[i]
 	}
-	return gone
+	return changed
 }
 
 // products multiplies all columns of all runs.
