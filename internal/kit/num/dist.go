@@ -46,3 +46,15 @@ func StudentQuantile(p, freedom float64) float64 {
 	}
 	return distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(p)
 }
+
+// FisherCDF is the share of Fisher's F distribution with so many degrees of
+// freedom above and below the line that is below x.
+func FisherCDF(x, above, below float64) float64 {
+	if !(x > 0) {
+		return 0
+	}
+	if below > 1e7 {
+		return ChiSquaredCDF(x*above, above)
+	}
+	return distuv.F{D1: above, D2: below}.CDF(x)
+}

@@ -17,6 +17,8 @@ func TestDistributions(t *testing.T) {
 		{StudentQuantile(0.975, 1), 12.706, 1e-3},
 		{StudentQuantile(0.975, 10), 2.228, 5e-4},
 		{StudentCDF(1.96, 1e9), NormalCDF(1.96), 1e-12},
+		{FisherCDF(3.708, 3, 10), 0.95, 1e-4},
+		{FisherCDF(2.605, 3, 1e9), 0.95, 1e-4},
 		{NormalQuantile(0.975), 1.959964, 1e-6},
 		{NormalCDF(1.959964), 0.975, 1e-6},
 	} {

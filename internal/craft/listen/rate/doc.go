@@ -45,7 +45,7 @@
 // Limits hold where the model does. Odd beats (a noise taken for a beat) are
 // found by setting each beat against all others and have no weight; fewer
 // than one record in a hundred loses a good beat so. A rate that changes
-// steadily is found by its halves and said (Findings). Periodic faults of the
+// is found by setting pieces of the record against each other, said (Findings) Periodic faults of the
 // wheels count as scatter and wander here. With five beats the answer is
 // right and very wide. Where wander is there but too small to be seen, or not
 // there at all, the limits of Expect are wider than needed: nobody can tell

@@ -10,14 +10,22 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
-// halves is the number of beats that each half of a run must have for its
-// rate to be set against the other's.
-const halves = 15
+// pieces is into how many the longest run is cut to see whether its rate
+// holds; each must have at least so many beats.
+const (
+	pieces       = 4
+	beatsInPiece = 8
+)
 
-// drift compares the two halves of the longest run. Where they differ by more
-// than the noise found allows once in a thousand records, the rate itself is
-// changing, which the model has no place for: it is said, and what is to be
-// expected is stretched to where the change would lead.
+// chance is how seldom a clock that only wanders is said to change its rate.
+const chance = 0.01
+
+// drift compares the rates of the pieces of the longest run. Where they
+// differ by more than the noise found allows, the rate itself is changing,
+// which the model has no place for: it is said, and the limits of what is to
+// be expected are stretched by as much as pieces next to each other differ,
+// grown to the distance of the next stretch as that of a walk (Student with
+// as many degrees of freedom as there are differences).
 func (a *Answer) drift(r *record, f *fit, nominal float64) {
 	s := &r.stretches[0]
 	for i := range r.stretches {
@@ -25,39 +33,77 @@ func (a *Answer) drift(r *record, f *fit, nominal float64) {
 			s = &r.stretches[i]
 		}
 	}
-	cut := len(s.y) / 2
-	if cut < halves {
+	halves, ok := r.cut(s, f, 2)
+	quarters, enough := r.cut(s, f, pieces)
+	if !ok || !enough {
 		return
 	}
-	early, late := s.part(0, cut), s.part(cut, len(s.y))
-	one, two := record{stretches: []stretch{early}, exact: r.exact}, record{stretches: []stretch{late}, exact: r.exact}
-	one.recount()
-	two.recount()
-	if one.used < halves || two.used < halves {
+	steady := math.Min(spread(halves, f.freedom), spread(quarters, f.freedom))
+	if steady > chance/2 {
 		return
 	}
-	e, l := one.fit(f.lambda), two.fit(f.lambda)
-	sigma := math.Sqrt(f.rss / f.freedom)
-	change := l.period - e.period
-	z := math.Abs(change) / (sigma * math.Sqrt(e.periodVar+l.periodVar))
-	if !(z > num.StudentQuantile(1-0.0005, f.freedom)) {
-		return
+	step, expected := 0.0, 0.0
+	for k := 1; k < pieces; k++ {
+		d := quarters[k].period - quarters[k-1].period
+		step += d * d / (pieces - 1)
+		expected += (quarters[k].variance + quarters[k-1].variance) / (pieces - 1)
 	}
+	beat := r.about + f.mean
+	a.say(halves, beat)
+	if nominal > 0 && a.Expect.Set {
+		wide := num.StudentQuantile(0.975, pieces-1) * math.Sqrt(pieces*max(step-expected, step/4))
+		wide *= nominal / (beat * beat)
+		half := math.Hypot(float64(a.Expect.Half()), wide)
+		middle := a.Expect.Value
+		a.Expect = meas.Interval[unit.Rate]{Value: middle, Low: middle - unit.Rate(half), High: middle + unit.Rate(half), U: unit.Rate(half / z95), Set: true}
+	}
+}
+
+// piece is the period of a part of a run, s off the line, with its variance.
+type piece struct{ period, variance float64 }
+
+// cut fits each of k parts of a run at the same ratio.
+func (r *record) cut(s *stretch, f *fit, k int) ([]piece, bool) {
+	var out []piece
+	for i := range k {
+		p := s.part(i*len(s.y)/k, (i+1)*len(s.y)/k)
+		one := record{stretches: []stretch{p}, exact: r.exact}
+		one.recount()
+		if one.used < beatsInPiece {
+			return nil, false
+		}
+		g := one.fit(f.lambda)
+		out = append(out, piece{g.period, g.periodVar * f.rss / f.freedom})
+	}
+	return out, true
+}
+
+// spread is the chance that pieces of one rate differ by so much.
+func spread(p []piece, freedom float64) float64 {
+	sum, weight := 0.0, 0.0
+	for _, x := range p {
+		sum, weight = sum+x.period/x.variance, weight+1/x.variance
+	}
+	mean, chi := sum/weight, 0.0
+	for _, x := range p {
+		chi += (x.period - mean) * (x.period - mean) / x.variance
+	}
+	n := float64(len(p) - 1)
+	return 1 - num.FisherCDF(chi/n, n, freedom)
+}
+
+// say puts the change into words.
+func (a *Answer) say(halves []piece, beat float64) {
+	change := (halves[1].period - halves[0].period) / beat * 86400
 	by := "longer"
 	if change < 0 {
 		by = "shorter"
 	}
 	a.Findings = append(a.Findings, meas.Finding{
-		Level: meas.Doubt, Code: "drifting-rate", Ref: cite.Ref{Grade: cite.Computed, Note: "halves of the record set against each other"},
-		Text: fmt.Sprintf("The rate is changing while it is listened to: the beats of the second half are %s by %s s a day.", by, unit.Number(math.Abs(change)/(r.about+f.mean)*86400, 3)),
+		Level: meas.Doubt, Code: "drifting-rate", Ref: cite.Ref{Grade: cite.Computed, Note: "pieces of the record set against each other"},
+		Text: fmt.Sprintf("The rate is changing while it is listened to: the beats of the second half are %s by %s s a day.", by, unit.Significant(math.Abs(change), 2)),
 		Next: "Let the clock settle, then listen again; the mean rate is of this stretch only.",
 	})
-	if nominal > 0 && a.Expect.Set {
-		ahead := unit.Rate(-2 * change * nominal / ((r.about + f.mean) * (r.about + f.mean)))
-		a.Expect.Low = min(a.Expect.Low, a.Expect.Low+ahead)
-		a.Expect.High = max(a.Expect.High, a.Expect.High+ahead)
-		a.Expect.U = (a.Expect.High - a.Expect.Low) / (2 * z95)
-	}
 }
 
 // part is a piece of a stretch, counted from its own first beat.

@@ -23,6 +23,7 @@ type clock struct {
 	silent    float64 // share of beats not heard
 	wild      float64 // share of beats some ms off
 	drift     float64 // each beat is longer than the last by this
+	walk      float64 // the beat itself walks by this
 	runs      int     // 0 is one
 }
 
@@ -38,13 +39,16 @@ func (c clock) beats() ([]beat.Beat, truth) {
 	rng := rand.New(rand.NewPCG(c.seed, 0x5ea7b0a4d))
 	var out []beat.Beat
 	var t truth
-	at, count := 0.3, 0.0
+	at, count, slow := 0.3, 0.0, 0.0
 	for run := range max(c.runs, 1) {
 		first, last, from := 0, 0, 0.0
 		began := false
 		for k := range c.n {
 			if k > 0 {
-				at += c.beat + c.drift*float64(k) + c.fm*rng.NormFloat64()
+				at += c.beat + slow + c.drift*float64(k) + c.fm*rng.NormFloat64()
+				if c.walk > 0 {
+					slow += c.walk * rng.NormFloat64()
+				}
 			}
 			x := at + c.pm*rng.NormFloat64() + c.beatError/2*(float64((k+run)&1)-0.5)
 			if c.silent > 0 && rng.Float64() < c.silent {
@@ -68,6 +72,10 @@ func (c clock) beats() ([]beat.Beat, truth) {
 	}
 	t.mean /= count
 	t.next = c.beat + c.fm*rng.NormFloat64()/math.Sqrt(count)
+	for range int(count * min(1, c.walk*1e300)) {
+		slow += c.walk * rng.NormFloat64()
+		t.next += slow / count
+	}
 	return out, t
 }
 

@@ -99,6 +99,29 @@ func TestCoverageStudy(t *testing.T) {
 	}
 }
 
+// TestWildStudy does the same with one beat in twenty some ms off, and where
+// the rate itself walks, which the model has no place for.
+func TestWildStudy(t *testing.T) {
+	if os.Getenv("SEATBOARD_STUDY") == "" {
+		t.Skip("skipped: wild beats over 1,000 seeds. SEATBOARD_STUDY=1 runs it")
+	}
+	seeds := int(number(t, "SEATBOARD_STUDY_SEEDS", 1000))
+	for _, c := range []cell{
+		{clock: clock{beat: 1, pm: 100e-6, wild: 0.05}, span: 30},
+		{clock: clock{beat: 0.5, pm: 200e-6, fm: 20e-6, wild: 0.05}, span: 60},
+		{clock: clock{beat: 1, pm: 20e-6, fm: 50e-6, wild: 0.05}, span: 60},
+		{clock: clock{beat: 1, pm: 1e-3, fm: 20e-6, wild: 0.05}, span: 600},
+		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-6}, span: 60},
+		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-7}, span: 600},
+		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-6}, span: 600},
+		{clock: clock{beat: 1, pm: 100e-6, fm: 20e-6, walk: 1e-6}, span: 600},
+	} {
+		c.beatError, c.silent = 0.003, 0.01
+		c.run(t, seeds, 1)
+		t.Logf("wild %.2f, rate walks %.1f µs: %v", c.wild, c.walk*1e6, &c)
+	}
+}
+
 // Coverage in a few cells with few seeds: 200 cases of 95 % are within 182
 // and 198 but once in a thousand times. Where wander cannot be told from none
 // the limits are too wide, never too narrow.
@@ -112,6 +135,7 @@ func TestCoverage(t *testing.T) {
 		{cell: cell{clock: clock{beat: 1, pm: 1e-3, fm: 5e-6}, span: 60}, wide: true},
 		{cell: cell{clock: clock{beat: 1, pm: 1e-6, fm: 50e-6}, span: 60}, wide: true},
 		{cell: cell{clock: clock{beat: 1, pm: 20e-6, fm: 5e-6}, span: 300}},
+		{cell: cell{clock: clock{beat: 0.5, pm: 200e-6, fm: 50e-6, wild: 0.05}, span: 60}},
 	} {
 		c := k.cell
 		c.beatError, c.silent = 0.003, 0.02
