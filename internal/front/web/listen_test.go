@@ -127,7 +127,7 @@ func TestTrainOfTheClockIsUsed(t *testing.T) {
 func TestWhatIsNoSound(t *testing.T) {
 	v := openShop(t, false)
 	v.send("", nil).want(422, "No file was chosen")
-	for name, b := range map[string][]byte{"letter.wav": []byte("this is a letter"), "empty.wav": nil, "zip.mp3": []byte("PK\x03\x04aaaaaaaaaaaaaaaaaa")} {
+	for name, b := range map[string][]byte{"letter.wav": []byte("this is a letter"), "empty.wav": nil, "cut.flac": []byte("fLaC\x00"), "zip.mp3": []byte("PK\x03\x04aaaaaaaaaaaaaaaaaa")} {
 		v.send(name, b)
 		if v.status == 200 {
 			v.heardOut().want(200, `<p class="say">`)

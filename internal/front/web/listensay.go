@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
+	"strings"
 
 	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen"
@@ -59,7 +61,7 @@ func nowOfLive(st shop.LiveState) now {
 	n := now{Run: st.ID, At: jobPath(st.ID), Running: st.Running, State: "listening", Say: "Listening for a beat.", Worth: worth(st.Query.Path), Wrong: st.Why,
 		Capture: st.Next.Capture, Next: st.Next.First}
 	if st.Elapsed > 0 {
-		n.Far = "Sound of " + lasting(st.Elapsed) + " so far"
+		n.Far = "Sound of " + lasting(st.Elapsed) + " so far, peak " + decibels(st.Level.Peak)
 	}
 	if st.Verdict == beat.Regular && st.Beats > 0 {
 		n.State, n.Say = "locked", "A beat is heard; it is being followed."
@@ -106,6 +108,14 @@ func lostWords(st shop.LiveState) string {
 		places = fmt.Sprintf("%d places", st.GapCount)
 	}
 	return fmt.Sprintf("Sound was lost in %s, %s in all. The run is split there; nothing is reckoned across.", places, lasting(lost))
+}
+
+// decibels is a level below full scale.
+func decibels(x float64) string {
+	if !(x > 1e-5) {
+		return "below −100 dB"
+	}
+	return strings.Replace(fmt.Sprintf("%.0f dB", 20*math.Log10(min(x, 1))), "-", "−", 1)
 }
 
 // lasting is a length of time in words.

@@ -63,6 +63,7 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
   const start = { ...typed, capture: 1, path: mic.path, rate: mic.rate, label: mic.label, settings: JSON.stringify({ ...mic.settings, userAgent: navigator.userAgent }) };
   const token = (form.elements.namedItem("token") as HTMLInputElement).value;
   page("running").hidden = false;
+  form.hidden = true;
   stop.focus();
   let at = "";
   let figure = 0;
@@ -81,6 +82,7 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
       if (typeof m.refused === "string") {
         finish();
         page("running").hidden = true;
+        form.hidden = false;
         trouble(m.refused);
         sender!.close();
         return;
