@@ -44,12 +44,17 @@
 //
 // Limits hold where the model does. Odd beats (a noise taken for a beat) are
 // found by setting each beat against all others and have no weight; fewer
-// than one record in a hundred loses a good beat so. A rate that changes
-// is found by setting pieces of the record against each other, said (Findings) Periodic faults of the
+// than one record in a hundred loses a good beat so. Periodic faults of the
 // wheels count as scatter and wander here. With five beats the answer is
 // right and very wide. Where wander is there but too small to be seen, or not
 // there at all, the limits of Expect are wider than needed: nobody can tell
 // the two apart. The same goes for those of Mean where nearly all is wander.
+//
+// A rate that itself changes (warmth, a mainspring running down) is found by
+// setting pieces of the record against each other, said in Findings, and the
+// limits of Expect are stretched. Mean keeps its 95 in a hundred then. Expect
+// does not: where the rate walks at random too slowly to be found, its limits
+// have held in as few as 4 of 10.
 //
 // U of an interval is its half width over 1.96.
 //
