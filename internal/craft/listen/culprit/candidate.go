@@ -92,12 +92,23 @@ func (s *search) anyResolves(f float64) bool {
 	return false
 }
 
-// tries is how many independent things are looked for among the harmonics:
-// those that cannot be told apart count once.
-func (s *search) tries() float64 {
+// Shares of the one chance in a hundred: harmonics of parts, teeth, and free
+// periods; and within the first that of the fundamentals, for a part that is
+// out of centre is what is met most.
+const (
+	nominal     = 0.01
+	partsShare  = 0.5
+	teethShare  = 0.35
+	freeShare   = 0.15
+	firstsShare = 0.6
+)
+
+// tries is over how many harmonics, all as likely, a harmonic's chance is
+// shared out: those that cannot be told apart count once.
+func (s *search) tries(harmonic int) float64 {
 	n := 0
 	for i, c := range s.suspect {
-		if c.part < 0 {
+		if c.part < 0 || (c.harmonic == 1) != (harmonic == 1) {
 			continue
 		}
 		first := true
@@ -108,17 +119,12 @@ func (s *search) tries() float64 {
 			n++
 		}
 	}
-	return math.Max(float64(n), 1)
+	share := partsShare * firstsShare
+	if harmonic > 1 {
+		share = partsShare - share
+	}
+	return math.Max(float64(n), 1) / share
 }
-
-// Shares of the one chance in a hundred: harmonics of parts, teeth, and free
-// periods.
-const (
-	nominal    = 0.01
-	partsShare = 0.4
-	teethShare = 0.4
-	freeShare  = 0.2
-)
 
 // weigh sets the evidence for a candidate that is in the model or out of it.
 func (s *search) weigh(c *candidate) {
@@ -146,7 +152,7 @@ func (s *search) weigh(c *candidate) {
 	c.chance = 1
 	switch {
 	case c.known && c.part >= 0:
-		c.chance = familywise(s.single(c), s.tries()/partsShare)
+		c.chance = familywise(s.single(c), s.tries(c.harmonic))
 	case c.known:
 		c.chance = s.freeChance(c)
 	}

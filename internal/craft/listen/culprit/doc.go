@@ -37,8 +37,8 @@
 // # What is reported
 //
 // Chances are family-wise: of a hundred clocks without fault, one has
-// anything found, harmonics, teeth and free periods together (shared 4 : 4 :
-// 2). Limits hold the amplitude in 95 of 100 records; of what was not found
+// anything found: harmonics (half of that, and of the half most to
+// fundamentals), teeth and free periods together. Limits hold the amplitude in 95 of 100 records; of what was not found
 // the lower limit is nought. Smallest is what nine of ten such records would
 // find. A part is Clear when the upper limits of all its harmonics are below
 // Matters. ListenFor is the length of one record that finds or clears

@@ -33,8 +33,8 @@ func (x Suspect) evidence() float64 {
 	return float64(x.Amplitude.Value / x.Amplitude.U)
 }
 
-// single chance at which a harmonic counts as found.
-func (s *search) partsLevel() float64 { return nominal * partsShare / s.tries() }
+// level is the chance of one harmonic at which it counts as found.
+func (s *search) level(harmonic int) float64 { return nominal / s.tries(harmonic) }
 
 // part sums up what is known of one part.
 func (s *search) part(i int) Suspect {
@@ -56,7 +56,7 @@ func (s *search) part(i int) Suspect {
 		return out
 	}
 	out.Harmonic, out.Chance, out.Amplitude = top.harmonic, top.chance, s.noise.size(top)
-	out.Smallest = unit.Duration(s.noise.findable(top.dof, top.f, s.partsLevel()) / math.Sqrt(top.information))
+	out.Smallest = unit.Duration(s.noise.findable(top.dof, top.f, s.level(top.harmonic)) / math.Sqrt(top.information))
 	out.LatestAt = s.latestAt(top)
 	out.With = s.names(top.alike)
 	switch {
@@ -101,7 +101,7 @@ func (s *search) listenFor(p Part, heard float64) unit.Duration {
 	if f > highest {
 		return 0
 	}
-	k := s.noise.findable(2, f, s.partsLevel())
+	k := s.noise.findable(2, f, s.level(1))
 	beats := 2 * k * k * s.noise.best.density(f) / math.Pow(float64(Matters), 2)
 	beats = math.Max(beats, 1.25*leastCycles*p.Beats)
 	if beats < heard {

@@ -137,7 +137,7 @@ func (g *ring) review(w *wheel, chosen []int, tries float64) []int {
 }
 
 func (g *ring) waveChance(c *candidate, x float64) float64 {
-	return familywise(g.s.noise.chance(c.dof, c.f, x), g.s.tries()/partsShare)
+	return familywise(g.s.noise.chance(c.dof, c.f, x), g.s.tries(c.harmonic))
 }
 
 // toothChance is that of an evidence among all teeth; the spans that were
@@ -228,7 +228,7 @@ func (g *ring) record(w *wheel, a *Answer, chosen []int, tries float64) {
 		c.chance = g.waveChance(c, c.evidence)
 		if scatter.over > 1 {
 			p := tail(c.dof, scatter.free, c.evidence/scatter.over)
-			c.chance = max(c.chance, familywise(p, g.s.tries()/partsShare))
+			c.chance = max(c.chance, familywise(p, g.s.tries(c.harmonic)))
 		}
 		if c.known {
 			c.latest = g.latest(w, i)
