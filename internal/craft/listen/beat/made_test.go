@@ -91,7 +91,11 @@ func listenTo(t *testing.T, r synth.Recipe) (beat.Hearing, synth.Truth, *synth.R
 	if err != nil {
 		t.Fatal(err)
 	}
-	return hear(t, rec), rec.Truth(), rec
+	e := beat.NewEar(rec, beat.Options{})
+	if err := e.Run(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	return e.Heard(), rec.Truth(), rec
 }
 
 // TestBeatTimesReachTheBound holds the scatter of the beat times about the
