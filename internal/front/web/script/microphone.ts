@@ -98,19 +98,23 @@ async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number
     const { at, samples } = waiting[0];
     const n = samples.length;
     if (Number.isNaN(due)) due = at;
+    const most = (0.8 * n) / rate;
     let late = Infinity;
+    let last = 0;
     let expected = due;
     for (const w of waiting) {
-      late = Math.min(late, w.at - expected);
+      last = w.at - expected;
+      late = Math.min(late, last);
       expected += w.samples.length / rate;
     }
-    if (late > (0.8 * n) / rate) {
+    if (late > most) {
       count += Math.round(late * rate);
       due += late;
     } else {
       due += 0.02 * Math.max(-n / rate, Math.min(n / rate, at - due)); // the device's clock is not the count's
     }
-    if (count >= 0 && !begun) {
+    if (count >= 0 && !begun && last <= most) {
+      // a run does not begin just before a loss
       begun = true;
       count = 0;
     }
