@@ -58,7 +58,7 @@ func (l *Live) gather() beat.Hearing {
 	parts := append([]*stretch(nil), l.stretch...)
 	heard := make([]beat.Hearing, len(parts))
 	ears := make([]hearer, len(parts))
-	out := beat.Hearing{Verdict: beat.NoBeat, Why: "Nothing has been heard yet.", Rate: l.rate, Complete: true}
+	out := beat.Hearing{Verdict: beat.NoBeat, Why: "The beat is being looked for.", Rate: l.rate, Complete: true}
 	for i, s := range parts {
 		heard[i], ears[i] = s.heard, s.ear
 		out.Length = s.end()

@@ -97,7 +97,7 @@ func TestRecorderIsInTheLimits(t *testing.T) {
 }
 
 func TestAnotherClock(t *testing.T) {
-	h := heard(t, synth.Recipe{Seed: 1, Shape: 2, Length: 30, Clock: synth.Clock{Beat: 0.5}})
+	h := heard(t, synth.Recipe{Seed: 1, Shape: 2, Length: 30, Clock: synth.Clock{Beat: 0.5, ScatterPM: 20e-6}, Noise: synth.Noise{SNR: synth.DB(25)}})
 	a, err := listen.Solve(listen.Query{Train: going(t, "96/8 60/8 56/7 30"), Hearing: h})
 	if err != nil || a.Mean.Set || !hasFinding(a, "other-clock") {
 		t.Errorf("%v %+v", err, a.Findings)

@@ -113,6 +113,10 @@ func quietBlocks(y []float32, n int) []int {
 
 // likeliestLags are the lags at which y is most like itself.
 func likeliestLags(y []float32, shortest int) []int {
+	longest := len(y) * 9 / 10
+	if longest <= shortest {
+		return nil
+	}
 	n := 1
 	for n < len(y)*2 {
 		n *= 2
@@ -127,7 +131,6 @@ func likeliestLags(y []float32, shortest int) []int {
 		c[i] = complex(real(v)*real(v)+imag(v)*imag(v), 0)
 	}
 	r := f.Sequence(x, c)
-	longest := len(y) * 9 / 10
 	for i := shortest; i < longest; i++ {
 		r[i] /= float64(len(y) - i)
 	}

@@ -2,6 +2,7 @@ package beat_test
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"os"
 	"slices"
@@ -283,4 +284,48 @@ func TestWrongHint(t *testing.T) {
 	if h := e.Heard(); h.Verdict != beat.Regular || math.Abs(float64(h.Runs[0].Beat)-0.5) > 1e-3 {
 		t.Errorf("%s %v", h.Verdict, h.Runs)
 	}
+}
+
+// TestTinySounds wants an answer of whatever is there.
+func TestTinySounds(t *testing.T) {
+	for _, rate := range []float64{8000, 22050, 48000, 192000} {
+		for _, length := range []float64{1, 7, 0.004 * rate, 0.03 * rate, 0.14 * rate, 0.17 * rate, 0.4 * rate, rate, 2 * rate, 5 * rate, 14.9 * rate, 15.1 * rate} {
+			r := synth.Recipe{Seed: 1, Shape: 1, SampleRate: rate, Length: unit.Duration(length / rate), Clock: synth.Clock{Beat: 0.5}, Noise: synth.Noise{SNR: synth.DB(20)}}
+			rec, err := synth.New(r)
+			if err != nil {
+				continue // shorter than the generator makes them
+			}
+			e := beat.NewEar(rec, beat.Options{})
+			if err := e.Run(t.Context()); err != nil {
+				t.Fatal(err)
+			}
+			h := e.Heard()
+			if length < rate && h.Verdict == beat.Regular || length > 5*rate && h.Verdict != beat.Regular {
+				t.Errorf("%v samples at %v: %s, %d beats", length, rate, h.Verdict, len(h.Beats))
+			}
+		}
+	}
+	for _, n := range []int{0, 1, 2, 15, 100, 1000, 8000, 200_000} {
+		e := beat.NewEar(&silence{left: n}, beat.Options{})
+		if err := e.Run(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		if h := e.Heard(); h.Verdict != beat.NoBeat {
+			t.Errorf("%d samples of silence: %s", n, h.Verdict)
+		}
+	}
+}
+
+type silence struct{ left int }
+
+func (s *silence) Rate() float64 { return 8000 }
+
+func (s *silence) ReadFloat(dst []float32) (int, error) {
+	n := min(len(dst), s.left)
+	clear(dst[:n])
+	s.left -= n
+	if s.left == 0 {
+		return n, io.EOF
+	}
+	return n, nil
 }
