@@ -288,8 +288,8 @@ func TestWrongHint(t *testing.T) {
 
 // TestTinySounds wants an answer of whatever is there.
 func TestTinySounds(t *testing.T) {
-	for _, rate := range []float64{8000, 22050, 48000, 192000} {
-		for _, length := range []float64{1, 7, 0.004 * rate, 0.03 * rate, 0.14 * rate, 0.17 * rate, 0.4 * rate, rate, 2 * rate, 5 * rate, 14.9 * rate, 15.1 * rate} {
+	for _, rate := range []float64{8000, 48000} {
+		for _, length := range []float64{1, 7, 0.004 * rate, 0.03 * rate, 0.14 * rate, 0.17 * rate, rate, 2 * rate, 14.9 * rate, 15.1 * rate} {
 			r := synth.Recipe{Seed: 1, Shape: 1, SampleRate: rate, Length: unit.Duration(length / rate), Clock: synth.Clock{Beat: 0.5}, Noise: synth.Noise{SNR: synth.DB(20)}}
 			rec, err := synth.New(r)
 			if err != nil {
