@@ -80,7 +80,6 @@ func (b *brief) reach() int { return int(min(float64(b.h.tools.samples(15)), b.l
 
 // listen measures each beat that the line expects.
 func (b *brief) listen() {
-	h, k := b.h, b.h.tools
 	b.found, b.expects = b.found[:0], 0
 	for n := int64(0); ; n++ {
 		side := float64(2*(n&1) - 1)
@@ -96,98 +95,45 @@ func (b *brief) listen() {
 		if !ok {
 			continue
 		}
-		s = b.filter[n&1].remains(k, h.tape, s, b.l.noise)
-		s.u *= math.Sqrt(s.kappa)
-		b.found = append(b.found, briefBeat{n, s})
+		b.found = append(b.found, briefBeat{n, b.weigh(int(n&1), s)})
 	}
 }
 
-// align finds the places anew in several ways and keeps the way in which the
-// beats lie best on their line: to take one beat by its impact and the next
-// by a bounce only makes them lie worse.
+// weigh sets what remains of a sound against the noise.
+func (b *brief) weigh(side int, s sound) sound {
+	s = b.filter[side].remains(b.h.tools, b.h.tape, s, b.l.noise)
+	s.u *= math.Sqrt(s.kappa)
+	return s
+}
+
+// align places the beats of each side anew by the train of their impacts,
+// and then, within the width of one, by a shape learned there.
 func (b *brief) align() {
-	best := *b
-	best.found = slices.Clone(b.found)
-	for _, way := range []func(*brief){(*brief).bySide, (*brief).together, (*brief).apart} {
-		other := *b
-		other.found = slices.Clone(b.found)
-		way(&other)
-		if other.fit() && other.rms() < best.rms() && other.likeness() >= briefLike {
-			best = other
-		}
-	}
-	*b = best
-}
-
-// bySide learns the sound of each side where it lies now.
-func (b *brief) bySide() {
-	for range 2 {
-		for side := range b.filter {
-			at, which := b.of(side, func(f briefBeat) float64 { return f.s.at })
-			b.relearn(at, which, []int{side}, b.h.tools.samples(3))
-		}
-		b.fit()
-	}
-}
-
-// apart aligns each side by its envelopes, from the line.
-func (b *brief) apart() {
+	k, t := b.h.tools, b.h.tape
+	slack := k.samples(riseAfter / 2.0)
 	for side := range b.filter {
-		at, which := b.of(side, b.onLine)
-		b.relearn(b.h.tools.byEnvelope(b.h.tape, at), which, []int{side}, b.h.tools.samples(0.8))
+		var at []float64
+		var which []int
+		for i, f := range b.found {
+			if int(f.n&1) == side {
+				at, which = append(at, b.onLine(f)), append(which, i)
+			}
+		}
+		at = k.byRise(t, at, math.Sqrt(b.l.noise.mean))
+		shape, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack)
+		if ok {
+			b.filter[side] = k.filter(shape.shape, b.l.span.before, b.l.noise)
+		}
+		for j, i := range which {
+			b.found[i].s = b.weigh(side, b.filter[side].find(k, t, at[j], slack, &b.h.buf))
+		}
 	}
+	b.fit()
 }
 
-// together aligns both sides as one.
-func (b *brief) together() {
-	at, which := b.of(-1, b.onLine)
-	b.relearn(b.h.tools.byEnvelope(b.h.tape, at), which, []int{0, 1}, b.h.tools.samples(0.8))
-}
-
+// onLine is where the line has a beat.
 func (b *brief) onLine(f briefBeat) float64 {
 	return b.l.first + float64(f.n)*b.l.beat + float64(2*(f.n&1)-1)*b.l.off
-}
-
-// of lists the places of the beats of a side, or of both, and which they are.
-func (b *brief) of(side int, place func(briefBeat) float64) (at []float64, which []int) {
-	for i, f := range b.found {
-		if side < 0 || int(f.n&1) == side {
-			at, which = append(at, place(f)), append(which, i)
-		}
-	}
-	return at, which
-}
-
-// relearn learns a shape at the places for some sides, and measures the beats
-// with it.
-func (b *brief) relearn(at []float64, which, sides []int, slack int) {
-	k, t := b.h.tools, b.h.tape
-	if len(at) < 2 {
-		return
-	}
-	l, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack)
-	if !ok {
-		return
-	}
-	m := k.filter(l.shape, b.l.span.before, b.l.noise)
-	for _, side := range sides {
-		b.filter[side] = m
-	}
-	for j, i := range which {
-		s := m.remains(k, t, m.find(k, t, at[j], slack, &b.h.buf), b.l.noise)
-		s.u *= math.Sqrt(s.kappa)
-		b.found[i].s = s
-	}
-}
-
-// rms is how far the beats are from their line.
-func (b *brief) rms() float64 {
-	var sum float64
-	for _, f := range b.found {
-		d := f.s.at - b.onLine(f)
-		sum += d * d
-	}
-	return math.Sqrt(sum / float64(len(b.found)))
 }
 
 // choose picks among the places where the shape fits: a bounce may fit better
