@@ -26,7 +26,7 @@ func TestStoppedListeningSaysWhatItHeard(t *testing.T) {
 	in, recorder := io.Pipe()
 	go func() {
 		_ = synth.WriteWAV(recorder, rec, 2*rec.Frames()) // half of what is announced comes
-		cancel()                                        // the recorder goes on and says nothing
+		cancel()                                          // the recorder goes on and says nothing
 	}()
 	var out, errs bytes.Buffer
 	if status := Run(ctx, []string{"listen", "-", "--beats-per-hour", "3600"}, Env{In: in, Out: &out, Err: &errs, Width: 100}); status != 0 {
