@@ -115,7 +115,7 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	t.Cleanup(stop)
 	b := &tab{t, ctx, v.base}
 	b.do() // opens the window, which lasts as long as ctx
-	within, cancel := context.WithTimeout(ctx, 5*time.Minute)
+	within, cancel := context.WithTimeout(ctx, 9*time.Minute)
 	t.Cleanup(cancel)
 	b.ctx = within
 	if width < 800 {
