@@ -72,7 +72,7 @@ type mp3Stream struct {
 // skipTags passes over tags and filling before the sound.
 func skipTags(r *bufio.Reader) error {
 	for passed := int64(0); ; {
-		b, err := r.Peek(10)
+		b, _ := r.Peek(10) // less is looked at just below
 		if len(b) < 10 || string(b[:3]) != "ID3" {
 			return skipZeros(r)
 		}

@@ -30,9 +30,8 @@ type wireInfo struct {
 
 // wireWriter is the child's side.
 type wireWriter struct {
-	w     *bufio.Writer
-	whole bool
-	buf   []byte
+	w   *bufio.Writer
+	buf []byte
 }
 
 func (w *wireWriter) frame(kind byte, b []byte) error {

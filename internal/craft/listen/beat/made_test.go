@@ -28,9 +28,9 @@ func study(t *testing.T, usual int) int {
 
 // score is how what was heard compares with the truth.
 type score struct {
-	truth, hit, far, false_ int
-	errors                  [2][]float64 // s, by side
-	stated                  [2][]float64
+	truth, hit, false_ int
+	errors             [2][]float64 // s, by side
+	stated             [2][]float64
 }
 
 // compare counts beats heard within 25 ms of a true one, those far (0.2 ms)

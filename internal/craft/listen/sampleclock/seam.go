@@ -61,7 +61,6 @@ type Watch struct {
 	rate    float64
 	started bool
 	last    Block
-	joined  int64 // samples so far, blocks put one after the other
 	lag     []lag // of the last 2·around blocks
 }
 

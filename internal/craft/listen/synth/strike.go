@@ -22,7 +22,6 @@ type strikes struct {
 	hammer []float32
 	click  []float32
 	on     []playing
-	flies  []playing
 	soft   []playing
 }
 
