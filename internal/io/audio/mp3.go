@@ -86,7 +86,7 @@ func skipTags(r *bufio.Reader) error {
 		if passed += n; passed > mostBefore {
 			return damaged("its tags are larger than 64 MB")
 		}
-		if _, err = io.CopyN(io.Discard, r, n); err != nil {
+		if _, err := io.CopyN(io.Discard, r, n); err != nil {
 			return early(err)
 		}
 	}
