@@ -80,7 +80,6 @@ var modules = map[string]string{
 	"gonum.org/":                                 "kit/num",       // matrices, transforms, distributions
 	"github.com/mewkiz/flac":                     "io/audio",      // FLAC
 	"github.com/hajimehoshi/go-mp3":              "io/audio",      // MP3
-	"github.com/jfreymuth/oggvorbis":             "io/audio",      // Ogg Vorbis
 	"github.com/jfreymuth/vorbis":                "io/audio",      // Ogg Vorbis
 	"github.com/pion/opus":                       "io/audio",      // Opus
 	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone

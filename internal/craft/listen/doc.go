@@ -38,7 +38,7 @@
 //	  why          a sentence, "" where all is well
 //	  length, rate, peak, clipped    seconds, samples a second, shares of full scale
 //	  runs[]       stretches without a break: from, to, heard, silent, extra, beat, snr, offset_u, ended_by, tick, tock, one_shape, share_kept
-//	  marks[]      at, kind ("silent beat", "extra beat", "noise", "step", "zeros", "repeat"), size
+//	  marks[]      at, kind ("silent beat", "extra beat", "step", "zeros", "repeat"), size
 //	  complete     false when it was stopped before the end
 //	train          the answer of seatboard train, or null
 //	nominal_beat   what a beat should last

@@ -130,9 +130,6 @@ func marksTable(marks []beat.Mark) doc.Table {
 	left := 0
 	inOrder := slices.SortedStableFunc(slices.Values(marks), func(a, b beat.Mark) int { return cmp.Compare(a.At, b.At) })
 	for _, m := range inOrder {
-		if m.Kind == beat.Noise {
-			continue
-		}
 		if len(t.Rows) == mostMarks {
 			left++
 			continue

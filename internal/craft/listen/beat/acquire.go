@@ -23,24 +23,44 @@ type lock struct {
 // median deviations.
 const standsOut = 8
 
-// acquire looks for a clock in samples a to b; its beat is known to last about
-// so many samples, or not where that is 0.
-func (h *hearer) acquire(a, b int64, about float64) (l lock, ok bool) {
-	k := h.tools
+// acquire looks for a clock in samples a to b, for the one that is known
+// first.
+func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
 	on := h.tape.onset(a, b)
-	p, above := period(on, 2000*about/k.rate)
+	if h.about > 0 {
+		if l, ok = h.learnBoth(a, b, on, h.about); ok {
+			return l, ok
+		}
+	}
+	return h.learnBoth(a, b, on, 0) // or for another
+}
+
+// repeats finds the period of the onsets of samples a to b and the first
+// place of each side in it, in samples. ok is false where nothing stands out.
+func (h *hearer) repeats(a, b int64, on []float64, about float64) (l lock, first [2]float64, ok bool) {
+	perMs := h.tools.rate / 1000
+	p, above := period(on, 2*about/perMs)
+	h.best = max(h.best, above)
 	l = lock{from: a, to: b, above: above}
 	if p == 0 || above < standsOut {
-		return l, false
+		return l, first, false
 	}
 	tick, tock, full := sides(on, p)
-	if tick > tock {
-		tick, tock = tock, tick
+	l.beat = full / 2 * perMs
+	return l, [2]float64{float64(a) + min(tick, tock)*perMs, float64(a) + max(tick, tock)*perMs}, true
+}
+
+// learnBoth learns the sounds of a clock whose beat lasts about so many
+// samples; 0 where that is not known.
+func (h *hearer) learnBoth(a, b int64, on []float64, about float64) (l lock, ok bool) {
+	k := h.tools
+	l, first, ok := h.repeats(a, b, on, about)
+	if !ok {
+		return l, false
 	}
-	full *= k.rate / 1000
-	l.beat, l.span = full/2, k.full(full/2/k.rate)
-	for s, ms := range [2]float64{tick, tock} {
-		places := spreadOut(places(a, b, float64(a)+ms*k.rate/1000, full), 24)
+	l.span = k.full(l.beat / k.rate)
+	for s, at := range first {
+		places := spreadOut(places(a, b, at, 2*l.beat), 24)
 		slack := k.samples(6)
 		l.side[s], ok = k.learn(k.cuts(h.tape, places, l.span, slack), l.span, slack)
 		if !ok {

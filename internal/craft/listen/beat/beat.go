@@ -64,7 +64,6 @@ type MarkKind string
 const (
 	SilentBeat MarkKind = "silent beat" // expected here and not heard
 	ExtraBeat  MarkKind = "extra beat"  // the clock's own sound where none belongs
-	Noise      MarkKind = "noise"       // something else
 	Step       MarkKind = "step"        // samples lost or put in
 	Zeros      MarkKind = "zeros"       // exact digital silence
 	Repeat     MarkKind = "repeat"      // the very samples heard before

@@ -85,7 +85,7 @@ func BenchmarkLock(b *testing.B) {
 		h := &hearer{ear: NewEar(&over{minute: m, left: 20 * 48000}, Options{}), tools: newTools(48000)}
 		h.tape = newTape(h.ear.src, nil)
 		h.tape.reach(context.Background(), 0, 8*48000)
-		if _, ok := h.acquire(0, 8*48000, 0); !ok {
+		if _, ok := h.acquire(0, 8*48000); !ok {
 			b.Fatal("no lock")
 		}
 	}

@@ -101,7 +101,7 @@ func (r *Run) put(s sounds) {
 }
 
 // close ends a run.
-func (e *Ear) close(s sounds, how Ending, _ int) {
+func (e *Ear) close(s sounds, how Ending) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	r := &e.heard.Runs[s.run]

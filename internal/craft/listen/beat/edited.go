@@ -17,7 +17,7 @@ const cutLength = 40e-3
 func (h *hearer) zeroRuns(a, b int64) []Mark {
 	t, rate := h.tape, h.tools.rate
 	stride := int64(max(1, h.tools.samples(4)))
-	least := int64(cutLength * rate)
+	shortest := int64(cutLength * rate)
 	var out []Mark
 	for i := a + stride; i < b; i += stride {
 		if !t.zero(i) {
@@ -30,7 +30,7 @@ func (h *hearer) zeroRuns(a, b int64) []Mark {
 		for to+1 < b && t.zero(to+1) {
 			to++
 		}
-		if to-from >= least && from > a && to+1 < b {
+		if to-from >= shortest && from > a && to+1 < b {
 			out = append(out, Mark{At: h.seconds(float64(from)), Kind: Zeros, Size: h.seconds(float64(to - from))})
 		}
 		i = to

@@ -58,11 +58,7 @@ func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) 
 		if h.tape.err != nil {
 			return pos, false
 		}
-		l, found := h.acquire(pos, end, h.about)
-		if !found && h.about > 0 {
-			l, found = h.acquire(pos, end, 0) // it may be another clock
-		}
-		h.best = max(h.best, l.above)
+		l, found := h.acquire(pos, end)
 		if found {
 			if next, ok = h.follow(ctx, l); ok {
 				return next, true
@@ -116,10 +112,8 @@ type pursuit struct {
 	held     []Beat // until proven
 	heldMute []Mark
 	silent   []Mark // since the last good beat
-	silents  int
 	misses   int
 	lastGood float64
-	first    float64
 	shift    float64 // of a step that ended the run, samples
 	places   []float64
 }
@@ -140,7 +134,7 @@ func (h *hearer) newPursuit(l lock) *pursuit {
 		p.f.advance()
 	}
 	p.f.n = 0
-	p.first, p.lastGood = p.f.place(), p.f.place()
+	p.lastGood = p.f.place()
 	return p
 }
 
@@ -232,7 +226,6 @@ func (p *pursuit) good(s sound) {
 	p.misses, p.lastGood = 0, s.at
 	p.places = append(p.places, s.at)
 	b := Beat{At: h.seconds(s.at), U: h.seconds(s.u), N: p.f.n, Run: p.run, Strength: strength}
-	p.silents += len(p.silent)
 	if p.proven {
 		h.ear.add(b, p.silent, p.sounds())
 	} else {
@@ -282,7 +275,7 @@ func (p *pursuit) end(how Ending) Ending {
 		p.prove()
 	}
 	if p.proven {
-		p.h.ear.close(p.sounds(), how, p.silents)
+		p.h.ear.close(p.sounds(), how)
 	}
 	return how
 }

@@ -62,10 +62,10 @@ func (k *tools) cuts(t *tape, places []float64, s span, slack int) []cut {
 	return out
 }
 
-// learned is a shape, raw and band-passed, with the cuts aligned to it.
+// learned is a band-passed shape with the cuts aligned to it.
 type learned struct {
-	raw, shape []float32
-	cuts       []cut
+	shape []float32
+	cuts  []cut
 }
 
 // learn aligns the cuts with one another and averages them. ok is false
@@ -180,7 +180,6 @@ func (l *learned) average(k *tools, s span) {
 			raw[i] += w * v
 		}
 	}
-	l.raw = raw
 	l.shape = k.filtered(raw)
 }
 

@@ -96,7 +96,7 @@ type matched struct {
 	before int       // impact's place in shape
 }
 
-// match makes the filter: whitening and the band are in the taps, so that
+// filter makes the filter: whitening and the band are in the taps, so that
 // the sound need not be filtered.
 func (k *tools) filter(shape []float32, before int, noise spectrum) matched {
 	n := 1
@@ -194,46 +194,65 @@ type sound struct {
 
 // find looks for the shape within reach of a place.
 func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers) sound {
-	from := int64(math.Round(place)) - int64(reach)
-	lags := 2*reach + 1
-	const pad = 12 // for reading between samples
-	x := buf.x(len(m.w) + lags - 1 + 2*pad)
-	t.float(x, from+int64(m.off)-pad)
-	c := buf.c(lags + 2*pad)
-	sig.Correlate(c, m.w, x)
-	i := pad
-	for j := pad; j < pad+lags; j++ {
+	c, from := m.fits(t, place, reach, buf)
+	i, last := pad, len(c)-pad-1
+	for j := pad; j <= last; j++ {
 		if c[j] > c[i] {
 			i = j
 		}
 	}
+	s := m.at(k, c, i, from)
+	s.edge = i == pad || i == last
+	return s
+}
+
+// pad is how many values beyond the reach are needed to read between samples.
+const pad = 12
+
+// fits is how well the shape fits at every sample within reach of a place and
+// pad beyond; from is the sample of the first value.
+func (m *matched) fits(t *tape, place float64, reach int, buf *buffers) (c []float32, from int64) {
+	from = int64(math.Round(place)) - int64(reach+pad)
+	lags := 2*(reach+pad) + 1
+	x := buf.x(len(m.w) + lags - 1)
+	t.float(x, from+int64(m.off))
+	c = buf.c(lags)
+	sig.Correlate(c, m.w, x)
+	return c, from
+}
+
+// at is the sound where the fit has a maximum.
+func (m *matched) at(k *tools, c []float32, i int, from int64) sound {
 	at, value, _ := k.between.Peak(c, i)
-	s := sound{at: float64(from) + at - pad, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
-	s.edge = i == pad || i == pad+lags-1
+	s := sound{at: float64(from) + at, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
 	s.u = 1 / (max(s.amp, 1e-9) * math.Sqrt(m.info))
 	return s
+}
+
+// laid is the fit of samples on the shape's own grid, from reach before to
+// reach after the place where they lie.
+func (m *matched) laid(own []float32, reach int) []float32 {
+	x := make([]float32, len(m.w)+2*reach)
+	for i := range x {
+		if j := i - reach + m.off + m.before; j >= 0 && j < len(own) {
+			x[i] = own[j]
+		}
+	}
+	c := make([]float32, 2*reach+1)
+	sig.Correlate(c, m.w, x)
+	return c
 }
 
 // findAll lists every place within reach where the shape fits better than
 // beside it, and half as well at least as where it fits best.
 func (m *matched) findAll(k *tools, t *tape, place float64, reach int, buf *buffers) []sound {
-	const pad = 12
-	from := int64(math.Round(place)) - int64(reach)
-	lags := 2*reach + 1
-	x := buf.x(len(m.w) + lags - 1 + 2*pad)
-	t.float(x, from+int64(m.off)-pad)
-	c := buf.c(lags + 2*pad)
-	sig.Correlate(c, m.w, x)
-	top := slices.Max(c[pad : pad+lags])
+	c, from := m.fits(t, place, reach, buf)
+	top := slices.Max(c[pad : len(c)-pad])
 	var out []sound
-	for i := pad + 1; i < pad+lags-1; i++ {
-		if c[i] < top/2 || c[i] < c[i-1] || c[i] <= c[i+1] {
-			continue
+	for i := pad + 1; i < len(c)-pad-1; i++ {
+		if c[i] >= top/2 && c[i] >= c[i-1] && c[i] > c[i+1] {
+			out = append(out, m.at(k, c, i, from))
 		}
-		at, value, _ := k.between.Peak(c, i)
-		s := sound{at: float64(from) + at - pad, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
-		s.u = 1 / (max(s.amp, 1e-9) * math.Sqrt(m.info))
-		out = append(out, s)
 	}
 	return out
 }

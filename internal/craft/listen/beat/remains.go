@@ -59,14 +59,7 @@ func (m *matched) own(k *tools, t *tape, s sound) []float32 {
 // again finds the place anew in a mended sound.
 func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
 	const reach = 20
-	x := make([]float32, len(m.w)+2*reach)
-	for i := range x {
-		if j := i - reach + m.off + m.before; j >= 0 && j < len(own) {
-			x[i] = own[j]
-		}
-	}
-	c := make([]float32, 2*reach+1)
-	sig.Correlate(c, m.w, x)
+	c := m.laid(own, reach)
 	best := reach
 	for i := reach - 6; i <= reach+6; i++ {
 		if c[i] > c[best] {

@@ -44,31 +44,27 @@ func (h *hearer) hearShort(from int64) {
 // acquire finds the period and the shape. ok is false where nothing repeats.
 func (b *brief) acquire(from, to int64) bool {
 	h, k := b.h, b.h.tools
-	about := 2000 * h.about / k.rate
 	on := h.tape.onset(from, to)
-	p, above := period(on, about)
-	h.best = max(h.best, above)
-	if p == 0 || above < standsOut {
+	l, first, ok := h.repeats(from, to, on, h.about)
+	if !ok && h.about > 0 {
+		l, first, ok = h.repeats(from, to, on, 0) // it may be another clock
+	}
+	if !ok {
 		return false
 	}
-	tick, tock, full := sides(on, p)
-	if tick > tock {
-		tick, tock = tock, tick
-	}
-	full *= k.rate / 1000
-	b.l = lock{from: from, to: to, beat: full / 2, span: k.short(), above: above}
+	l.span = k.short()
+	b.l = l
 	var all []float64
-	for _, ms := range [2]float64{tick, tock} {
-		all = append(all, places(from, to, float64(from)+ms*k.rate/1000, full)...)
+	for _, at := range first {
+		all = append(all, places(from, to, at, 2*l.beat)...)
 	}
-	slack := int(min(float64(k.samples(12)), full/10))
+	slack := int(min(float64(k.samples(12)), l.beat/5))
 	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, slack), b.l.span, slack)
 	if !ok {
 		return false
 	}
-	b.l.side[0] = shape
-	b.l.first = float64(from) + (tick+tock)/2*k.rate/1000 - full/4
-	b.l.off = ((tock-tick)*k.rate/1000 - full/2) / 2
+	b.l.first = (first[0]+first[1])/2 - l.beat/2
+	b.l.off = (first[1] - first[0] - l.beat) / 2
 	b.l.noise = k.noise(h.tape, b.l.gaps(k))
 	b.filter[0] = k.filter(shape.shape, b.l.span.before, b.l.noise)
 	b.filter[1] = b.filter[0]
@@ -211,7 +207,7 @@ func (b *brief) say() {
 		h.tried++
 		return
 	}
-	s := sounds{beat: h.seconds(b.l.beat), offsetU: 2e-3}
+	s := sounds{beat: h.seconds(b.l.beat), offsetU: b.offsetU()}
 	for i, to := range [2]*Shape{&s.tick, &s.toc} {
 		*to = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter[i].shape}
 	}
@@ -230,6 +226,27 @@ func (b *brief) say() {
 		h.ear.add(Beat{At: h.seconds(f.s.at), U: h.seconds(f.s.u), N: f.n - first, Run: run, Strength: float32(f.s.amp / strong)}, silent, s)
 	}
 	h.ear.oneShape(run)
+}
+
+// How well the place of tick against tock is told by a side of few beats and
+// of very few: in twelve real recordings of 5 s the sides agreed with marks
+// made by hand within 1.5 ms where each had four beats, and to 6 and 21 ms
+// where one had two.
+const (
+	offsetFew     duration = 2e-3
+	offsetVeryFew duration = 10e-3
+	veryFew                = 4 // beats of a side
+)
+
+func (b *brief) offsetU() duration {
+	var n [2]int
+	for _, f := range b.found {
+		n[f.n&1]++
+	}
+	if min(n[0], n[1]) < veryFew {
+		return offsetVeryFew
+	}
+	return offsetFew
 }
 
 // likeness is the median of how far the beats stand above what is left when

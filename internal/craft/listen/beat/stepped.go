@@ -63,7 +63,7 @@ func (p *pursuit) afterStep() *pursuit {
 		q.f.advance()
 	}
 	q.f.n = 0
-	q.first, q.lastGood = q.f.place(), q.f.place()
+	q.lastGood = q.f.place()
 	q.run = p.h.ear.open(q.sounds())
 	return q
 }

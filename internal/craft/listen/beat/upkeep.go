@@ -2,8 +2,6 @@ package beat
 
 import (
 	"math"
-
-	"seatboard/internal/kit/sig"
 )
 
 // upkeep averages the sound of one side as beats come in.
@@ -94,14 +92,7 @@ func padded(x []float32) []float32 {
 // strength against it.
 func (m *matched) lay(k *tools, shape []float32) (lag, ratio float64, ok bool) {
 	const reach = 24
-	x := make([]float32, len(m.w)+2*reach)
-	for i := range x {
-		if j := i - reach + m.off + m.before; j >= 0 && j < len(shape) {
-			x[i] = shape[j]
-		}
-	}
-	c := make([]float32, 2*reach+1)
-	sig.Correlate(c, m.w, x)
+	c := m.laid(shape, reach)
 	best := reach
 	for i, v := range c {
 		if v > c[best] {
@@ -124,9 +115,9 @@ func (p *pursuit) pick(side int) {
 	u.u = epochDoubt * p.h.tools.rate
 }
 
-// epochDoubt is the standard uncertainty of the beginning of an impact, s:
-// over 320 made recordings the error of one side was 30 to 45 µs in the
-// middle of the lot.
+// epochDoubt is the standard uncertainty of the beginning of an impact, s, on
+// the safe side of what TestImpactIsWhereItIs finds in made recordings: half
+// within 31 µs, nine in ten within 47 µs. Real impacts begin less sharply.
 const epochDoubt = 60e-6
 
 // recentGaps are the gaps between the last beats that are still held.
