@@ -107,6 +107,9 @@ func TestStepStudy(t *testing.T) {
 				}
 			}
 			t.Logf("%-18s, %s: step of %5.1f ms found %d of %d, elsewhere %d; limit covers %d", c.name, c.host, size*1e3, found, seeds, wrong, in)
+			if c.host == FarServer && math.Abs(size) >= 5e-3 && found < seeds*9/10 {
+				t.Errorf("%s: only %d of %d steps of %.1f ms were found", c.name, found, seeds, size*1e3)
+			}
 		}
 	}
 }
