@@ -9,9 +9,9 @@ type follower struct {
 	beat   float64
 	off    float64
 	n      int64
-	seen   float64 // beats taken in
-	spread float64 // variance of the innovations, samples²
-	amp    [2]float64
+	seen   float64    // beats taken in
+	spread float64    // variance of the innovations, samples²
+	amp    [2]float64 // usual strength of each side; 0 where not known yet
 }
 
 func (f *follower) side() int { return int(f.n & 1) }
@@ -32,8 +32,7 @@ func (f *follower) reach(k *tools) int {
 
 // odd tells whether a sound is out of the ordinary in time or strength.
 func (f *follower) odd(s sound) bool {
-	ratio := s.amp / f.amp[f.side()]
-	return math.Abs(s.at-f.place()) > 3*math.Sqrt(f.spread)+1 || ratio < 0.6 || ratio > 1.6
+	return math.Abs(s.at-f.place()) > 3*math.Sqrt(f.spread)+1 || f.unlike(s, 0.6, 1.6)
 }
 
 // strange tells whether a sound that had to be mended is too unlike a beat in
@@ -42,14 +41,17 @@ func (f *follower) strange(s sound) bool {
 	if f.seen < 8 {
 		return false
 	}
-	ratio := s.amp / f.amp[f.side()]
-	return math.Abs(s.at-f.place()) > 5*math.Sqrt(f.spread)+3 || ratio < 0.5 || ratio > 2
+	return math.Abs(s.at-f.place()) > 5*math.Sqrt(f.spread)+3 || f.unlike(s, 0.5, 2)
 }
 
 // plausible tells whether a sound is of about the usual strength.
-func (f *follower) plausible(s sound) bool {
+func (f *follower) plausible(s sound) bool { return !f.unlike(s, 0.22, 3) }
+
+// unlike tells whether a sound is weaker or stronger than such multiples of
+// the usual; it is not where the usual is not known.
+func (f *follower) unlike(s sound, least, most float64) bool {
 	usual := f.amp[f.side()]
-	return usual == 0 || (s.amp > 0.22*usual && s.amp < 3*usual)
+	return usual > 0 && (s.amp < least*usual || s.amp > most*usual)
 }
 
 // take corrects the prediction by a beat that was heard.

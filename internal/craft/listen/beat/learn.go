@@ -199,6 +199,17 @@ func (k *tools) filtered(raw []float32) []float32 {
 	return y
 }
 
+// strength is that of the middle one of the cuts, against the shape.
+func (l *learned) strength() float64 {
+	own := sig.Power(l.shape)
+	all := make([]float64, len(l.cuts))
+	for i, c := range l.cuts {
+		all[i] = max(0, c.corr) * math.Sqrt(sig.Power(middle(c, span{after: len(l.shape)}))/max(own, 1e-30))
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
 // impacts are the places of the beats in samples where the cuts were found.
 func (l *learned) impacts(s span) []float64 {
 	out := make([]float64, len(l.cuts))

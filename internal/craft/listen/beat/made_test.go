@@ -126,8 +126,8 @@ func TestBeatTimesReachTheBound(t *testing.T) {
 		m, _ := meanSD(ratio)
 		o, _ := meanSD(own)
 		t.Logf("%3.0f dB: rms over bound %.3f, stated over true %.3f, %d missed, %d false", snr, m, o, missed, false_)
-		if snr >= 6 && (m > 1.12 || m == 0 || missed > 2*seeds || false_ > 0) {
-			t.Errorf("%v dB: rms is %.3f of the bound, %d missed, %d false", snr, m, missed, false_)
+		if snr >= 6 && (m > 1.12 || m == 0 || math.Abs(o-1) > 0.15 || missed > 2*seeds || false_ > 0) {
+			t.Errorf("%v dB: rms is %.3f of the bound, stated %.3f of the true, %d missed, %d false", snr, m, o, missed, false_)
 		}
 	}
 }

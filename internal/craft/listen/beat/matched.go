@@ -88,17 +88,21 @@ func segments(gaps [][2]int64, n, most int) []int64 {
 // matched is the filter that finds a shape in coloured noise best, and what
 // it can do. Its place is that of the impact.
 type matched struct {
-	w      []float32 // taps
-	off    int       // of w[0] against the impact, samples
-	d2     float64   // what the filter gives for the shape itself: its power signal to noise ratio
-	info   float64   // d2 times the mean square angular frequency, per sample²
-	shape  []float32 // band-passed
-	before int       // impact's place in shape
+	w       []float32 // taps
+	off     int       // of w[0] against the impact, samples
+	d2      float64   // what the filter gives for a true sound of strength 1: its power signal to noise ratio
+	info    float64   // the curvature of that, per sample²
+	varD2   float64   // variance of what it gives for noise; more than d2 by the noise in the shape
+	varInfo float64   // variance of its slope
+	shape   []float32 // band-passed
+	before  int       // impact's place in shape
 }
 
 // filter makes the filter: whitening and the band are in the taps, so that
-// the sound need not be filtered.
-func (k *tools) filter(shape []float32, before int, noise spectrum) matched {
+// the sound need not be filtered. The shape is the mean of sounds of strength
+// amp, and as many of them; the noise that is still in it finds nothing.
+func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count float64) matched {
+	inShape := float64(len(shape)) / max(1e-30, count*amp*amp)
 	n := 1
 	for n < 2*len(shape) {
 		n *= 2
@@ -118,18 +122,24 @@ func (k *tools) filter(shape []float32, before int, noise spectrum) matched {
 	for i, v := range c {
 		p := noise.at(float64(i)/float64(n)) + 1e-3*top
 		w := 2 * math.Pi * float64(i) / float64(n)
-		power := (real(v)*real(v) + imag(v)*imag(v)) / p / float64(n)
+		each := 1 / p / float64(n)
 		if i > 0 && i < n/2 {
-			power *= 2
+			each *= 2
 		}
-		m.d2 += power
-		m.info += w * w * power
+		power := (real(v)*real(v) + imag(v)*imag(v)) * each
+		own := power - inShape*(p-1e-3*top)*each
+		m.d2, m.varD2 = m.d2+own, m.varD2+power
+		m.info, m.varInfo = m.info+w*w*own, m.varInfo+w*w*power
 		c[i] = v * complex(h[i]/p, 0)
 	}
+	m.d2, m.info = max(m.d2, leastTrue*m.varD2), max(m.info, leastTrue*m.varInfo)
 	full := f.Sequence(nil, c)
 	m.trim(full, len(shape))
 	return m
 }
+
+// leastTrue is the share of a shape that is taken to be true at the least.
+const leastTrue = 0.05
 
 // at is the noise at a frequency as a share of the sampling rate.
 func (s spectrum) at(f float64) float64 {
@@ -224,8 +234,8 @@ func (m *matched) fits(t *tape, place float64, reach int, buf *buffers) (c []flo
 // at is the sound where the fit has a maximum.
 func (m *matched) at(k *tools, c []float32, i int, from int64) sound {
 	at, value, _ := k.between.Peak(c, i)
-	s := sound{at: float64(from) + at, amp: value / m.d2, z: value / math.Sqrt(m.d2), kappa: 1}
-	s.u = 1 / (max(s.amp, 1e-9) * math.Sqrt(m.info))
+	s := sound{at: float64(from) + at, amp: value / m.d2, z: value / math.Sqrt(m.varD2), kappa: 1}
+	s.u = math.Sqrt(m.varInfo) / (max(s.amp, 1e-9) * m.info)
 	return s
 }
 

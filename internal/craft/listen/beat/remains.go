@@ -68,7 +68,7 @@ func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
 	}
 	place, value, _ := k.between.Peak(c, best)
 	s.at += place - reach
-	s.amp, s.z, s.kappa, s.mended = value/m.d2, value/math.Sqrt(m.d2), kappa, true
+	s.amp, s.z, s.kappa, s.mended = value/m.d2, value/math.Sqrt(m.varD2), kappa, true
 	return s
 }
 

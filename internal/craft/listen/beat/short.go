@@ -66,7 +66,7 @@ func (b *brief) acquire(from, to int64) bool {
 	b.l.first = (first[0]+first[1])/2 - l.beat/2
 	b.l.off = (first[1] - first[0] - l.beat) / 2
 	b.l.noise = k.noise(h.tape, b.l.gaps(k))
-	b.filter[0] = k.filter(shape.shape, b.l.span.before, b.l.noise)
+	b.filter[0] = k.filter(shape.shape, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
 	b.filter[1] = b.filter[0]
 	return true
 }
@@ -118,7 +118,7 @@ func (b *brief) align() {
 		at = k.byRise(t, at, math.Sqrt(b.l.noise.mean))
 		shape, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack)
 		if ok {
-			b.filter[side] = k.filter(shape.shape, b.l.span.before, b.l.noise)
+			b.filter[side] = k.filter(shape.shape, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
 		}
 		for j, i := range which {
 			b.found[i].s = b.weigh(side, b.filter[side].find(k, t, at[j], slack, &b.h.buf))

@@ -17,6 +17,8 @@ const (
 	learnAll  = 64  // beats of a side of which each is taken in
 	learnSome = 8   // of later ones, one in so many
 	memory    = 256 // weight of a later one is one in so many
+
+	upkeepMost = 2 * learnAll // beats that the mean is worth at the most
 )
 
 // upkeepOf takes a beat into the shape of its side, and makes the filter anew
@@ -77,8 +79,8 @@ func (p *pursuit) renew(side int) {
 	moved := make([]float32, len(u.sum))
 	k.between.Shift(moved, padded(u.sum), 8+lag)
 	u.sum = moved
-	p.filters[side] = k.filter(k.filtered(u.sum), p.l.span.before, p.noise)
-	p.f.amp[side] /= ratio
+	p.filters[side] = k.filter(k.filtered(u.sum), p.l.span.before, p.noise, p.f.amp[side]/ratio, min(u.count, upkeepMost))
+	p.f.amp[side] = 0 // the next beat tells how strong it is against the new shape
 	p.pick(side)
 }
 

@@ -39,7 +39,11 @@ func (p *pursuit) strength() float64 {
 		for _, v := range m.shape[m.before : m.before+n] {
 			power += float64(v) * float64(v) / float64(n)
 		}
-		sum += power * p.f.amp[side] * p.f.amp[side] / 2
+		amp := p.f.amp[side]
+		if amp == 0 {
+			amp = p.f.amp[1-side] // its shape was just made anew
+		}
+		sum += power * amp * amp / 2
 	}
 	return sum / max(p.noise.mean, least)
 }
