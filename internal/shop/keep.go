@@ -117,7 +117,7 @@ func (s *Shop) reckon(l readings.Listening) readings.Listening {
 		return l
 	}
 	as := asked{ListenQuery: ListenQuery{Clock: l.ClockID}, listen: q}.record(q.Hearing, &a)
-	l.Gist, l.Answer = as.Gist, as.Answer
+	l.Gist, l.Answer, l.Program = as.Gist, as.Answer, as.Program
 	return l
 }
 

@@ -153,6 +153,31 @@ func TestCountJSON(t *testing.T) {
 	}
 }
 
+// TestExactReadsBack: what was written is read again to the last figure, also
+// where it rests on a measurement or is longer than anyone types.
+func TestExactReadsBack(t *testing.T) {
+	long := NewExact(1<<62-1, 1<<61-1)
+	long = exactly(long.Rat().Mul(long.Rat(), long.Rat()))
+	about := decimalRat(0.1)
+	for _, e := range []Exact{{}, NewExact(15, 2), long, {r: about, About: true}} {
+		b, err := e.MarshalJSON()
+		var back Exact
+		if err == nil {
+			err = back.UnmarshalJSON(b)
+		}
+		again, _ := back.MarshalJSON()
+		if err != nil || string(again) != string(b) || back.About != e.About || !back.About && e.Known() && back.r.Cmp(e.r) != 0 {
+			t.Errorf("%s comes back as %s: %v", b, again, err)
+		}
+	}
+	for _, bad := range []string{`{}`, `{"exact":"1e99"}`, `{"exact":"0"}`, `{"value":-1}`, `{"exact":"1/0"}`, `{"exact":"` + strings.Repeat("9", 500) + `"}`, `{"value":0,"about":true}`} {
+		var e Exact
+		if err := e.UnmarshalJSON([]byte(bad)); err == nil {
+			t.Errorf("%s is taken for %v", bad, e)
+		}
+	}
+}
+
 func TestExact(t *testing.T) {
 	for _, c := range []struct{ in, want, mixed string }{
 		{"3600", "3600", "3600"}, {"7.5", "15/2", "7 1/2"}, {"7 1/2", "15/2", "7 1/2"}, {"15/2", "15/2", "7 1/2"}, {"89,1", "891/10", "89 1/10"}, {"1/3", "1/3", "1/3"}, {"0.12345", "2469/20000", "0.12345"}, {"", "", ""},

@@ -103,16 +103,7 @@ func (e *Exact) UnmarshalJSON(b []byte) error {
 		*e = Exact{}
 		return nil
 	case b[0] == '{':
-		var w struct {
-			Exact string
-			Value json.Number
-		}
-		if err := json.Unmarshal(b, &w); err != nil {
-			return err
-		}
-		if s = w.Exact; s == "" {
-			s = w.Value.String()
-		}
+		return e.fromWire(b)
 	case b[0] == '"':
 		if err := json.Unmarshal(b, &s); err != nil {
 			return err
@@ -121,6 +112,33 @@ func (e *Exact) UnmarshalJSON(b []byte) error {
 		s = string(b)
 	}
 	return e.UnmarshalText([]byte(s))
+}
+
+// fromWire reads what MarshalJSON wrote, however long.
+func (e *Exact) fromWire(b []byte) error {
+	var w struct {
+		Exact string
+		Value *float64
+		About bool
+	}
+	if err := json.Unmarshal(b, &w); err != nil {
+		return err
+	}
+	r, ok := new(big.Rat), false
+	switch {
+	case w.Exact != "" && len(w.Exact) <= 400 && strings.Trim(w.Exact, "0123456789./") == "":
+		r, ok = r.SetString(w.Exact)
+	case w.Exact == "" && w.Value != nil && w.About:
+		ok = r.SetFloat64(*w.Value) != nil
+	case w.Exact == "" && w.Value != nil:
+		r = decimalRat(*w.Value)
+		ok = r != nil
+	}
+	if !ok || r.Sign() <= 0 {
+		return fmt.Errorf("%s: %w", quote(string(b)), errNumber)
+	}
+	*e = Exact{r: r, About: w.About}
+	return nil
 }
 
 // MarshalText writes the number as typed.

@@ -2,7 +2,6 @@ package web
 
 import (
 	"bufio"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"html/template"
@@ -144,8 +143,12 @@ func (s *Server) listenings(w http.ResponseWriter, r *http.Request) error {
 type keptView struct {
 	head
 	keptLine
-	Said template.HTML
-	Then string // the rate as it was answered then, "" where it is the same now
+	Said    template.HTML
+	Unread  bool // there is an answer that this program cannot read
+	Again   bool // Said is worked out anew
+	Differs bool // this program would answer otherwise
+	Now     bool // and its answer can be shown
+	Here    string
 }
 
 // kept finds the listening that the address names, in the file of its clock.
@@ -172,30 +175,38 @@ func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := keptView{head: headOf(f.Clock, "listening"), keptLine: keptLine{l, keptPath(f.Clock.ID, l.ID)}}
-	if a, ok := answerOf(l); ok {
-		v.Said = html.Render(present.Listen(a), html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, "")})
-		if then, today := l.Gist.Mean.Text("s/d"), a.Mean.Text("s/d"); then != today {
-			v.Then = then
+	v.Here = shop.ThisProgram()
+	switch a, told, again, err := keptAnswer(r, l); {
+	case err == nil:
+		query := ""
+		if again {
+			query = "again=yes"
 		}
+		v.Said = html.Render(present.Listen(a), html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, query)})
+		v.Again, v.Differs, v.Now = again, told.Differs, len(told.Now.Hearing.Beats) > 0
+	case !errors.Is(err, shop.ErrNoAnswer):
+		v.Unread = true
 	}
 	return s.render(w, r, http.StatusOK, "listening", frame{Title: v.title("Listening, " + v.When()), Place: "clocks", View: v})
 }
 
-// answerOf reckons anew from the beats that were kept; the answer as it was
-// given then stands beside it.
+// keptAnswer is the answer of a kept listening: as it was given then, or
+// worked out anew where the address asks for that.
+func keptAnswer(r *http.Request, l readings.Listening) (a listen.Answer, told shop.Told, again bool, err error) {
+	if told, err = shop.Tell(l); err != nil {
+		return a, told, false, err
+	}
+	if r.URL.Query().Get("again") == "yes" && told.Differs && len(told.Now.Hearing.Beats) > 0 {
+		return told.Now, told, true, nil
+	}
+	return told.Then, told, false, nil
+}
+
+// answerOf is what the beats of a run that was cut off say: its own answer
+// may be older than they are.
 func answerOf(l readings.Listening) (listen.Answer, bool) {
-	var was struct {
-		Query   listen.Query `json:"query"`
-		Hearing beat.Hearing `json:"hearing"`
-	}
-	if l.Answer == "" || json.Unmarshal([]byte(l.Answer), &was) != nil {
-		return listen.Answer{}, false
-	}
-	q := was.Query
-	q.Hearing = was.Hearing
-	q.Hearing.Beats = l.Beats
-	a, err := listen.Solve(q)
-	return a, err == nil
+	told, err := shop.Tell(l)
+	return told.Now, err == nil && len(told.Now.Hearing.Beats) > 0
 }
 
 // removeKept marks a listening removed, or puts it back.
@@ -225,14 +236,17 @@ func (s *Server) keptFile(w http.ResponseWriter, r *http.Request) error {
 	switch {
 	case file == "sound":
 		return s.sendSound(w, r, l)
-	case file == "answer.json" && l.Answer != "": // as it was given
+	case file == "answer.json" && l.Answer != "" && r.URL.Query().Get("again") == "": // as it was given
 		w.Header().Set("Content-Type", "application/json")
 		w.Header().Set("Content-Disposition", attachment(file))
 		_, err := io.WriteString(w, l.Answer)
 		return err
 	}
-	a, ok := answerOf(l)
-	if !ok {
+	a, _, _, err := keptAnswer(r, l)
+	if err != nil && file == "beats.csv" {
+		a, err = listen.Answer{Hearing: beat.Hearing{Beats: l.Beats}}, nil
+	}
+	if err != nil {
 		return errNoPage
 	}
 	return sendHeard(w, a, file)

@@ -76,6 +76,38 @@ func (r Ref) Parts() (work, place string) {
 // MarshalText writes the reference in words for JSON outputs.
 func (r Ref) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
+// UnmarshalText reads what MarshalText wrote, by this program or an older
+// one: what is read is written again word for word, also where the work is
+// no longer in the bibliography or is named otherwise there.
+func (r *Ref) UnmarshalText(b []byte) error {
+	text := string(b)
+	*r = Ref{Place: text}
+	read := Ref{}
+	rest := text
+	for _, s := range bibliography {
+		short := s.Short()
+		if after, ok := strings.CutPrefix(text, short); ok && len(after) < len(rest) && (after == "" || strings.HasPrefix(after, ", ")) {
+			read.Source, rest = s.Key, strings.TrimPrefix(after, ", ")
+		}
+	}
+	read.Place, read.Grade, read.Note = splitGrade(rest)
+	if read.String() == text {
+		*r = read
+	}
+	return nil
+}
+
+// splitGrade finds the grade among place and note; without one all is place.
+func splitGrade(text string) (place string, g Grade, note string) {
+	for g := Exact; g <= CommonPractice; g++ {
+		before, after, ok := strings.Cut(", "+text+", ", ", "+g.String()+", ")
+		if ok {
+			return strings.TrimPrefix(before, ", "), g, strings.TrimSuffix(after, ", ")
+		}
+	}
+	return text, Printed, ""
+}
+
 // Value is a constant with its source.
 type Value[T any] struct {
 	V   T

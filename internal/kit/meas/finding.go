@@ -1,6 +1,10 @@
 package meas
 
-import "seatboard/internal/kit/cite"
+import (
+	"fmt"
+
+	"seatboard/internal/kit/cite"
+)
 
 // Level says how a finding is to be taken.
 type Level uint8
@@ -18,6 +22,17 @@ func (l Level) String() string { return [...]string{"note", "doubt", "clash", "d
 
 // MarshalText writes the level as a word.
 func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
+// UnmarshalText reads the word.
+func (l *Level) UnmarshalText(b []byte) error {
+	for x := Note; x <= Danger; x++ {
+		if x.String() == string(b) {
+			*l = x
+			return nil
+		}
+	}
+	return fmt.Errorf("meas: %q is not a level of a finding", b)
+}
 
 // Finding is one sentence that a calculation has to say beside its numbers:
 // a contradiction, a caution, what could not be told.

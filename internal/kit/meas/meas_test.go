@@ -3,6 +3,7 @@ package meas
 import (
 	"encoding/json"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -327,5 +328,33 @@ func BenchmarkPropagate(b *testing.B) {
 	in := []Input{{"a", 1, 0.1}, {"b", 2, 0.1}, {"c", 3, 0.1}}
 	for b.Loop() {
 		Propagate(f, in...)
+	}
+}
+
+func TestResultAndLevelReadBack(t *testing.T) {
+	r := Result[unit.Length]{Value: 0.994, U: 0.001, HasU: true, Budget: []Share{{"rod", 1}}, Set: true}
+	for _, r := range []Result[unit.Length]{{}, Exactly(unit.Length(1)), r} {
+		b, err := json.Marshal(r)
+		back := Exactly(unit.Length(9))
+		if err == nil {
+			err = json.Unmarshal(b, &back)
+		}
+		if err != nil || !reflect.DeepEqual(back, r) {
+			t.Errorf("%s comes back as %+v: %v", b, back, err)
+		}
+	}
+	var time Result[unit.Duration]
+	if err := json.Unmarshal([]byte(`{"value":1,"unit":"m"}`), &time); err == nil {
+		t.Error("a length is taken for a time")
+	}
+	for l := Note; l <= Danger; l++ {
+		b, _ := l.MarshalText()
+		var back Level
+		if err := back.UnmarshalText(b); err != nil || back != l {
+			t.Error(l, back, err)
+		}
+	}
+	if err := new(Level).UnmarshalText([]byte("scream")); err == nil {
+		t.Error("any word is a level")
 	}
 }

@@ -28,6 +28,13 @@ type Share struct {
 // Exactly is a result without uncertainty.
 func Exactly[Q unit.Quantity](v Q) Result[Q] { return Result[Q]{Value: v, Set: true} }
 
+type jsonResult struct {
+	Value  float64  `json:"value"`
+	Unit   string   `json:"unit"`
+	U      *float64 `json:"u,omitempty"`
+	Budget []Share  `json:"budget,omitempty"`
+}
+
 // MarshalJSON writes {"value":…,"unit":"m","u":…,"budget":[…]}, null where
 // the result could not be computed.
 func (r Result[Q]) MarshalJSON() ([]byte, error) {
@@ -35,17 +42,32 @@ func (r Result[Q]) MarshalJSON() ([]byte, error) {
 	if !r.Set || math.IsNaN(v) || math.IsInf(v, 0) {
 		return []byte("null"), nil
 	}
-	w := struct {
-		Value  float64  `json:"value"`
-		Unit   string   `json:"unit"`
-		U      *float64 `json:"u,omitempty"`
-		Budget []Share  `json:"budget,omitempty"`
-	}{Value: v, Unit: r.Value.Kind().SI().Symbol, Budget: r.Budget}
+	w := jsonResult{Value: v, Unit: r.Value.Kind().SI().Symbol, Budget: r.Budget}
 	if r.HasU {
 		u := float64(r.U)
 		w.U = &u
 	}
 	return json.Marshal(w)
+}
+
+// UnmarshalJSON reads what MarshalJSON writes; the unit must be the SI's.
+func (r *Result[Q]) UnmarshalJSON(b []byte) error {
+	*r = Result[Q]{}
+	if string(b) == "null" {
+		return nil
+	}
+	var w jsonResult
+	if err := json.Unmarshal(b, &w); err != nil {
+		return err
+	}
+	if want := r.Value.Kind().SI().Symbol; w.Unit != want {
+		return &unitError{w.Unit, want}
+	}
+	*r = Result[Q]{Value: Q(w.Value), Budget: w.Budget, Set: true}
+	if w.U != nil {
+		r.U, r.HasU = Q(*w.U), true
+	}
+	return nil
 }
 
 // Text prints the result in a unit: rounded to its uncertainty where it has
