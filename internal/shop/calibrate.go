@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"slices"
 	"sync"
 	"time"
 
@@ -22,6 +23,20 @@ type calibrator struct {
 	capture int
 	first   time.Time
 	fit     sampleclock.Fit
+	steps   []stepOf   // in all captures; those of this one from own on
+	changes []changeOf //
+	own     [2]int
+}
+
+// stepOf and changeOf say in which capture they are.
+type stepOf struct {
+	capture int
+	sampleclock.Step
+}
+
+type changeOf struct {
+	capture int
+	sampleclock.Change
 }
 
 func (c *calibrator) begin(rate float64, host sampleclock.Host) {
@@ -41,6 +56,7 @@ func (c *calibrator) take(at Stamp, n int) {
 	defer c.mu.Unlock()
 	if c.fitter == nil || at.Capture != c.capture {
 		c.fitter, c.capture, c.first = sampleclock.NewFitter(c.rate, c.host), at.Capture, at.Came
+		c.own = [2]int{len(c.steps), len(c.changes)}
 	}
 	c.fitter.Add(sampleclock.Arrival{Frame: at.First + int64(n), At: unit.Duration(at.Came.Sub(c.first).Seconds())})
 }
@@ -53,9 +69,25 @@ func (c *calibrator) work() {
 	if c.fitter == nil {
 		return
 	}
-	if f := c.fitter.Fit(); f.Clock.How != sampleclock.Supposed || c.fit.Clock.How == sampleclock.Supposed {
+	f := c.fitter.Fit()
+	c.steps, c.changes = c.steps[:c.own[0]], c.changes[:c.own[1]]
+	for _, s := range f.Steps {
+		c.steps = append(c.steps, stepOf{c.capture, s})
+	}
+	for _, x := range f.Changes {
+		c.changes = append(c.changes, changeOf{c.capture, x})
+	}
+	if f.Clock.How != sampleclock.Supposed || c.fit.Clock.How == sampleclock.Supposed {
 		c.fit = f
 	}
+}
+
+// breaks is where samples were lost or put in, and where their rate changed,
+// by when the blocks came.
+func (c *calibrator) breaks() ([]stepOf, []changeOf) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return slices.Clone(c.steps), slices.Clone(c.changes)
 }
 
 func (c *calibrator) last() sampleclock.Fit {

@@ -64,7 +64,7 @@ func (e *fakeEar) take(x []float32) {
 		if v == 0.5 {
 			at := unit.Duration(float64(e.n) / e.src.Rate())
 			if len(e.heard.Beats) == 0 {
-				e.heard.Runs, e.heard.Verdict = []beat.Run{{From: at}}, beat.Regular
+				e.heard.Runs, e.heard.Verdict = []beat.Run{{From: at, EndedBy: beat.EndOfSound}}, beat.Regular
 			}
 			e.heard.Beats = append(e.heard.Beats, beat.Beat{At: at, U: 1e-6, N: int64(len(e.heard.Beats))})
 			e.heard.Runs[0].To = at
@@ -123,9 +123,13 @@ func deaf(t *testing.T, dir string, wall func() time.Time) *Shop {
 	return s
 }
 
-// ticks is sound of n seconds with a beat in each.
+// ticks is sound of n seconds with a beat in each; between them it is quiet,
+// not silent.
 func ticks(n int) []float32 {
 	x := make([]float32, 8000*n)
+	for i := range x {
+		x[i] = 1e-3
+	}
 	for i := range n {
 		x[8000*i+100] = 0.5
 	}

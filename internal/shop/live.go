@@ -24,6 +24,10 @@ type Stamp struct {
 	Capture int       // of the sender: another after a reload, an interruption or a change of device
 	First   int64     // number of the block's first sample in that capture, counted by the sender
 	Came    time.Time // when the block came in; now where it is zero
+	Late    bool      // it waited for a connection: Came tells nothing of the recorder's clock
+
+	Device    unit.Duration // the device's own time of its first sample; 0 where there is none
+	Discarded int64         // samples that the sender says it has thrown away, in all
 }
 
 // Gap is a stretch that was lost. It splits the run: no beat on one side is
@@ -57,6 +61,7 @@ type LiveState struct {
 	Level    Level           //
 	Gaps     []Gap           // the last ones
 	GapCount int             // all of them
+	Notices  []Notice        // what was noticed beside the sound, in its order
 	Fit      sampleclock.Fit // of the recorder's clock against the computer's, by when its blocks came
 	Next     Stamp           // the sample that is expected next: what a sender that comes back may send again from
 	Unsaved  string          // why what was heard lately could not be kept; "" where it is
@@ -99,6 +104,10 @@ type Live struct {
 	level    meter
 	gaps     []Gap
 	gapCount int
+	notices  []Notice
+	still    stillness
+	watcher  *sampleclock.Watch // of the capture that is next's
+	shifts   []shift
 	hearing  beat.Hearing
 	answer   *listen.Answer
 	solveErr error
@@ -213,21 +222,49 @@ func (l *Live) Write(samples []float32, at Stamp) error {
 		return errEnded
 	}
 	l.last = at.Came
-	s := l.current()
-	if s != nil && at.Capture == l.next.Capture && at.First < l.next.First {
-		again := l.next.First - at.First
+	if again := l.next.First - at.First; l.current() != nil && at.Capture == l.next.Capture && again > 0 {
 		if again >= int64(len(samples)) {
 			return nil
 		}
 		samples, at.First = samples[again:], l.next.First
+		if at.Device != 0 {
+			at.Device += unit.Duration(float64(again) / l.rate)
+		}
 	}
 	if len(samples) == 0 {
 		return nil
 	}
-	l.fitter.take(at, len(samples))
+	if at.Capture != l.next.Capture || at.First != l.next.First {
+		l.still.run = 0
+	}
+	l.compare(at, len(samples))
 	samples = finite(samples)
 	l.level.take(samples, l.rate)
-	if s == nil || at.Capture != l.next.Capture || at.First != l.next.First {
+	for _, p := range l.still.sounding(samples, l.rate) {
+		begin := Stamp{Capture: at.Capture, First: at.First + int64(p.from), Came: at.Came.Add(-l.lasts(len(samples) - p.to))}
+		if err := l.take(samples[p.from:p.to], begin, p.after); err != nil {
+			return err
+		}
+	}
+	if l.still.long(l.rate) && at.Capture == l.next.Capture { // what is silent has come in as well
+		l.next.First, l.next.Came = at.First+int64(len(samples)), at.Came
+	}
+	for _, h := range l.still.short {
+		end := l.place(at.Capture, at.First+int64(h.end))
+		long := unit.Duration(float64(h.n) / l.rate)
+		l.note(Notice{What: beat.Zeros, At: max(end-long, 0), Length: long})
+	}
+	return nil
+}
+
+// lasts is how long so many samples last.
+func (l *Live) lasts(n int) time.Duration { return time.Duration(float64(n) / l.rate * 1e9) }
+
+// take takes sound into the stretch that it belongs to; after is the silence
+// before it, in samples, where that was long.
+func (l *Live) take(samples []float32, at Stamp, after int64) error {
+	s := l.current()
+	if s == nil || after > 0 || at.Capture != s.capture || at.First != s.first+s.n {
 		if l.behind() {
 			return nil
 		}
@@ -235,10 +272,11 @@ func (l *Live) Write(samples []float32, at Stamp) error {
 			l.finish()
 			return errBroken
 		}
-		s = l.begin(at, len(samples))
+		s = l.begin(at, len(samples), after)
 	}
 	if s.feed.put(samples) {
 		s.n += int64(len(samples))
+		s.came = at.Came
 		l.next = Stamp{Capture: at.Capture, First: at.First + int64(len(samples)), Came: at.Came}
 	}
 	return nil
@@ -268,24 +306,28 @@ func (l *Live) current() *stretch {
 	return l.stretch[len(l.stretch)-1]
 }
 
-// begin begins a stretch, after a gap where it is not the first.
-func (l *Live) begin(at Stamp, n int) *stretch {
-	s := &stretch{feed: newFeed(l.rate, feedSeconds)}
+// begin begins a stretch, after a gap or a silence where it is not the first.
+func (l *Live) begin(at Stamp, n int, after int64) *stretch {
+	s := &stretch{feed: newFeed(l.rate, feedSeconds), capture: at.Capture, first: at.First}
 	if before := l.current(); before != nil {
 		before.feed.end()
-		came := max(at.Came.Sub(l.next.Came).Seconds()-float64(n)/l.rate, 0)
+		came := max(at.Came.Sub(before.came).Seconds()-float64(n)/l.rate, 0)
 		g := Gap{At: before.end(), Length: unit.Duration(came)}
-		counted := float64(at.First-l.next.First) / l.rate
-		if at.Capture == l.next.Capture && counted <= came+1+tardy { // a count cannot run ahead of the time
+		counted := float64(at.First-before.first-before.n) / l.rate
+		if at.Capture == before.capture && counted <= came+1+tardy { // a count cannot run ahead of the time
 			g.Length, g.Exact = unit.Duration(counted), true
 		}
-		s.from = g.At + g.Length
-		l.gapCount++
-		if l.gaps = append(l.gaps, g); len(l.gaps) > mostGaps {
-			l.gaps = l.gaps[1:]
+		s.from, s.broke, s.why = g.At+g.Length, g.At, Lost
+		if after > 0 {
+			s.broke, s.why = s.from-unit.Duration(float64(after)/l.rate), beat.Zeros
+		} else {
+			l.gapCount++
+			if l.gaps = append(l.gaps, g); len(l.gaps) > mostGaps {
+				l.gaps = l.gaps[1:]
+			}
 		}
 	} else {
-		l.began = at.Came.Add(-time.Duration(float64(n) / l.rate * 1e9))
+		l.began = at.Came.Add(-l.lasts(n))
 	}
 	l.stretch = append(l.stretch, s)
 	l.more.Broadcast()
@@ -300,7 +342,7 @@ func (l *Live) State() LiveState {
 	st := LiveState{
 		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
 		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
-		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
+		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Notices: l.noticed(), Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
 		Fit: fit,
 	}
 	if s := l.current(); s != nil {

@@ -15,10 +15,16 @@ import (
 type stretch struct {
 	feed  *feed
 	from  unit.Duration // its first sample, after the first of the run
+	broke unit.Duration // where the sound before it broke off
+	why   beat.MarkKind // Lost or beat.Zeros
 	n     int64         // samples
 	ear   hearer        // nil before it is listened to and after its end
 	heard beat.Hearing  // whole, after its end
 	over  bool
+
+	capture int       // of the sender
+	first   int64     // number of its first sample there
+	came    time.Time // the last block
 }
 
 func (s *stretch) end() unit.Duration {
@@ -64,18 +70,21 @@ func (l *Live) gather() beat.Hearing {
 		out.Length = s.end()
 	}
 	out.Peak, out.Clipped = l.level.whole()
+	seams := l.seams()
 	l.mu.Unlock()
 	for i, s := range parts {
 		if ears[i] != nil {
 			heard[i] = ears[i].Heard()
 		}
 		if i > 0 {
-			before := parts[i-1].end()
-			out.Marks = append(out.Marks, beat.Mark{At: before, Kind: beat.Zeros, Size: s.from - before})
+			if n := len(out.Runs); n > 0 && out.Runs[n-1].EndedBy == beat.EndOfSound {
+				out.Runs[n-1].EndedBy = beat.Silence
+			}
+			out.Marks = append(out.Marks, beat.Mark{At: s.broke, Kind: s.why, Size: s.from - s.broke})
 		}
 		join(&out, heard[i], s.from, i == len(parts)-1)
 	}
-	return out
+	return splitAt(out, seams)
 }
 
 // join puts a stretch behind what was heard before it.
@@ -263,6 +272,8 @@ func (l *Live) trouble(st LiveState) string {
 		return "Waiting for the first sound."
 	case st.Level.Peak == 0 && st.Verdict != beat.Regular:
 		return "The sound is exact silence: the microphone is switched off, or the browser may not use it. Allow it and choose the right one."
+	case l.still.gate():
+		return "The quiet between the beats is exact silence: something takes it away. Switch noise suppression off in the sound settings of the system."
 	case st.Level.Clipped > 1e-3:
 		return "Too loud: the sound is cut off at the top. Turn the recorder down, or move it away a little."
 	case st.Verdict != beat.Regular && st.Level.Peak < 0.002:
