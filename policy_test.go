@@ -38,12 +38,13 @@ kit/check: kit/cite
 craft/train:
 craft/pendulum:
 craft/drive:
+craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat
 craft/listen/sampleclock:
 craft/listen/rate: craft/listen/beat
 craft/listen/culprit: craft/listen/beat craft/train
-craft/listen: craft/listen/beat craft/listen/rate craft/listen/culprit craft/listen/sampleclock craft/train
+craft/listen: craft/listen/phrase craft/listen/beat craft/listen/rate craft/listen/culprit craft/listen/sampleclock craft/train
 book/job:
 book/readings:
 paper/theme:

@@ -7,8 +7,9 @@
 // Package beat hears, package rate says how the clock goes, package culprit
 // looks for what repeats with a part of the train, package sampleclock knows
 // how wrong a recorder's own clock is, and package synth makes recordings
-// whose truth is known. This package puts them together and says what is to
-// be done.
+// whose truth is known. Package phrase puts figures into words. This package
+// puts all together and says, in the findings, what is so and what is to be
+// done: every sentence that page and terminal show is one of them.
 //
 // # Assumptions
 //
@@ -50,8 +51,8 @@
 //	culprit        what repeats, or null
 //	  suspects[]   part (name, kind, arbor, period, beats), harmonic, amplitude, latest_at, chance, standing, smallest, listen_for, with
 //	  teeth[]      number, late, chance
-//	  odd_teeth, span, peaks[]
+//	  odd_teeth, teeth_standing, teeth_listen_for, span, peaks[]
 //	working[]      name, formula, numbers, result, source
-//	findings[]     level, code, text, next, source
+//	findings[]     all that is said in words, the most urgent first: level, code, text, next, source
 //	complete
 package listen

@@ -3,7 +3,6 @@ package listen
 import (
 	"errors"
 	"math"
-	"slices"
 
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/rate"
@@ -28,8 +27,7 @@ func Solve(q Query) (Answer, error) {
 			return a, err
 		}
 	}
-	a.say()
-	slices.SortStableFunc(a.Findings, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
+	a.Findings = a.Say()
 	return a, nil
 }
 

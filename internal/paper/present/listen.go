@@ -4,24 +4,37 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
-// Listen sets out what was heard of a clock. It opens with sentences, the
-// first of them large: what a restorer can act on. Figures and tables follow.
+// Listen sets out what was heard of a clock. It opens with what the answer
+// has to say, the first sentence large; figures and tables follow.
 func Listen(a listen.Answer) doc.Doc {
 	d := doc.Doc{Title: "Listening", Lead: heardLine(a)}
-	say, more := listenSentences(a)
-	open := doc.Section{Body: []doc.Block{doc.Say{Text: say}}}
-	if len(more) > 0 {
-		open.Body = append(open.Body, doc.List{Items: more})
+	var open doc.Section
+	var more doc.List
+	for i, f := range inReading(a.Findings) {
+		text := f.Text
+		if f.Next != "" {
+			text += " " + f.Next
+		}
+		if i == 0 {
+			open.Body = append(open.Body, doc.Say{Text: text})
+			continue
+		}
+		more.Items = append(more.Items, text)
 	}
-	open.Body = append(open.Body, notices(untold(a.Findings))...)
-	open.Margin = append(remarks(untold(a.Findings)), doc.Working{Steps: a.Working})
+	if len(more.Items) > 0 {
+		open.Body = append(open.Body, more)
+	}
+	open.Margin = append(open.Margin, doc.Working{Steps: a.Working})
 	if s := sources(a.Working, a.Findings); len(s.Lines()) > 0 {
 		open.Margin = append(open.Margin, s)
 	}
@@ -32,6 +45,20 @@ func Listen(a listen.Answer) doc.Doc {
 		}
 	}
 	return d
+}
+
+// opening are the codes of what is read first; the rest follows as urgent as
+// it is.
+const opening = " no-beat too-few other-clock no-nominal rate stopped expect limits recorder "
+
+func inReading(all []meas.Finding) []meas.Finding {
+	place := func(f meas.Finding) int {
+		if i := strings.Index(opening, " "+f.Code+" "); i >= 0 {
+			return i
+		}
+		return len(opening)
+	}
+	return slices.SortedStableFunc(slices.Values(all), func(x, y meas.Finding) int { return place(x) - place(y) })
 }
 
 // heardLine says what there was to hear.
@@ -46,12 +73,12 @@ func heardLine(a listen.Answer) string {
 	if heard == 0 {
 		heard = len(h.Beats)
 	}
-	what := times(heard, "beat", "beats")
+	what := phrase.Times(heard, "beat", "beats")
 	if h.Length > 0 {
-		what += " in " + lasting(h.Length)
+		what += " in " + phrase.Lasting(h.Length)
 	}
 	if h.Rate > 0 {
-		what += fmt.Sprintf(" of sound at %s samples a second", counted(h.Rate))
+		what += fmt.Sprintf(" of sound at %s samples a second", phrase.Counted(h.Rate))
 	}
 	if stretches > 1 {
 		what += fmt.Sprintf(", in %d stretches", stretches)
@@ -116,7 +143,7 @@ func stretchesTable(h beat.Hearing) doc.Table {
 		if r.Heard == 0 {
 			continue
 		}
-		t.Rows = append(t.Rows, []string{atTime(r.From), atTime(r.To), counted(float64(r.Heard)), counted(float64(r.Silent)), counted(float64(r.Extra)), unit.Number(float64(r.Beat), 6), ends[r.EndedBy]})
+		t.Rows = append(t.Rows, []string{phrase.At(r.From), phrase.At(r.To), phrase.Counted(float64(r.Heard)), phrase.Counted(float64(r.Silent)), phrase.Counted(float64(r.Extra)), unit.Number(float64(r.Beat), 6), ends[r.EndedBy]})
 	}
 	return t
 }
@@ -138,10 +165,10 @@ func marksTable(marks []beat.Mark) doc.Table {
 		if m.Size != 0 {
 			size = signedNumber(unit.In(m.Size, "ms"), 3) + "\u00a0ms"
 		}
-		t.Rows = append(t.Rows, []string{atTime(m.At), string(m.Kind), size})
+		t.Rows = append(t.Rows, []string{phrase.At(m.At), string(m.Kind), size})
 	}
 	if left > 0 {
-		t.Note = fmt.Sprintf("And %s more.", counted(float64(left)))
+		t.Note = fmt.Sprintf("And %s more.", phrase.Counted(float64(left)))
 	}
 	return t
 }
@@ -155,14 +182,4 @@ func longestRun(h beat.Hearing) *beat.Run {
 		}
 	}
 	return best
-}
-
-// stretch is how long the beats behind the rate were followed.
-func stretch(a listen.Answer) unit.Duration {
-	switch {
-	case a.Going != nil && a.Going.Span > 0:
-		return a.Going.Span
-	default:
-		return a.Hearing.Length
-	}
 }

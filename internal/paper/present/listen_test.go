@@ -3,6 +3,7 @@ package present
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"seatboard/internal/craft/listen/rate"
 	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/text"
@@ -60,115 +62,44 @@ func heard() listen.Answer {
 	h := beat.Hearing{Verdict: beat.Regular, Length: 1800, Rate: 48000, Complete: true, Peak: .6}
 	h.Runs = []beat.Run{{From: .4, To: 1799.4, Heard: 1797, Silent: 3, Extra: 1, Beat: 1.0000845, SNR: 30, EndedBy: beat.EndOfSound, ShareKept: .998}}
 	c := teeth(30, 21)
-	c.Suspects, c.Span = suspects(), 5
+	c.Suspects, c.Span, c.TeethStanding = suspects(), 5, culprit.Found
 	g := &rate.Answer{Span: 1799, Used: 1797, Beat: about[unit.Duration](1.0000845, 2e-7), PerHour: about[unit.Ratio](3599.6958, .0008),
 		Mean: perDayInterval(-7.284, .004), Expect: perDayInterval(-7.284, .017), BeatError: about[unit.Duration](8.985e-3, .07e-3),
 		BeatErrorChange: about[unit.Duration](8.985e-3, .005e-3), Scatter: about[unit.Duration](20e-6, 1e-6), Wander: about[unit.Duration](5e-6, 1e-6)}
-	return listen.Answer{
+	a := listen.Answer{
 		Query: listen.Query{Clock: sampleclock.Unknown()}, Hearing: h, Going: g, Culprit: &c,
 		Mean: perDayInterval(-7.284, 4.32), Expect: perDayInterval(-7.284, 4.33), PerHour: about[unit.Ratio](3599.6958, .18), Complete: true,
 		Working: []cite.Step{{Name: "Rate", Formula: "r = T0/T − 1", Numbers: "1 / 1.0000845 − 1", Result: "−7.3 s a day", Ref: cite.Ref{Grade: cite.Exact}}},
-		Findings: []meas.Finding{{Level: meas.Clash, Code: "culprit", Text: "Third wheel.", Next: "Look at its depthing and whether it runs true."},
-			{Level: meas.Doubt, Code: "clipped", Text: "The recorder was overdriven.", Next: "Turn its level down."}},
 	}
+	a.Findings = a.Say()
+	return a
 }
 
-func words(a listen.Answer) string {
-	say, more := listenSentences(a)
-	return strings.ReplaceAll(say+"\n"+strings.Join(more, "\n"), "\u00a0", " ")
-}
-
-func mustSay(t *testing.T, a listen.Answer, want ...string) {
-	t.Helper()
-	got := words(a)
-	for _, w := range want {
-		if !strings.Contains(got, w) {
-			t.Errorf("it does not say %q:\n%s", w, got)
+// The document tells all findings, the rate first, and adds no sentence.
+func TestListenTellsTheFindings(t *testing.T) {
+	for _, a := range []listen.Answer{heard(), broken()} {
+		var told []string
+		for _, b := range Listen(a).Sections[0].Body {
+			switch b := b.(type) {
+			case doc.Say:
+				told = append(told, b.Text)
+			case doc.List:
+				told = append(told, b.Items...)
+			default:
+				t.Errorf("%T among the sentences", b)
+			}
+		}
+		if len(told) != len(a.Findings) || len(told) > 12 || !strings.HasPrefix(told[0], "Over these") {
+			t.Errorf("%d sentences for %d findings:\n%s", len(told), len(a.Findings), strings.Join(told, "\n"))
+		}
+		for _, f := range a.Findings {
+			if !slices.Contains(told, strings.TrimSpace(f.Text+" "+f.Next)) {
+				t.Errorf("%s is not told", f.Code)
+			}
 		}
 	}
-}
-
-func TestListenSaysWhatToDo(t *testing.T) {
-	a := heard()
-	mustSay(t, a, "Over these 29 min 59 s it lost 7 ± 4 s a day; the same is to be expected of the next.",
-		"has not been compared (± 4.3 s a day); by it the rate is −7.284 ± 0.004 s a day. Compare it for an hour",
-		"out of beat by 8.98 ± 0.07 ms: from tick to tock is longer",
-		"Third wheel, once a turn (7 min 30 s): ±38 µs (31 to 45), chance that it is nothing 1 in 4,000. Look at its depthing and whether it runs true.",
-		"One tooth of the escape wheel is out: tooth 22 by 104 ± 10 µs late (chance that it is nothing 1 in 900,000).",
-		"Either third pinion with centre wheel, at each tooth (1 min) or escape wheel: ±17 µs (11 to 23), chance that it is nothing 1 in 1,000.",
-		"Nothing as large as 9.0 µs in the escape wheel.",
-		"listen 2 h 20 min for the centre wheel, in one record.", "The clock's own wander hides the great wheel.", "3 beats were silent, 1 beat was heard where none belongs.")
-	if s := text.Render(Listen(a), text.Options{Width: 100}); !strings.Contains(s, "it lost") || !strings.Contains(s, "overdriven") || strings.Count(s, "depthing") != 1 {
+	if s := text.Render(Listen(heard()), text.Options{Width: 100}); !strings.Contains(s, "it lost") || strings.Count(s, "depthing") != 1 {
 		t.Error(s)
-	}
-}
-
-// Every kind of answer has its sentences, and no other's.
-func TestListenSaysWhatIsSo(t *testing.T) {
-	change := func(f func(*listen.Answer)) listen.Answer {
-		a := heard()
-		f(&a)
-		return a
-	}
-	for name, c := range map[string]struct {
-		a         listen.Answer
-		say, deny []string
-	}{
-		"no beat":  {listen.Answer{Hearing: beat.Hearing{Verdict: beat.NoBeat, Why: "Nothing repeats as a clock does.", Length: 60}}, []string{"No regular beat is heard. Nothing repeats"}, []string{"Over these", "beats an hour"}},
-		"not sure": {listen.Answer{Hearing: beat.Hearing{Verdict: beat.NotSure, Why: "Record a minute."}}, []string{"It is not sure that this is a clock. Record a minute."}, nil},
-		"cut":      {change(func(a *listen.Answer) { a.Hearing.Verdict = beat.Edited }), []string{"has been cut or looped"}, nil},
-		"nothing":  {listen.Answer{Hearing: beat.Hearing{Verdict: beat.Regular}}, []string{"too few beats"}, nil},
-		"no train": {change(func(a *listen.Answer) {
-			a.Mean, a.Expect, a.Culprit = meas.Interval[unit.Rate]{}, meas.Interval[unit.Rate]{}, nil
-		}), []string{"it made 3599.70 ± 0.18 beats an hour. State its train"}, []string{"gained", "lost", "Third"}},
-		"other clock": {change(func(a *listen.Answer) { a.Mean.Set, a.Expect.Set, a.Nominal.Set = false, false, true }), []string{"not the beat of this clock"}, []string{"State its train"}},
-		"to expect":   {change(func(a *listen.Answer) { a.Mean, a.Expect = perDayInterval(12.3, .2), perDayInterval(12.3, .6) }), []string{"it gained 12.30 ± 0.20 s a day.", "In the next 29 min 59 s expect it to gain 12.3 ± 0.6 s a day."}, []string{"the same"}},
-		"either way":  {change(func(a *listen.Answer) { a.Mean, a.Expect = perDayInterval(.3, .2), perDayInterval(.3, .6) }), []string{"expect +0.3 ± 0.6 s a day: it may gain or lose"}, nil},
-		"own wander":  {change(func(a *listen.Answer) { a.Query.Clock.Limit = 1e-9 }), []string{"the clock's own wander, 5.0 ± 1.0 µs at each beat", "four times as long halves"}, []string{"recorder"}},
-		"length":      {change(func(a *listen.Answer) { a.Query.Clock.Limit, a.Going.Wander = 1e-9, about[unit.Duration](0, 1e-6) }), []string{"The limits are the length: each beat is out by 20.0 ± 1.0 µs"}, []string{"recorder"}},
-		"calibrated":  {change(func(a *listen.Answer) { a.Query.Clock = sampleclock.Clock{Limit: 1e-6, How: sampleclock.Calibrated} }), []string{"(± 0.086 s a day)", "a longer calibration"}, []string{"not been compared"}},
-		"other side":  {change(func(a *listen.Answer) { a.Going.BeatError = about[unit.Duration](-2e-3, 1e-4) }), []string{"out of beat by 2.00 ± 0.10 ms: from tock to tick is longer than from tick to tock"}, nil},
-		"in beat":     {change(func(a *listen.Answer) { a.Going.BeatError = about[unit.Duration](5e-5, 1e-4) }), []string{"It is in beat as far as can be told"}, []string{"out of beat"}},
-		"stopped":     {broken(), []string{"It stopped at 10 min 1 s.", "From 20 min 50 s on all beats are shifted"}, nil},
-		"early tooth": {change(func(a *listen.Answer) { c := teeth(30, 3, 9); a.Culprit = &c }), []string{"tooth 4 by 104 ± 10 µs late and tooth 10 by 104 ± 10 µs early"}, nil},
-		"peak": {change(func(a *listen.Answer) {
-			a.Culprit = &culprit.Answer{Peaks: []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}}
-		}), []string{"Something repeats in 1 min 37 s: ±20.0 µs (18.0 to 22.0), chance that it is nothing 1 in 100,000. State the train"}, nil},
-		"peak of no part": {change(func(a *listen.Answer) {
-			a.Culprit.Suspects = a.Culprit.Suspects[:1]
-			a.Culprit.Peaks = []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}
-		}), []string{"Something that is no part of this train repeats"}, []string{"State the train"}},
-	} {
-		got := words(c.a)
-		mustSay(t, c.a, c.say...)
-		for _, d := range c.deny {
-			if strings.Contains(got, d) {
-				t.Errorf("%s: it says %q:\n%s", name, d, got)
-			}
-		}
-		for _, bad := range []string{"NaN", "Inf", "  ", "..", ",.", "%!", "-"} {
-			if strings.Contains(got, bad) {
-				t.Errorf("%s: %q in\n%s", name, bad, got)
-			}
-		}
-	}
-}
-
-func TestTimesInWords(t *testing.T) {
-	for d, want := range map[unit.Duration]string{0.5: "0.500 s", 7: "7 s", 59.6: "1 min", 60: "1 min", 450: "7 min 30 s", 3599.7: "1 h", 8400: "2 h 20 min", 86400: "1 d", 3*86400 + 4*3600: "3 d 4 h", 0: "0 s"} {
-		if got := strings.ReplaceAll(lasting(d), "\u00a0", " "); got != want {
-			t.Errorf("%v s: %q, want %q", float64(d), got, want)
-		}
-	}
-	for d, want := range map[unit.Duration]string{61: "1 min 10 s", 121: "3 min", 2380: "40 min", 8300: "2 h 20 min", 100000: "1 d 4 h"} {
-		if got := strings.ReplaceAll(hearFor(d), "\u00a0", " "); got != want {
-			t.Errorf("%v s: %q, want %q", float64(d), got, want)
-		}
-	}
-	for p, want := range map[float64]string{1 / 4000.0: "1 in 4,000", 1 / 900000.0: "1 in 900,000", .3: "1 in 3", 1e-9: "under 1 in a million", .7: "more likely than not", 1: "more likely than not"} {
-		if got := oneIn(p); got != want {
-			t.Errorf("%v: %q, want %q", p, got, want)
-		}
 	}
 }
 

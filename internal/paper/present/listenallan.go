@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/craft/listen/rate"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/pic"
@@ -64,7 +65,7 @@ func allanPicture(all []rate.Allan, width float64) pic.Picture {
 	f := allanFrame(all, width)
 	first, last := all[0], all[len(all)-1]
 	p := pic.Picture{Title: "Steadiness over longer and longer stretches", W: width, H: f.foot + 52,
-		Desc: "From one stretch of " + lasting(first.Tau) + " to the next the rate changes by " + dayWords(first.Dev) + ", from one of " + lasting(last.Tau) + " by " + dayWords(last.Dev) + "."}
+		Desc: "From one stretch of " + phrase.Lasting(first.Tau) + " to the next the rate changes by " + dayWords(first.Dev) + ", from one of " + phrase.Lasting(last.Tau) + " by " + dayWords(last.Dev) + "."}
 	allanGrid(&p, f)
 	var up, down, line []pic.Pt
 	for _, a := range all {

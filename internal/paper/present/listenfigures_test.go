@@ -82,6 +82,7 @@ func broken() listen.Answer {
 		a.Hearing.Marks = append(a.Hearing.Marks, beat.Mark{At: at, Kind: beat.SilentBeat})
 	}
 	a.Hearing.Marks = append(a.Hearing.Marks, beat.Mark{At: 400.3, Kind: beat.ExtraBeat}, beat.Mark{At: 1251, Kind: beat.Step, Size: 10e-3})
+	a.Findings = a.Say()
 	return a
 }
 

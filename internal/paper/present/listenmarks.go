@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
 )
@@ -37,7 +38,7 @@ func stepWords(size unit.Duration) string {
 	if size < 0 {
 		sign = "−"
 	}
-	return "step " + sign + fine(unit.Duration(math.Abs(float64(size))))
+	return "step " + sign + phrase.Fine(unit.Duration(math.Abs(float64(size))))
 }
 
 func (s *residualsSheet) broken(at float64, pen pic.Pen, words string, style pic.Lettering) {
@@ -67,7 +68,7 @@ func (s *residualsSheet) marks(all []beat.Mark) {
 		}
 		s.p.Add(pic.Line{A: pic.Pt{X: s.f.left - 6, Y: y - 5}, B: pic.Pt{X: s.f.left + 10, Y: y - 5}, Pen: pic.Hair},
 			pic.Line{A: pic.Pt{X: s.f.left + 2, Y: y - 5}, B: pic.Pt{X: s.f.left + 2, Y: y - 5 + down}, Pen: pen},
-			pic.Text{P: pic.Pt{X: s.f.left + 18, Y: y}, S: times(n, one, many)})
+			pic.Text{P: pic.Pt{X: s.f.left + 18, Y: y}, S: phrase.Times(n, one, many)})
 		s.p.H = y + 8
 		y += 20
 	}

@@ -7,6 +7,7 @@ import (
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/craft/listen/rate"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/pic"
@@ -46,7 +47,7 @@ func farWords(cs []column) string {
 	if worst < 0 {
 		way = "early"
 	}
-	return fmt.Sprintf("%s, the farthest %s %s at %s.", capital(times(n, "beat is far out", "beats are far out")), fine(unit.Duration(math.Abs(worst))), way, atTime(unit.Duration(at)))
+	return fmt.Sprintf("%s, the farthest %s %s at %s.", phrase.Capital(phrase.Times(n, "beat is far out", "beats are far out")), phrase.Fine(unit.Duration(math.Abs(worst))), way, phrase.At(unit.Duration(at)))
 }
 
 func residualsTable(all []rate.Residual, runs []beat.Run) *doc.Table {
@@ -62,7 +63,7 @@ func residualsTable(all []rate.Residual, runs []beat.Run) *doc.Table {
 		if c.latest > high {
 			high = c.latest
 		}
-		t.Rows = append(t.Rows, []string{unit.Number(c.from, 1), unit.Number(c.to, 1), counted(float64(c.beats)), micro(low), micro(c.median), micro(high), micro(c.path), micro(c.band), counted(float64(c.farOut))})
+		t.Rows = append(t.Rows, []string{unit.Number(c.from, 1), unit.Number(c.to, 1), phrase.Counted(float64(c.beats)), micro(low), micro(c.median), micro(high), micro(c.path), micro(c.band), phrase.Counted(float64(c.farOut))})
 	}
 	return &t
 }
@@ -85,7 +86,7 @@ func residualsPicture(a listen.Answer, width float64) pic.Picture {
 	all := a.Going.Residuals
 	s := &residualsSheet{columns: condense(all, a.Hearing.Runs, int(width/4))}
 	reach := residualsReach(s.columns)
-	s.symbol = fineSymbol(unit.Duration(reach))
+	s.symbol = phrase.FineSymbol(unit.Duration(reach))
 	s.f = frame{left: 66, right: width - 18, top: residualsTop, foot: residualsTop + residualsHigh,
 		x0: float64(all[0].At), x1: float64(all[len(all)-1].At), y0: -reach, y1: reach}
 	s.p = pic.Picture{Title: "Every beat against the mean rate", W: width, H: s.f.foot + 52}
@@ -104,7 +105,7 @@ func residualsDesc(cs []column) string {
 	for _, c := range cs {
 		low, high = math.Min(low, c.path), math.Max(high, c.path)
 	}
-	words := fmt.Sprintf("The clock's own path lies between %s early and %s late.", fine(unit.Duration(math.Max(-low, 0))), fine(unit.Duration(math.Max(high, 0))))
+	words := fmt.Sprintf("The clock's own path lies between %s early and %s late.", phrase.Fine(unit.Duration(math.Max(-low, 0))), phrase.Fine(unit.Duration(math.Max(high, 0))))
 	return strings.TrimSpace(words + " " + farWords(cs))
 }
 

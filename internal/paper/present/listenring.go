@@ -3,10 +3,11 @@ package present
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
+	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/culprit"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
@@ -32,26 +33,14 @@ func teethTable(a culprit.Answer) *doc.Table {
 		{Head: "From", Unit: "µs", Number: true}, {Head: "To", Unit: "µs", Number: true}, {Head: "Chance that it is nothing"}},
 		Note: "Entry and exit pallet taken together, against the mean of all teeth. The chance is among all the teeth: of so many, one may well stand out a little."}
 	for _, x := range a.Teeth {
-		v, low, high := limits(x.Late, "µs")
-		chance := oneIn(x.Chance)
-		if !isOdd(a, x) {
+		v, low, high := phrase.Limits(x.Late, "µs")
+		chance := phrase.OneIn(x.Chance)
+		if !a.IsOdd(x) {
 			chance = "as the others"
 		}
 		t.Rows = append(t.Rows, []string{strconv.Itoa(x.Number + 1), v, low, high, chance})
 	}
 	return &t
-}
-
-func isOdd(a culprit.Answer, t culprit.Tooth) bool { return slices.Contains(a.Odd, t.Number) }
-
-// toothWords is "104 ± 10 µs late".
-func toothWords(t culprit.Tooth) string {
-	way := " late"
-	if t.Late.Value < 0 {
-		way = " early"
-	}
-	i := size(t.Late)
-	return within(i, fineSymbol(i.Value)) + way
 }
 
 // ringSheet is the layout of one ring.
@@ -129,8 +118,8 @@ func ringDesc(a culprit.Answer) string {
 	words := fmt.Sprintf("Each of the %d teeth against their mean.", len(a.Teeth))
 	odd := 0
 	for _, t := range a.Teeth {
-		if isOdd(a, t) && odd < 6 {
-			words += fmt.Sprintf(" Tooth %d lets go %s.", t.Number+1, toothWords(t))
+		if a.IsOdd(t) && odd < 6 {
+			words += fmt.Sprintf(" Tooth %d lets go %s.", t.Number+1, listen.ToothWords(t))
 			odd++
 		}
 	}
@@ -169,7 +158,7 @@ func (s *ringSheet) drawWheel() {
 func (s *ringSheet) drawTooth(i int) {
 	t := s.a.Teeth[i]
 	pen, thin := pic.Heavy, pic.Ink
-	if isOdd(s.a, t) {
+	if s.a.IsOdd(t) {
 		pen, thin = pic.Bad, pic.Bad
 	}
 	low, high := float64(t.Late.Low), float64(t.Late.High)
@@ -180,7 +169,7 @@ func (s *ringSheet) drawTooth(i int) {
 		p := s.at(i, end)
 		s.p.Add(pic.Line{A: pic.Pt{X: p.X - across.X, Y: p.Y - across.Y}, B: pic.Pt{X: p.X + across.X, Y: p.Y + across.Y}, Pen: thin})
 	}
-	if isOdd(s.a, t) {
+	if s.a.IsOdd(t) {
 		s.p.Add(pic.Circle{C: s.at(i, float64(t.Late.Value)), R: 3, Pen: pic.Bad, Fill: pic.BadFill})
 	}
 }
@@ -188,7 +177,7 @@ func (s *ringSheet) drawTooth(i int) {
 // numberOdd sets the numbers of the odd teeth outside the ring.
 func (s *ringSheet) numberOdd() {
 	for i, t := range s.a.Teeth {
-		if isOdd(s.a, t) {
+		if s.a.IsOdd(t) {
 			s.number(i, pic.Alarm)
 		}
 	}
@@ -197,7 +186,7 @@ func (s *ringSheet) numberOdd() {
 // numberOthers numbers the first tooth and every fifth where there is room.
 func (s *ringSheet) numberOthers() {
 	for i, t := range s.a.Teeth {
-		if (t.Number == 0 || (t.Number+1)%5 == 0) && !isOdd(s.a, t) {
+		if (t.Number == 0 || (t.Number+1)%5 == 0) && !s.a.IsOdd(t) {
 			s.number(i, pic.Label)
 		}
 	}
@@ -216,7 +205,7 @@ func (s *ringSheet) number(i int, style pic.Lettering) {
 
 // ends are the words at the two ends of the scale.
 func (s *ringSheet) ends() (early, late string) {
-	label := fine(unit.Duration(s.scale))
+	label := phrase.Fine(unit.Duration(s.scale))
 	return label + " early", label + " late"
 }
 
@@ -265,11 +254,11 @@ func (s *ringSheet) listOdd(x, y, room float64) {
 	}
 	odd := 0
 	for _, t := range s.a.Teeth {
-		if !isOdd(s.a, t) {
+		if !s.a.IsOdd(t) {
 			continue
 		}
 		if odd++; odd <= 8 {
-			line(fmt.Sprintf("tooth %d: %s", t.Number+1, toothWords(t)), pic.Alarm)
+			line(fmt.Sprintf("tooth %d: %s", t.Number+1, listen.ToothWords(t)), pic.Alarm)
 		}
 	}
 	switch {

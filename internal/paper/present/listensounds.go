@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
@@ -64,7 +65,7 @@ func soundsTable(r beat.Run) *doc.Table {
 	t := doc.Table{Caption: "Loudness from the impact on", Columns: []doc.Column{{Head: "From", Unit: "ms", Number: true}, {Head: "To", Unit: "ms", Number: true}},
 		Note: "Greatest magnitude of each part; that of the whole sound is 1."}
 	for _, s := range all {
-		t.Columns = append(t.Columns, doc.Column{Head: capital(s.name), Number: true})
+		t.Columns = append(t.Columns, doc.Column{Head: phrase.Capital(s.name), Number: true})
 	}
 	from, to := soundsSpan(all)
 	step := math.Max(1, roundStep((to-from)*1e3, 24))
@@ -111,7 +112,7 @@ func soundsPicture(r beat.Run, width float64) pic.Picture {
 func soundsDesc(all []sound) string {
 	words := ""
 	for _, s := range all {
-		words += capital(s.name) + ": loudest at " + signedNumber(loudest(s.shape)*1e3, 1) + "\u00a0ms, dead to a tenth after " + unit.Number(deadAfter(s.shape)*1e3, 1) + "\u00a0ms. "
+		words += phrase.Capital(s.name) + ": loudest at " + signedNumber(loudest(s.shape)*1e3, 1) + "\u00a0ms, dead to a tenth after " + unit.Number(deadAfter(s.shape)*1e3, 1) + "\u00a0ms. "
 	}
 	return words[:len(words)-1]
 }
@@ -140,7 +141,7 @@ func deadAfter(s beat.Shape) float64 {
 
 // drawSound draws one shape with its axis.
 func drawSound(p *pic.Picture, f frame, s sound) {
-	p.Add(pic.Text{P: pic.Pt{X: f.left, Y: f.top - 10}, S: capital(s.name), Style: pic.Name}, f.across(0, pic.Hair),
+	p.Add(pic.Text{P: pic.Pt{X: f.left, Y: f.top - 10}, S: phrase.Capital(s.name), Style: pic.Name}, f.across(0, pic.Hair),
 		pic.Line{A: pic.Pt{X: f.left, Y: f.foot}, B: pic.Pt{X: f.right, Y: f.foot}, Pen: pic.Ink})
 	if f.x0 <= 0 && f.x1 >= 0 {
 		p.Add(f.upright(0, pic.Chosen))

@@ -5,7 +5,9 @@ import (
 	"math"
 	"strings"
 
+	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/culprit"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/pic"
@@ -35,16 +37,16 @@ func suspectsTable(a culprit.Answer) *doc.Table {
 		{Head: "From", Unit: "µs", Number: true}, {Head: "To", Unit: "µs", Number: true}, {Head: "Would show", Unit: "µs", Number: true}, {Head: "Chance that it is nothing"}, {Head: "Standing"}},
 		Note: "The chance is among all that was tried. “Would show” is the size that this record finds nine times in ten."}
 	for _, s := range a.Suspects {
-		row := append([]string{suspectName(s), lasting(s.Part.Period)}, micro(s.Amplitude)...)
+		row := append([]string{listen.SuspectName(s), phrase.Lasting(s.Part.Period)}, micro(s.Amplitude)...)
 		shows := ""
 		if s.Smallest > 0 {
 			shows = unit.Significant(unit.In(s.Smallest, "µs"), 2)
 		}
-		t.Rows = append(t.Rows, append(row, shows, oneIn(s.Chance), standingWords(s)))
+		t.Rows = append(t.Rows, append(row, shows, phrase.OneIn(s.Chance), standingWords(s)))
 	}
 	for _, p := range a.Peaks {
-		row := append([]string{"Not known", lasting(p.Period)}, micro(p.Amplitude)...)
-		t.Rows = append(t.Rows, append(row, "", oneIn(p.Chance), "found"))
+		row := append([]string{"Not known", phrase.Lasting(p.Period)}, micro(p.Amplitude)...)
+		t.Rows = append(t.Rows, append(row, "", phrase.OneIn(p.Chance), "found"))
 	}
 	return &t
 }
@@ -54,7 +56,7 @@ func micro(i meas.Interval[unit.Duration]) []string {
 	if !i.Set {
 		return []string{"", "", ""}
 	}
-	v, low, high := limits(i, "µs")
+	v, low, high := phrase.Limits(i, "µs")
 	return []string{v, low, high}
 }
 
@@ -62,13 +64,13 @@ func micro(i meas.Interval[unit.Duration]) []string {
 // could.
 func standingWords(s culprit.Suspect) string {
 	switch {
-	case evident(s):
-		return "found" + others(s)
+	case s.Evident():
+		return "found" + listen.Others(s)
 	case s.Standing == culprit.Clear:
 		return "nothing"
 	case s.Standing == culprit.NotYet && s.ListenFor > 0:
-		return "listen " + hearFor(s.ListenFor)
-	case s.Standing == culprit.NotYet && s.Part.Beats < fewestBeats:
+		return "listen " + phrase.HearFor(s.ListenFor)
+	case s.Standing == culprit.NotYet && s.Part.TooQuick():
 		return "beats too slow to show it"
 	case s.Standing == culprit.NotYet:
 		return "hidden by the wander"
@@ -88,15 +90,15 @@ type suspectRow struct {
 func suspectRows(a culprit.Answer) []suspectRow {
 	var rows []suspectRow
 	for _, s := range a.Suspects {
-		r := suspectRow{name: capital(s.Part.Name), period: often(s.Part.Kind, s.Harmonic) + ", " + lasting(s.Part.Period), chance: standingWords(s), amplitude: s.Amplitude,
-			hidden: float64(s.Smallest), other: strings.TrimSpace(others(s)), found: evident(s), clear: s.Standing == culprit.Clear}
+		r := suspectRow{name: phrase.Capital(s.Part.Name), period: listen.Often(s.Part.Kind, s.Harmonic) + ", " + phrase.Lasting(s.Part.Period), chance: standingWords(s), amplitude: s.Amplitude,
+			hidden: float64(s.Smallest), other: strings.TrimSpace(listen.Others(s)), found: s.Evident(), clear: s.Standing == culprit.Clear}
 		if r.found {
-			r.chance = oneIn(s.Chance)
+			r.chance = phrase.OneIn(s.Chance)
 		}
 		rows = append(rows, r)
 	}
 	for _, p := range a.Peaks {
-		rows = append(rows, suspectRow{name: "Every " + lasting(p.Period), period: map[bool]string{true: "no part of this train", false: "part not known"}[len(a.Suspects) > 0], chance: oneIn(p.Chance), amplitude: p.Amplitude, found: true})
+		rows = append(rows, suspectRow{name: "Every " + phrase.Lasting(p.Period), period: map[bool]string{true: "no part of this train", false: "part not known"}[len(a.Suspects) > 0], chance: phrase.OneIn(p.Chance), amplitude: p.Amplitude, found: true})
 	}
 	return rows[:min(len(rows), mostSuspects)]
 }
@@ -138,7 +140,7 @@ func suspectsPicture(a culprit.Answer, width float64) pic.Picture {
 	rows := suspectRows(a)
 	s := &suspectsSheet{narrow: width < 600}
 	s.f = frame{x1: suspectsTop(rows), top: suspectsHead}
-	s.symbol = fineSymbol(unit.Duration(s.f.x1))
+	s.symbol = phrase.FineSymbol(unit.Duration(s.f.x1))
 	names, chances := 0.0, 0.0
 	for _, r := range rows {
 		names = math.Max(names, math.Max(pic.TextWidth(r.name, pic.Name), math.Max(pic.TextWidth(r.period, pic.Label), pic.TextWidth(r.other, pic.Label))))
@@ -200,7 +202,7 @@ func amplitudeWords(r suspectRow) string {
 	if !r.amplitude.Set || !r.found {
 		return ""
 	}
-	return swing(r.amplitude)
+	return phrase.Swing(r.amplitude)
 }
 
 // scale draws the figures at the top and their lines.

@@ -54,7 +54,7 @@ type Suspect struct {
 	Chance    float64                      `json:"chance"`    // that so much comes of nothing, among all that was tried
 	Standing  Standing                     `json:"standing"`
 	Smallest  unit.Duration                `json:"smallest"`       // amplitude that this record could find nine times in ten
-	ListenFor unit.Duration                `json:"listen_for"`     // to find or clear an error of Matters; 0 where done or where no length would do
+	ListenFor unit.Duration                `json:"listen_for"`     // to find or clear an error of Matters, or to tell it from those in With; 0 where done or where no length would do
 	With      []string                     `json:"with,omitempty"` // parts it cannot be told from
 }
 
@@ -81,6 +81,11 @@ type Answer struct {
 	Suspects []Suspect `json:"suspects"`
 	Teeth    []Tooth   `json:"teeth"`
 	Odd      []int     `json:"odd_teeth"` // numbers of teeth found to be out
-	Span     int       `json:"span"`      // beats from a tooth at the entry to the same at the exit pallet, as found; 0 where not
-	Peaks    []Peak    `json:"peaks"`     // periods that belong to no part: all that were found where the train is not known
+	// TeethStanding is how sure the teeth together are: Found where one is
+	// out, Clear where none is out by as much as Matters; empty where the
+	// teeth are not known.
+	TeethStanding Standing      `json:"teeth_standing"`
+	TeethFor      unit.Duration `json:"teeth_listen_for"` // to find or clear one tooth that is out by Matters; 0 where done or where no length would do
+	Span          int           `json:"span"`             // beats from a tooth at the entry to the same at the exit pallet, as found; 0 where not
+	Peaks         []Peak        `json:"peaks"`            // periods that belong to no part: all that were found where the train is not known
 }

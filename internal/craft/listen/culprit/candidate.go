@@ -21,6 +21,7 @@ type candidate struct {
 	chance      float64 // that it is nothing, among all that was tried
 	known       bool    // there is any evidence for or against it
 	alike       []int   // parts that it cannot be told from
+	apart       float64 // cycles a beat to the nearest of those
 }
 
 // Harmonics tried of each kind.
@@ -75,12 +76,20 @@ func (s *search) list(part, h int, p Part) {
 		}
 	}
 	for _, d := range s.suspect {
-		if math.Abs(d.f-c.f)*r.length() < sameCycles && d.part != part {
-			c.alike = append(c.alike, d.part)
-			d.alike = append(d.alike, part)
+		if apart := math.Abs(d.f - c.f); apart*r.length() < sameCycles && d.part != part {
+			c.mistake(d.part, apart)
+			d.mistake(part, apart)
 		}
 	}
 	s.suspect = append(s.suspect, c)
+}
+
+// mistake notes a part that it may be taken for.
+func (c *candidate) mistake(part int, apart float64) {
+	if len(c.alike) == 0 || apart < c.apart {
+		c.apart = apart
+	}
+	c.alike = append(c.alike, part)
 }
 
 func (s *search) anyResolves(f float64) bool {
@@ -94,13 +103,15 @@ func (s *search) anyResolves(f float64) bool {
 
 // Shares of the one chance in a hundred: harmonics of parts, teeth, and free
 // periods; and within the first that of the fundamentals, for a part that is
-// out of centre is what is met most.
+// out of centre is what is met most. One wave has only as much evidence as
+// the doubt about the wander leaves it, a tooth is met by no such doubt: so
+// the waves have the greater share.
 const (
 	nominal     = 0.01
-	partsShare  = 0.5
-	teethShare  = 0.35
-	freeShare   = 0.15
-	firstsShare = 0.6
+	partsShare  = 0.62
+	teethShare  = 0.25
+	freeShare   = 0.13
+	firstsShare = 0.75
 )
 
 // tries is over how many harmonics, all as likely, a harmonic's chance is

@@ -136,3 +136,56 @@ func TestCoverage(t *testing.T) {
 		})
 	}
 }
+
+// A record as long as was asked for tells: the tooth that is out, and which
+// of two parts of like period it is.
+func TestAsLongAsAsked(t *testing.T) {
+	n := seeds(t, 4, 300)
+	for _, c := range []struct {
+		pm, fm float64
+		beats  int // heard at first
+		span   int
+	}{{50, 1, 120, 0}, {200, 1, 600, 0}, {200, 2, 200, 15}, {400, 0, 600, 0}} {
+		t.Run(fmt.Sprintf("teeth, %d beats PM %.0f FM %.0f span %d", c.beats, c.pm, c.fm, c.span), func(t *testing.T) {
+			found, long := 0, 0.0
+			for i := range n {
+				k := clock{beats: c.beats, beat: 1, out: 9e-3, teeth: 30, pm: c.pm * us, fm: c.fm * us, late: map[int]float64{22: 100 * us, 37: 100 * us}}
+				q := culprit.Query{Parts: arbors(), EscapeTeeth: 30, Span: c.span, Beats: k.make(uint64(20000 + i))}
+				a := solve(t, q)
+				if a.TeethStanding == culprit.Found {
+					found++
+					continue
+				}
+				if a.TeethStanding != culprit.NotYet || !(a.TeethFor > 0) {
+					t.Errorf("%q, listen for %v", a.TeethStanding, a.TeethFor)
+					continue
+				}
+				long += float64(a.TeethFor) / float64(n)
+				k.beats = int(a.TeethFor)
+				q.Beats = k.make(uint64(30000 + i))
+				found += one(slices.Contains(solve(t, q).Odd, 11))
+			}
+			t.Logf("found %s, %.0f s", share(found, n), long)
+			few(t, "found", found, n, 0.85)
+		})
+	}
+	t.Run("like parts", func(t *testing.T) {
+		found := 0
+		for i := range n {
+			p := append(arbors()[2:], culprit.Part{Name: "fly", Kind: culprit.Turn, Arbor: 4, Period: 99, Beats: 99})
+			k := clock{beats: 600, beat: 1, out: 9e-3, pm: 50 * us, fm: 1 * us, sway: []sway{{60 * us, 97, 1}}}
+			q := culprit.Query{Parts: p, EscapeTeeth: 30, Beats: k.make(uint64(20000 + i))}
+			s := find(solve(t, q), "third wheel")
+			if s.Standing != culprit.Unlike || s.ListenFor < 2000 || s.ListenFor > 20000 {
+				t.Errorf("%+v", s)
+				continue
+			}
+			k.beats = int(s.ListenFor)
+			q.Beats = k.make(uint64(30000 + i))
+			a := solve(t, q)
+			found += one(find(a, "third wheel").Standing == culprit.Found && find(a, "fly").Standing != culprit.Found && find(a, "fly").Standing != culprit.Unlike)
+		}
+		t.Logf("told apart %s", share(found, n))
+		few(t, "told apart", found, n, 0.9)
+	})
+}

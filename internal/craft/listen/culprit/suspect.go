@@ -15,6 +15,7 @@ const longestListen unit.Duration = 7 * 86400
 func (s *search) answer() Answer {
 	var a Answer
 	s.ringed(&a)
+	s.standTeeth(&a)
 	a.Peaks = s.peaks()
 	for i := range s.q.Parts {
 		a.Suspects = append(a.Suspects, s.part(i))
@@ -61,7 +62,7 @@ func (s *search) part(i int) Suspect {
 	out.With = s.names(top.alike)
 	switch {
 	case top.chance <= nominal && len(out.With) > 0:
-		out.Standing = Unlike
+		out.Standing, out.ListenFor = Unlike, s.tellFor(top)
 	case top.chance <= nominal:
 		out.Standing = Found
 	case clear && turnSeen:
@@ -93,6 +94,28 @@ func (s *search) names(parts []int) []string {
 	return out
 }
 
+// toldCycles is how many cycles two waves must come apart in one record for
+// the one that is there to be told from the other.
+const toldCycles = 1.25
+
+// tellFor is the length of one record that tells a wave from those that are
+// like it; 0 where it is past longestListen or they are the same.
+func (s *search) tellFor(c *candidate) unit.Duration {
+	if !(c.apart > 0) {
+		return 0
+	}
+	return s.within(toldCycles / c.apart)
+}
+
+// within is the time of so many beats, 0 where it is past longestListen.
+func (s *search) within(beats float64) unit.Duration {
+	t := unit.Duration(beats * s.runs[0].beat)
+	if t > longestListen {
+		return 0
+	}
+	return t
+}
+
 // listenFor is the length of one record that finds Matters in a turn of the
 // part nine times in ten; heard is the beats of this one. 0 where it is past
 // longestListen.
@@ -107,9 +130,5 @@ func (s *search) listenFor(p Part, heard float64) unit.Duration {
 	if beats < heard {
 		beats = 1.5 * heard
 	}
-	t := unit.Duration(beats * s.runs[0].beat)
-	if t > longestListen {
-		return 0
-	}
-	return t
+	return s.within(beats)
 }
