@@ -38,6 +38,7 @@ kit/check: kit/cite
 craft/train:
 craft/pendulum:
 craft/drive:
+craft/clean:
 craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat
@@ -47,6 +48,7 @@ craft/listen/culprit: craft/listen/beat craft/train
 craft/listen: craft/listen/phrase craft/listen/beat craft/listen/rate craft/listen/culprit craft/listen/sampleclock craft/train
 book/job:
 book/readings:
+book/ledger:
 paper/theme:
 paper/svg:
 paper/jsonout:

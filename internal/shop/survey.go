@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
@@ -164,6 +165,7 @@ func Chapters() []present.Chapter {
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
+		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 	}
 }

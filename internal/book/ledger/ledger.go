@@ -1,0 +1,87 @@
+// Package ledger has the rules that every append-only log of the shop's book
+// keeps: entries are numbered 1, 2, 3 … in the order they were written, each
+// says who, when and why, none is ever changed or taken out, and a mistake is
+// undone by another entry that names it. What is true now is worked out from
+// the entries that stand ([Standing]); an undo may itself be undone.
+//
+// The order is that of the numbers, never that of the instants: a clock on
+// the wall may be set back.
+package ledger
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"seatboard/internal/kit/meas"
+)
+
+// Entry is what every entry of a log has.
+type Entry struct {
+	N      int       `json:"n"`                // its number in the log, from 1
+	When   time.Time `json:"when"`             // UTC
+	Who    string    `json:"who"`              // the person
+	Why    string    `json:"why,omitempty"`    // in words
+	Undoes int       `json:"undoes,omitempty"` // the entry that this one undoes; 0 for none
+}
+
+// Head gives the entry itself, so that what embeds it can be logged.
+func (e Entry) Head() Entry { return e }
+
+// Logged is anything that is kept in a log.
+type Logged interface{ Head() Entry }
+
+// Standing tells for each entry of a log whether it stands: it is not undone
+// by an entry that stands. Entries that undo stand or fall like others. A log
+// that [Check] refuses has no standing that means anything.
+func Standing[E Logged](log []E) []bool {
+	out := make([]bool, len(log))
+	for i := range out {
+		out[i] = true
+	}
+	for i := len(log) - 1; i >= 0; i-- { // the last word first
+		if u := log[i].Head().Undoes; out[i] && u >= 1 && u <= i {
+			out[u-1] = false
+		}
+	}
+	return out
+}
+
+// Next is the number of the next entry.
+func Next[E Logged](log []E) int { return len(log) + 1 }
+
+// Check lists what is wrong with the log as a log; fields are "events[2].n".
+func Check[E Logged](log []E) meas.Faults {
+	var f meas.Faults
+	add := func(i int, field, format string, a ...any) {
+		f = append(f, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, field), Text: fmt.Sprintf(format, a...)})
+	}
+	for i, e := range log {
+		h := e.Head()
+		if h.N != i+1 {
+			add(i, "n", "Entry %d carries the number %d; entries are numbered in order from 1", i+1, h.N)
+		}
+		if strings.TrimSpace(h.Who) == "" {
+			add(i, "who", "Say who made entry %d", i+1)
+		}
+		if h.When.IsZero() {
+			add(i, "when", "Say when entry %d was made", i+1)
+		}
+		if h.Undoes < 0 || h.Undoes > i {
+			add(i, "undoes", "Entry %d undoes entry %d, which is not before it", i+1, h.Undoes)
+		}
+	}
+	return f
+}
+
+// CanUndo is the fault of undoing entry n, nil where it can be: there must be
+// such an entry and it must stand.
+func CanUndo[E Logged](log []E, n int) meas.Faults {
+	switch {
+	case n < 1 || n > len(log):
+		return meas.Faults{{Field: "undoes", Text: fmt.Sprintf("There is no entry %d; the log has %d", n, len(log))}}
+	case !Standing(log)[n-1]:
+		return meas.Faults{{Field: "undoes", Text: fmt.Sprintf("Entry %d is undone already", n)}}
+	}
+	return nil
+}

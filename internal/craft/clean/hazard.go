@@ -1,0 +1,111 @@
+package clean
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"seatboard/internal/kit/cite"
+)
+
+// Hazard is one sentence that stands wherever the work is done, and whose
+// word it is. The last word is always [LastWord].
+type Hazard struct {
+	Key       string   `json:"key"`
+	Text      string   `json:"text"`
+	Authority string   `json:"authority"`
+	Ref       cite.Ref `json:"source"`
+}
+
+// LastWord ends every caution.
+const LastWord = "Local law and licensed practice decide."
+
+// The keys of the hazards.
+const (
+	RadiumHazard  = "radium"
+	FireHazard    = "fire"
+	AmmoniaHazard = "ammonia"
+	LeadHazard    = "lead"
+	MercuryHazard = "mercury"
+	VapourHazard  = "vapour"
+	SpringHazard  = "spring"
+)
+
+// Hazards lists every caution of the chapter.
+func Hazards() []Hazard {
+	return []Hazard{
+		{RadiumHazard, "Luminous paint of unknown kind: never clean, scrape, brush, blow or wet it; bag it, label it, wash your hands, and refer it. A loose hand or dial and an opened piece fall under other rules than a whole clock.",
+			"Ionising Radiations Regulations 2017 with HSE L121 (Great Britain); 10 CFR 30.15 and 31.12 (United States); the radiation protection adviser", cite.Ref{Source: "irr17", Place: "L121"}},
+		{FireHazard, "What has a flash point is never heated and never stands in an ultrasonic tank: the mist over the bath burns below the flash point.",
+			"the safety data sheet; IEC 60079-20-1; the fire authority", cite.Ref{Source: "ctg2012", Place: "on mist over the bath"}},
+		{AmmoniaHazard, "Ammonia burns eyes and lungs: open air or extraction, goggles, gloves; 50 ppm over a shift in law, 25 ppm by advice, 300 ppm is a danger to life.",
+			"OSHA; NIOSH", cite.Ref{Source: "oshacsi", Place: "ammonia"}},
+		{VapourHazard, "The vapour is breathed in and burns: air, no flame, no spark, a closed lid; rags outside in a closed metal tin.",
+			"OSHA and NIOSH limits of the substance; the safety data sheet", cite.Ref{Source: "oshacsi", Place: "of each substance"}},
+		{LeadHazard, "Lead: nitrile gloves, nothing dry, no dust, wash before eating; what it was washed in is waste of its own kind.",
+			"CCI Notes 1/8; OSHA 29 CFR 1910.1025 (50 µg/m³)", cite.Ref{Source: "cci18"}},
+		{MercuryHazard, "Gilding of this age was done with mercury, and some may still be there: do not heat it.",
+			"CCI Notes 1/7", cite.Ref{Source: "cci17"}},
+		{SpringHazard, "A mainspring in its barrel is let down and taken out before it is wetted; it can break loose with force.",
+			"common practice of the trade", practice},
+	}
+}
+
+// findHazard looks a caution up; an unknown key is a mistake of the program.
+func findHazard(key string) Hazard {
+	for _, h := range Hazards() {
+		if h.Key == key {
+			return h
+		}
+	}
+	panic("clean: no hazard " + key)
+}
+
+// HazardsOf lists the cautions that go with a part made of these.
+func HazardsOf(materials []Material) []Hazard {
+	var out []Hazard
+	for _, pair := range []struct {
+		m   Material
+		key string
+	}{{Radium, RadiumHazard}, {Lead, LeadHazard}, {Gilt, MercuryHazard}, {Spring, SpringHazard}} {
+		if slices.Contains(materials, pair.m) {
+			out = append(out, findHazard(pair.key))
+		}
+	}
+	return out
+}
+
+// hazards gathers the cautions of the batch: of the parts, then of the liquid.
+func (w *work) hazards() []Hazard {
+	var all []Material
+	for _, p := range w.q.Pieces {
+		all = append(all, p.Materials...)
+	}
+	out := HazardsOf(all)
+	if w.liquid.Ammonia || w.names("ammonia") {
+		out = append(out, findHazard(AmmoniaHazard))
+	}
+	if w.burns() {
+		out = append(out, findHazard(FireHazard), w.vapour())
+	}
+	return out
+}
+
+func (w *work) names(substance string) bool {
+	return slices.ContainsFunc(w.substances, func(s Substance) bool { return s.Name == substance })
+}
+
+// vapour is the caution with the limits of the substances at hand.
+func (w *work) vapour() Hazard {
+	h := findHazard(VapourHazard)
+	var limits []string
+	for _, s := range w.substances {
+		if s.OSHA != "" && s.Burns {
+			limits = append(limits, fmt.Sprintf("%s %s (OSHA), %s (NIOSH)", s.Name, s.OSHA, s.NIOSH))
+		}
+	}
+	if len(limits) > 0 {
+		h.Text += " Limits at work: " + strings.Join(limits, "; ") + "."
+	}
+	return h
+}
