@@ -71,6 +71,9 @@ func (e *ears) close() {
 		l.end()
 	}
 	e.all.Wait()
+	for _, l := range lives {
+		l.sound.letGo()
+	}
 	for _, j := range jobs {
 		j.letGo()
 	}

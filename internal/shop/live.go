@@ -2,6 +2,7 @@ package shop
 
 import (
 	"context"
+	"math"
 	"sync"
 	"time"
 
@@ -15,8 +16,9 @@ import (
 // the run's own.
 type LiveOptions struct {
 	ListenQuery
-	Rate float64          // samples a second, as the recorder states it
-	Host sampleclock.Host // how good the computer's clock is; as the system says where it is zero
+	Rate  float64          // samples a second, as the recorder states it
+	Sound bool             // kept as it comes, so that it can be kept with the listening
+	Host  sampleclock.Host // how good the computer's clock is; as the system says where it is zero
 }
 
 // Stamp says which samples a block has.
@@ -64,6 +66,7 @@ type LiveState struct {
 	Notices  []Notice        // what was noticed beside the sound, in its order
 	Fit      sampleclock.Fit // of the recorder's clock against the computer's, by when its blocks came
 	Next     Stamp           // the sample that is expected next: what a sender that comes back may send again from
+	Sound    KeptSound       //
 	Unsaved  string          // why what was heard lately could not be kept; "" where it is
 	Kept     int64           // the listening in the clock's file; 0 while it is in none
 }
@@ -93,6 +96,7 @@ type Live struct {
 	gone    bool       // kept or thrown away: no longer saved
 
 	fitter calibrator
+	sound  *soundKeeper // nil where it is not kept
 
 	mu       sync.Mutex
 	more     sync.Cond
@@ -133,7 +137,15 @@ func (s *Shop) StartLive(o LiveOptions) (*Live, error) {
 	l.more.L = &l.mu
 	l.fitter.begin(o.Rate, o.Host)
 	l.hearing = beat.Hearing{Verdict: beat.NoBeat, Rate: o.Rate}
+	if o.Sound {
+		if l.sound, err = keepSound(s.ears.files, o.Rate); err != nil {
+			return nil, err
+		}
+	}
 	if err := s.ears.takeLive(l); err != nil {
+		l.sound.end()
+		l.sound.wait()
+		l.sound.letGo()
 		return nil, err
 	}
 	heard := make(chan struct{})
@@ -199,6 +211,7 @@ func (e *ears) takeLive(l *Live) error {
 		return tooMany(running, "live runs", "End one of them first.")
 	}
 	if len(e.lives)-running >= mostEnded {
+		e.lives[oldest].sound.letGo()
 		e.lives = append(e.lives[:oldest:oldest], e.lives[oldest+1:]...)
 	}
 	e.lives = append(e.lives, l)
@@ -275,28 +288,13 @@ func (l *Live) take(samples []float32, at Stamp, after int64) error {
 		s = l.begin(at, len(samples), after)
 	}
 	if s.feed.put(samples) {
+		l.sound.put(int64(math.Round(float64(s.from)*l.rate))+s.n, samples)
 		s.n += int64(len(samples))
 		s.came = at.Came
 		l.next = Stamp{Capture: at.Capture, First: at.First + int64(len(samples)), Came: at.Came}
 	}
 	return nil
 }
-
-// behind tells whether the ear is so far behind that another stretch would
-// only make it worse.
-func (l *Live) behind() bool {
-	waiting := 0
-	for _, s := range l.stretch {
-		if !s.over {
-			waiting++
-		}
-	}
-	return waiting >= mostBehind
-}
-
-var errBroken = &Problem{Code: Conflict, Message: "The sound broke off too often; this run has ended.", Hint: "What was heard is there. Begin another by a better connection."}
-
-var errEnded = &Problem{Code: Conflict, Message: "This run has ended.", Hint: "Begin another."}
 
 // current is the stretch that sound goes into, nil before the first.
 func (l *Live) current() *stretch {
@@ -342,7 +340,7 @@ func (l *Live) State() LiveState {
 	st := LiveState{
 		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
 		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
-		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Notices: l.noticed(), Next: l.next, Unsaved: l.unsaved, Kept: l.kept,
+		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Notices: l.noticed(), Next: l.next, Sound: l.sound.now(), Unsaved: l.unsaved, Kept: l.kept,
 		Fit: fit,
 	}
 	if s := l.current(); s != nil {
@@ -372,7 +370,10 @@ func (l *Live) end() {
 }
 
 func (l *Live) finish() {
-	l.closed = true
+	if !l.closed {
+		l.closed = true
+		l.sound.end()
+	}
 	if s := l.current(); s != nil {
 		s.feed.end()
 	}

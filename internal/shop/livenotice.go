@@ -25,10 +25,11 @@ const (
 	Shifted     beat.MarkKind = "the device's own time jumped"      // against the count
 )
 
-const (
-	noticed     beat.Ending = "noticed" // something was: a mark says what
-	mostNotices             = 1000      // of one run
-)
+// noticed is how a run ended that is split where something was: a mark says
+// what.
+const noticed beat.Ending = "noticed"
+
+const mostNotices = 1000 // of one run
 
 // Notice is something that was noticed beside the sound.
 type Notice struct {

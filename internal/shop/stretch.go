@@ -31,6 +31,22 @@ func (s *stretch) end() unit.Duration {
 	return s.from + unit.Duration(float64(s.n)/s.feed.rate)
 }
 
+// behind tells whether the ear is so far behind that another stretch would
+// only make it worse.
+func (l *Live) behind() bool {
+	waiting := 0
+	for _, s := range l.stretch {
+		if !s.over {
+			waiting++
+		}
+	}
+	return waiting >= mostBehind
+}
+
+var errBroken = &Problem{Code: Conflict, Message: "The sound broke off too often; this run has ended.", Hint: "What was heard is there. Begin another by a better connection."}
+
+var errEnded = &Problem{Code: Conflict, Message: "This run has ended.", Hint: "Begin another."}
+
 // listen hears one stretch after the other until the run is closed.
 func (l *Live) listen() {
 	for i := 0; ; i++ {
@@ -121,6 +137,7 @@ func (l *Live) watch(heard <-chan struct{}) {
 	for {
 		select {
 		case <-heard:
+			l.sound.wait()
 			l.look()
 			l.save()
 			return
@@ -217,7 +234,13 @@ func (s *Shop) keepLive(ctx context.Context, by string, l *Live, k Keep) (readin
 	}
 	r, _ := l.record()
 	r = k.on(r)
-	err := s.store.Update(ctx, by, func(tx *store.Tx) (err error) {
+	var err error
+	if k.Sound {
+		if r.Audio, err = l.sound.keep(); err != nil {
+			return r, err
+		}
+	}
+	err = s.store.Update(ctx, by, func(tx *store.Tx) (err error) {
 		if r.ID = l.row; r.ID != 0 {
 			r, err = tx.FinishListening(r)
 			return err
@@ -229,6 +252,7 @@ func (s *Shop) keepLive(ctx context.Context, by string, l *Live, k Keep) (readin
 		return r, explain(err)
 	}
 	l.gone = true
+	l.sound.letGo()
 	l.mu.Lock()
 	l.kept = r.ID
 	l.mu.Unlock()
@@ -249,6 +273,7 @@ func (s *Shop) throwLive(ctx context.Context, by string, l *Live) error {
 	l.keeping.Unlock()
 	l.end()
 	<-l.ended
+	l.sound.letGo()
 	s.ears.mu.Lock()
 	defer s.ears.mu.Unlock()
 	for i, x := range s.ears.lives {
