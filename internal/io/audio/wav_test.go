@@ -429,29 +429,57 @@ func FuzzWAV(f *testing.F) {
 	f.Add(plain(pcm16Bytes(1, 2, 3)).bytes())
 	f.Add(wave{id: "RF64", ds64: 12, tag: 0xfffe, ext: 3, channels: 2, rate: 44100, bits: 32, stated: 0xffffffff, data: make([]byte, 12), before: "LIST\x05\x00\x00\x00INFOx\x00"}.bytes())
 	f.Add(wave{tag: 1, channels: 3, rate: 8000, bits: 24, stated: 90, data: make([]byte, 20)}.bytes())
+	f.Add(wave{tag: 1, channels: 1, rate: 192000, bits: 8, stated: 0, data: []byte{1, 2, 3}}.bytes())
+	f.Add(wave{tag: 3, channels: 1, rate: 96000, bits: 64, stated: -1, data: make([]byte, 17)}.bytes())
 	f.Fuzz(func(t *testing.T, b []byte) {
 		if sniff(b) != kindWAV {
 			return
 		}
-		s, err := OpenReader(context.Background(), bytes.NewReader(b), Options{})
-		if err != nil {
-			var format *FormatError
-			if !errors.As(err, &format) {
-				t.Fatalf("not a sentence: %v", err)
-			}
-			return
+		x, end := readFuzzed(t, bytes.NewReader(b))
+		y, other := readFuzzed(t, iotest.HalfReader(bytes.NewReader(b)))
+		if len(x) > len(b) || len(x) != len(y) || (end == nil) != (other == nil) {
+			t.Fatalf("%d bytes: %d samples, %v; in small pieces %d, %v", len(b), len(x), end, len(y), other)
 		}
-		n, x := 0, make([]float32, 333)
-		for err == nil {
-			var got int
-			got, err = s.ReadFloat(x)
-			n += got
-			if got == 0 && err == nil {
-				t.Fatal("nothing read and no error")
+		const rounded = 0.5001 / 32768 // the mean of several, as whole numbers
+		for i, v := range x {
+			if !(math.Abs(float64(v)-float64(y[i])) <= rounded) {
+				t.Fatalf("sample %d is %v, in small pieces %v", i, v, y[i])
 			}
 		}
-		if n > len(b) {
-			t.Fatalf("%d samples out of %d bytes", n, len(b))
-		}
+		_, _ = readFuzzed(t, sized{bytes.NewReader(b), int64(len(b))<<20 + 5<<30}) // fails the test itself
 	})
+}
+
+// readFuzzed reads all of a WAV, whatever is in it; every error must be a
+// sentence, every sample a number, and 16 bits and floating point the same.
+func readFuzzed(t *testing.T, r io.Reader) (all []float32, err error) {
+	s, err := OpenReader(context.Background(), r, Options{})
+	var x [333]float32
+	var w [100]int16
+	for n := 0; err == nil; {
+		s16, ok := s.(beat.Source16)
+		if ok && len(all)%2 == 1 {
+			n, err = s16.ReadInt16(w[:])
+			for i, v := range w[:n] {
+				x[i] = float32(v) / 32768
+			}
+		} else {
+			n, err = s.ReadFloat(x[:])
+		}
+		if n == 0 && err == nil {
+			t.Fatal("nothing read and no error")
+		}
+		if notFinite(x[:n]) >= 0 {
+			t.Fatalf("not a number among %v", x[:n])
+		}
+		all = append(all, x[:n]...)
+	}
+	var format *FormatError
+	if err == io.EOF {
+		return all, nil
+	}
+	if !errors.As(err, &format) {
+		t.Fatalf("not a sentence: %v", err)
+	}
+	return all, err
 }
