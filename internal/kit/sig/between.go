@@ -15,7 +15,7 @@ type Between struct {
 // NewBetween makes the table of the interpolating sinc.
 func NewBetween() *Between {
 	b := new(Between)
-	for p := range b.table {
+	for p := range betweenPhases/2 + 1 {
 		frac := float64(p) / betweenPhases
 		var sum float64
 		for k := range betweenTaps {
@@ -26,6 +26,7 @@ func NewBetween() *Between {
 		}
 		for k := range betweenTaps {
 			b.table[p][k] /= float32(sum)
+			b.table[betweenPhases-p][betweenTaps-1-k] = b.table[p][k] // seen from the other side
 		}
 	}
 	return b

@@ -103,6 +103,7 @@ type pursuit struct {
 	frozen  [2]matched
 	keep    [2]upkeep
 	noise   spectrum
+	noiseAt int64 // beat that it was taken at; 0 where at the lock
 
 	run      int // number in the hearing, once proven
 	proven   bool

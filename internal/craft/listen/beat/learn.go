@@ -1,6 +1,7 @@
 package beat
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,11 +13,12 @@ type tools struct {
 	rate    float64
 	band    []float32 // the band-pass
 	between *sig.Between
+	gains   map[int][]float64 // of the band-pass, by length of transform
 }
 
 func newTools(rate float64) *tools {
 	taps := int(127*rate/48000) | 1
-	return &tools{rate: rate, band: sig.BandPass(500, min(17000, 0.42*rate), rate, taps), between: sig.NewBetween()}
+	return &tools{rate: rate, band: sig.BandPass(500, min(17000, 0.42*rate), rate, taps), between: sig.NewBetween(), gains: map[int][]float64{}}
 }
 
 // samples is a time in milliseconds as a whole number of samples.
@@ -42,6 +44,7 @@ type cut struct {
 	y    []float32 // band-passed
 	lag  float64   // where the shape begins in x, found by alignment
 	corr float64   // normalised correlation with the shape there
+	c    []complex128
 }
 
 // cuts takes windows about the places given, with slack samples each way.
@@ -75,14 +78,18 @@ func (k *tools) learn(cuts []cut, s span, slack int) (l learned, ok bool) {
 		return l, false
 	}
 	l.cuts = cuts
-	l.shape = k.firstShape(cuts, s, slack)
-	for i := range 5 {
+	a := newAligner(k, cuts)
+	l.shape = k.firstShape(a, cuts, s, slack)
+	for i := range 6 {
 		reach := slack
 		if i > 0 {
 			reach = min(slack, k.samples(1))
 		}
-		l.align(k, reach, i == 0)
+		moved := l.align(a, reach, i == 0)
 		l.average(k, s)
+		if i > 1 && moved < still {
+			break
+		}
 	}
 	alike := 0
 	for _, c := range cuts {
@@ -93,28 +100,27 @@ func (k *tools) learn(cuts []cut, s span, slack int) (l learned, ok bool) {
 	return l, alike*2 >= len(cuts) && alike >= min(3, len(cuts))
 }
 
+// still is how far the cuts may move, samples, in a round of aligning that is
+// the last.
+const still = 0.02
+
 // firstShape is the cut that the others are most like.
-func (k *tools) firstShape(cuts []cut, s span, slack int) []float32 {
+func (k *tools) firstShape(a *aligner, cuts []cut, s span, slack int) []float32 {
 	order := make([]int, len(cuts))
+	power := make([]float64, len(cuts))
 	for i := range order {
-		order[i] = i
+		order[i], power[i] = i, sig.Power(cuts[i].y)
 	}
-	power := func(i int) float64 { return sig.Power(cuts[i].y) }
-	slices.SortFunc(order, func(a, b int) int {
-		if power(a) > power(b) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(power[b], power[a]) })
 	from := len(order) / 4
 	tried := order[from:min(len(order), from+4)]
 	best, at := -1.0, order[0]
 	for _, i := range tried {
-		shape := middle(cuts[i], s)
+		a.take(middle(cuts[i], s))
 		var sum float64
 		for j := range order[:min(len(order), 8)] {
 			if order[j] != i {
-				_, c := k.match(shape, cuts[order[j]], slack)
+				_, c := a.match(&cuts[order[j]], slack)
 				sum += c * math.Abs(c)
 			}
 		}
@@ -130,39 +136,20 @@ func middle(c cut, s span) []float32 {
 	return c.y[m : m+s.len()]
 }
 
-// match finds where a shape lies in a cut, at most reach from where it lies
-// now, and the normalised correlation there.
-func (k *tools) match(shape []float32, c cut, reach int) (lag, corr float64) {
-	from := max(0, int(math.Round(c.lag))-reach)
-	to := min(len(c.y)-len(shape), int(math.Round(c.lag))+reach)
-	if to <= from {
-		return c.lag, 0
-	}
-	r := make([]float32, to-from+1)
-	sig.Correlate(r, shape, c.y[from:])
-	i := 0
-	for j, v := range r {
-		if v > r[i] {
-			i = j
-		}
-	}
-	place, value, _ := k.between.Peak(r, i)
-	own := c.y[from+i : from+i+len(shape)]
-	norm := math.Sqrt(sig.Power(shape)*sig.Power(own)) * float64(len(shape))
-	if norm == 0 {
-		return c.lag, 0
-	}
-	return float64(from) + place, value / norm
-}
-
-func (l *learned) align(k *tools, reach int, fresh bool) {
+// align finds the place of the shape in each cut, and tells how far the one
+// that moved most did.
+func (l *learned) align(a *aligner, reach int, fresh bool) (moved float64) {
+	a.take(l.shape)
 	for i := range l.cuts {
 		c := &l.cuts[i]
 		if fresh {
 			c.lag = float64(len(c.y)-len(l.shape)) / 2
 		}
-		c.lag, c.corr = k.match(l.shape, *c, reach)
+		lag, corr := a.match(c, reach)
+		moved = max(moved, math.Abs(lag-c.lag))
+		c.lag, c.corr = lag, corr
 	}
+	return moved
 }
 
 // average makes the shape anew of the aligned cuts, each counted by its

@@ -24,37 +24,45 @@ func (k *tools) noise(t *tape, gaps [][2]int64) spectrum {
 	}
 	starts := segments(gaps, n, 80)
 	half := n/2 + 1
-	rows := make([][]float64, half)
+	all := make([]float64, half*len(starts)) // by frequency, then by segment
 	f := num.NewFourier(n)
-	raw, y := make([]float32, n+len(k.band)), make([]float32, n+len(k.band))
-	x := make([]float64, n)
-	for _, a := range starts {
-		t.float(raw, a-int64(len(k.band)/2))
-		sig.Convolve(y, k.band, raw)
-		var norm float64
-		for i := range x {
-			w := 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n))
-			x[i] = w * float64(y[i+len(k.band)/2])
-			norm += w * w
+	window, norm := hann(n)
+	raw, x, c := make([]float32, n), make([]float64, n), make([]complex128, half)
+	for s, a := range starts {
+		t.float(raw, a)
+		for i, v := range raw {
+			x[i] = window[i] * float64(v)
 		}
-		for i, c := range f.Spectrum(nil, x) {
-			rows[i] = append(rows[i], (real(c)*real(c)+imag(c)*imag(c))/norm)
+		for i, v := range f.Spectrum(c, x) {
+			all[i*len(starts)+s] = (real(v)*real(v) + imag(v)*imag(v)) / norm
 		}
 	}
-	return smoothed(rows)
+	return k.smoothed(all, len(starts), f)
+}
+
+// hann is a window and the sum of its squares.
+func hann(n int) (w []float64, norm float64) {
+	w = make([]float64, n)
+	for i := range w {
+		w[i] = 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n))
+		norm += w[i] * w[i]
+	}
+	return w, norm
 }
 
 // least is the variance of rounding to 16 bits: no recorder has less.
 const least = 1.0 / (12 * 32768 * 32768)
 
-func smoothed(rows [][]float64) spectrum {
-	s := spectrum{p: make([]float64, len(rows))}
-	med := make([]float64, len(rows))
-	for i, r := range rows {
+// smoothed is the spectrum of so many segments, of each frequency one after
+// the other, in the band.
+func (k *tools) smoothed(all []float64, count int, f num.Fourier) spectrum {
+	band := k.response(f)
+	s := spectrum{p: make([]float64, len(band))}
+	med := make([]float64, len(band))
+	for i, h := range band {
 		med[i] = least * 0.1
-		if len(r) > 0 {
-			slices.Sort(r)
-			med[i] += r[len(r)/2] / math.Ln2
+		if count > 0 {
+			med[i] += nth(all[i*count:(i+1)*count], count/2) / math.Ln2 * h * h
 		}
 	}
 	for i := range s.p {
@@ -96,6 +104,7 @@ type matched struct {
 	varInfo float64   // variance of its slope
 	shape   []float32 // band-passed
 	before  int       // impact's place in shape
+	power   float64   // mean square of the 10 ms of the shape after the impact
 }
 
 // filter makes the filter: whitening and the band are in the taps, so that
@@ -118,7 +127,7 @@ func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count f
 	for _, v := range noise.p {
 		top = max(top, v)
 	}
-	m := matched{shape: shape, before: before}
+	m := matched{shape: shape, before: before, power: sig.Power(shape[before:min(before+k.samples(10), len(shape))])}
 	for i, v := range c {
 		p := noise.at(float64(i)/float64(n)) + 1e-3*top
 		w := 2 * math.Pi * float64(i) / float64(n)
@@ -148,8 +157,12 @@ func (s spectrum) at(f float64) float64 {
 	return s.p[i] + (s.p[i+1]-s.p[i])*(x-float64(i))
 }
 
-// response is the band-pass's gain at each frequency of a transform.
+// response is the band-pass's gain at each frequency of a transform; it is
+// kept.
 func (k *tools) response(f num.Fourier) []float64 {
+	if h, ok := k.gains[f.Len()]; ok {
+		return h
+	}
 	x := make([]float64, f.Len())
 	m := len(k.band) / 2
 	for i, v := range k.band {
@@ -159,6 +172,7 @@ func (k *tools) response(f num.Fourier) []float64 {
 	for i, c := range f.Spectrum(nil, x) {
 		out[i] = max(0, real(c))
 	}
+	k.gains[f.Len()] = out
 	return out
 }
 

@@ -33,8 +33,7 @@ func rises(level []float64) []float64 {
 	if len(level) == 0 {
 		return nil
 	}
-	sorted := slices.Sorted(slices.Values(level))
-	most := sorted[int(0.995*float64(len(sorted)-1))]
+	most := nth(slices.Clone(level), int(0.995*float64(len(level)-1)))
 	out := make([]float64, len(level))
 	var sum float64
 	for i, v := range level {
@@ -133,17 +132,6 @@ func period(onset []float64, about float64) (p, above float64) {
 	return sharpest(onset, p), above
 }
 
-// deviations is how many median absolute deviations v lies above the median.
-func deviations(all []float64, v float64) float64 {
-	sorted := slices.Sorted(slices.Values(all))
-	median := sorted[len(sorted)/2]
-	for i, x := range sorted {
-		sorted[i] = math.Abs(x - median)
-	}
-	slices.Sort(sorted)
-	return (v - median) / max(sorted[len(sorted)/2], 1e-300)
-}
-
 // smallest is the smallest whole part of a period that scores nearly as well.
 func smallest(acf []float64, p, best float64) float64 {
 	for k := longestPeriod/shortestPeriod + 1; k > 1; k-- {
@@ -186,16 +174,23 @@ func sharpest(onset []float64, p float64) float64 {
 func fold(onset []float64, p float64) []float64 {
 	n := max(1, int(math.Round(p)))
 	sum := make([]float64, n)
-	inv := 1 / p
-	for i, v := range onset {
-		if v > 0 {
-			turns := float64(i) * inv
-			sum[int((turns-math.Floor(turns))*float64(n))%n] += v
+	step := float64(n) / p
+	at := 0.0
+	for _, v := range onset {
+		sum[min(int(at), n-1)] += v
+		if at += step; at >= float64(n) {
+			at -= float64(n)
 		}
 	}
 	out := make([]float64, n)
-	for i := range out {
-		out[i] = sum[(i+n-1)%n] + 2*sum[i] + sum[(i+1)%n]
+	before := sum[n-1]
+	for i, v := range sum {
+		after := sum[0]
+		if i+1 < n {
+			after = sum[i+1]
+		}
+		out[i] = before + 2*v + after
+		before = v
 	}
 	return out
 }
@@ -208,8 +203,7 @@ func sides(onset []float64, p float64) (tick, tock, full float64) {
 	n := len(f)
 	apart := func(i int) bool { d := (i - first + n) % n; return min(d, n-d) >= n/4 }
 	second := highest(f, apart)
-	sorted := slices.Sorted(slices.Values(f))
-	floor := sorted[n/2]
+	floor := nth(slices.Clone(f), n/2)
 	if second >= 0 && f[second]-floor > 0.18*(f[first]-floor) && deviations(f, f[second]) > 6 {
 		return float64(first) * p / float64(n), float64(second) * p / float64(n), p
 	}

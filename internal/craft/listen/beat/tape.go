@@ -23,6 +23,7 @@ type tape struct {
 	peak    float32
 	err     error
 	counter *progress.Counter
+	slope   []float32 // of the blocks that were watched last
 }
 
 const (
@@ -140,18 +141,29 @@ const levelStride = 16
 
 // level looks at some of the samples held from one to another.
 func (t *tape) level(from, to int) {
-	for i := from; i < to; i += levelStride {
-		var v float32
-		if t.src16 != nil {
-			v = float32(t.i16[i]) * (1.0 / 32768)
-		} else {
-			v = t.f32[i]
+	if t.src16 != nil {
+		low, high, full := 0, 0, 0
+		for i := from; i < to; i += levelStride {
+			v := int(t.i16[i])
+			low, high = min(low, v), max(high, v)
+			if v >= fullScale || v <= -fullScale {
+				full++
+			}
 		}
-		v = max(v, -v)
-		t.peak = max(t.peak, v)
-		t.looked++
-		if v >= 0.9999 {
-			t.full++
+		t.peak = max(t.peak, float32(max(high, -low))/32768)
+		t.full += int64(full)
+	} else {
+		for i := from; i < to; i += levelStride {
+			v := max(t.f32[i], -t.f32[i])
+			t.peak = max(t.peak, v)
+			if v >= fullScale/32768.0 {
+				t.full++
+			}
 		}
 	}
+	t.looked += int64(max(0, to-from)+levelStride-1) / levelStride
 }
+
+// fullScale is the magnitude of 16 bits from which on a sample is taken to be
+// clipped.
+const fullScale = 32765

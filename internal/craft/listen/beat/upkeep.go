@@ -18,6 +18,8 @@ const (
 	learnSome = 8   // of later ones, one in so many
 	memory    = 256 // weight of a later one is one in so many
 
+	noiseKept = 4 // beats that the noise is taken to be the same, so that both sides share it
+
 	upkeepMost = 2 * learnAll // beats that the mean is worth at the most
 )
 
@@ -69,8 +71,10 @@ func (p *pursuit) renew(side int) {
 	k := p.h.tools
 	u := &p.keep[side]
 	shape := k.filtered(u.sum)
-	if g := p.recentGaps(); len(g) > 0 {
-		p.noise = k.noise(p.h.tape, g)
+	if p.noiseAt == 0 || p.f.n-p.noiseAt > noiseKept {
+		if g := p.recentGaps(); len(g) > 0 {
+			p.noise, p.noiseAt = k.noise(p.h.tape, g), p.f.n
+		}
 	}
 	lag, ratio, ok := p.frozen[side].lay(k, shape)
 	if !ok {

@@ -33,17 +33,11 @@ func (p *pursuit) shapeOf(side int) Shape {
 func (p *pursuit) strength() float64 {
 	var sum float64
 	for side := range 2 {
-		m := p.filters[side]
-		n := min(p.h.tools.samples(10), len(m.shape)-m.before)
-		var power float64
-		for _, v := range m.shape[m.before : m.before+n] {
-			power += float64(v) * float64(v) / float64(n)
-		}
 		amp := p.f.amp[side]
 		if amp == 0 {
 			amp = p.f.amp[1-side] // its shape was just made anew
 		}
-		sum += power * amp * amp / 2
+		sum += p.filters[side].power * amp * amp / 2
 	}
 	return sum / max(p.noise.mean, least)
 }

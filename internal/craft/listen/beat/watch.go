@@ -1,9 +1,6 @@
 package beat
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // What is between the beats is watched in blocks; a block that stands out is
 // tried with the sounds of both sides.
@@ -62,16 +59,14 @@ func (t *tape) loud(a, b int64, apart int) []int64 {
 	if n < 12 || a < t.base || b > t.last() {
 		return nil
 	}
-	power := make([]float32, n)
-	for i := range power {
-		from := int(a-t.base) + i*watchBlock
-		if t.src16 != nil {
-			power[i] = slope16(t.i16[from : from+watchBlock])
-		} else {
-			power[i] = slope(t.f32[from : from+watchBlock])
-		}
+	power := t.slopes(int(a-t.base), n)
+	// Most of them is judged by some of them.
+	step := max(1, n/64)
+	some := make([]float32, 0, 128)
+	for i := step / 2; i < n; i += step {
+		some = append(some, power[i])
 	}
-	limit := watchAbove * max(slices.Sorted(slices.Values(power))[n/2], 1e-12)
+	limit := watchAbove * max(nth(some, len(some)/2), 1e-12)
 	var out []int64
 	for len(out) < watchMost {
 		best := 0
@@ -91,21 +86,43 @@ func (t *tape) loud(a, b int64, apart int) []int64 {
 	return out
 }
 
-func slope(x []float32) float32 {
-	var sum float32
-	for i := 1; i < len(x); i += watchStride {
-		d := x[i] - x[i-1]
-		sum += d * d
+// slopes is the slope of so many blocks from a place on the tape on. It is
+// good until the next call.
+func (t *tape) slopes(from, n int) []float32 {
+	if cap(t.slope) < n {
+		t.slope = make([]float32, n)
 	}
-	return sum
+	power := t.slope[:n]
+	if t.src16 != nil {
+		for i := range power {
+			power[i] = slope16((*[watchBlock]int16)(t.i16[from:]))
+			from += watchBlock
+		}
+		return power
+	}
+	for i := range power {
+		power[i] = slope((*[watchBlock]float32)(t.f32[from:]))
+		from += watchBlock
+	}
+	return power
+}
+
+func slope(x *[watchBlock]float32) float32 {
+	var a, b, c, d float32
+	for i := 0; i+4*watchStride <= len(x); i += 4 * watchStride {
+		p, q, r, s := x[i+1]-x[i], x[i+5]-x[i+4], x[i+9]-x[i+8], x[i+13]-x[i+12]
+		a, b, c, d = a+p*p, b+q*q, c+r*r, d+s*s
+	}
+	return a + b + c + d
 }
 
 // slope16 is the same of whole numbers, full scale 1.
-func slope16(x []int16) float32 {
-	var sum int64
-	for i := 1; i < len(x); i += watchStride {
-		d := int64(x[i]) - int64(x[i-1])
-		sum += d * d
+func slope16(x *[watchBlock]int16) float32 {
+	var a, b, c, d int
+	for i := 0; i+4*watchStride <= len(x); i += 4 * watchStride {
+		p, q := int(x[i+1])-int(x[i]), int(x[i+5])-int(x[i+4])
+		r, s := int(x[i+9])-int(x[i+8]), int(x[i+13])-int(x[i+12])
+		a, b, c, d = a+p*p, b+q*q, c+r*r, d+s*s
 	}
-	return float32(sum) / (32768 * 32768)
+	return float32(a+b+c+d) / (32768 * 32768)
 }
