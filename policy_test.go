@@ -49,6 +49,7 @@ craft/listen: craft/listen/phrase craft/listen/beat craft/listen/rate craft/list
 book/job:
 book/readings:
 book/ledger:
+book/parts: book/ledger
 paper/theme:
 paper/svg:
 paper/jsonout:

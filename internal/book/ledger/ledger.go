@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"seatboard/internal/kit/meas"
 )
@@ -82,6 +83,22 @@ func CanUndo[E Logged](log []E, n int) meas.Faults {
 		return meas.Faults{{Field: "undoes", Text: fmt.Sprintf("There is no entry %d; the log has %d", n, len(log))}}
 	case !Standing(log)[n-1]:
 		return meas.Faults{{Field: "undoes", Text: fmt.Sprintf("Entry %d is undone already", n)}}
+	}
+	return nil
+}
+
+// MaxText is the most bytes of any one text of an entry.
+const MaxText = 1 << 20
+
+// CheckText is the fault of a text that cannot be kept, nil where it can.
+func CheckText(field, s string) meas.Faults {
+	switch {
+	case len(s) > MaxText:
+		return meas.Faults{{Field: field, Text: fmt.Sprintf("This text is %.1f MB long; a field holds 1 MB. Put the rest into another field or a file", float64(len(s))/MaxText)}}
+	case strings.IndexByte(s, 0) >= 0:
+		return meas.Faults{{Field: field, Text: "There is a NUL character in this text; take it out"}}
+	case !utf8.ValidString(s):
+		return meas.Faults{{Field: field, Text: "This text is damaged: it is not UTF-8. Type it again"}}
 	}
 	return nil
 }
