@@ -104,16 +104,77 @@ func (s *Shop) CalibrateLive(ctx context.Context, by, id string) (readings.Calib
 		return readings.Calibration{}, err
 	}
 	f := l.fitter.last()
+	clock := l.clockOf(f)
 	switch {
-	case f.Clock.How == sampleclock.Compared && l.fitter.host.Kind == sampleclock.Undisciplined:
-		return readings.Calibration{}, &Problem{Code: BadInput, Message: "Nothing keeps this computer's clock right, so that it cannot judge a recorder.", Hint: "Switch on the setting of the time by the network, and listen again an hour later."}
-	case f.Clock.How == sampleclock.Compared:
+	case clock.How == sampleclock.Compared && l.fitter.host.Kind == sampleclock.Undisciplined:
+		return readings.Calibration{}, &Problem{Code: BadInput, Message: "Nothing keeps this computer's clock right, so that it cannot judge a recorder.",
+			Hint: "Switch on the setting of the time by the network and listen again an hour later; or ask a time server at the beginning and the end of the run."}
+	case clock.How == sampleclock.Compared:
 		return readings.Calibration{}, &Problem{Code: BadInput, Message: "The recorder does not make the samples a second that it states.", Hint: "Nothing was kept. Choose another rate or another recorder."}
-	case f.Clock.How != sampleclock.Calibrated:
+	case clock.How != sampleclock.Calibrated:
 		return readings.Calibration{}, &Problem{Code: BadInput, Message: "Nothing better than ±50 ppm is known of this recorder yet.",
 			Hint: "Listen for ten minutes or more."}
 	case l.asked.Device == "":
 		return readings.Calibration{}, &Problem{Code: BadInput, Message: "The recorder has no name by which it would be known again.", Hint: "Allow the browser to tell its name, or state its error by hand."}
 	}
-	return s.Calibrate(ctx, by, readings.Calibration{Device: l.asked.Device, Clock: f.Clock, Length: f.Length})
+	return s.Calibrate(ctx, by, readings.Calibration{Device: l.asked.Device, Clock: clock, Length: f.Length})
+}
+
+// StateRecorder keeps an error of a recorder's clock that somebody states.
+func (s *Shop) StateRecorder(ctx context.Context, by, device string, c sampleclock.Clock) (readings.Calibration, error) {
+	c.How = sampleclock.Stated
+	return s.Calibrate(ctx, by, readings.Calibration{Device: device, Clock: c})
+}
+
+// ForgetRecorder lets nothing be known of a recorder's clock from now on: it
+// is within ±50 ppm. What was reckoned with before stays as it was.
+func (s *Shop) ForgetRecorder(ctx context.Context, by, device string) error {
+	_, err := s.Calibrate(ctx, by, readings.Calibration{Device: device, Clock: sampleclock.Unknown()})
+	return err
+}
+
+// Recorder is a recorder of which something is known, or which is listened by.
+type Recorder struct {
+	Device string
+	Kept   readings.Calibration // zero where none was kept
+	Used   sampleclock.Clock    // what is reckoned with, with the doubt of another day
+	Age    time.Duration        // of Kept
+	Runs   []LiveState          // that listen by it now
+}
+
+// Calibrated tells whether its clock was compared, or its error stated.
+func (r Recorder) Calibrated() bool {
+	return r.Kept.Clock.How == sampleclock.Calibrated || r.Kept.Clock.How == sampleclock.Stated
+}
+
+// Old tells whether it was compared so long ago that it is to be compared
+// again: crystals age by a few ppm in their first years (common practice).
+func (r Recorder) Old() bool { return r.Calibrated() && r.Age > 180*24*time.Hour }
+
+// Recorders lists the recorders of which something was kept, by their names,
+// and those that are listened by now.
+func (s *Shop) Recorders(ctx context.Context) ([]Recorder, error) {
+	kept, err := s.Calibrations(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []Recorder
+	for _, c := range kept {
+		out = append(out, Recorder{Device: c.Device, Kept: c, Age: max(s.now().Sub(c.When), 0)})
+	}
+	for _, st := range s.Lives() {
+		if !st.Running || st.Query.Device == "" {
+			continue
+		}
+		i := slices.IndexFunc(out, func(r Recorder) bool { return r.Device == st.Query.Device })
+		if i < 0 {
+			i = len(out)
+			out = append(out, Recorder{Device: st.Query.Device})
+		}
+		out[i].Runs = append(out[i].Runs, st)
+	}
+	for i := range out {
+		out[i].Used = s.sampleClock(out[i].Device)
+	}
+	return out, nil
 }

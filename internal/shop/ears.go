@@ -10,6 +10,7 @@ import (
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/io/blob"
+	"seatboard/internal/io/hostclock"
 )
 
 // How much is listened to at once, and how much is remembered.
@@ -34,6 +35,7 @@ type ears struct {
 	solve  func(listen.Query) (listen.Answer, error)
 	decode func(ctx context.Context, sound io.Reader, channel int) (recording, error)
 	files  *blob.Files
+	asker  asker
 	turn   chan struct{} // one for each recording that is listened to
 
 	look, save time.Duration // how often a live run is worked out at most, and kept
@@ -52,6 +54,7 @@ func newEars(files *blob.Files) *ears {
 		solve:  listen.Solve,
 		decode: decode,
 		files:  files,
+		asker:  asker{ask: hostclock.Ask},
 		turn:   make(chan struct{}, mostAtOnce),
 		look:   time.Second, save: 15 * time.Second, quiet: 6 * time.Hour,
 	}

@@ -54,21 +54,23 @@ type LiveState struct {
 	Rate     float64
 	Running  bool
 	Began    time.Time
-	Elapsed  unit.Duration   // from the first sample to the last, gaps among it
-	Lacking  time.Duration   // since the last block came; while it is long the connection is down
-	Verdict  beat.Verdict    //
-	Why      string          // what is wrong and what to do; "" where all is well
-	Beats    int             //
-	Answer   *listen.Answer  // so far; nil while there is none
-	Level    Level           //
-	Gaps     []Gap           // the last ones
-	GapCount int             // all of them
-	Notices  []Notice        // what was noticed beside the sound, in its order
-	Fit      sampleclock.Fit // of the recorder's clock against the computer's, by when its blocks came
-	Next     Stamp           // the sample that is expected next: what a sender that comes back may send again from
-	Sound    KeptSound       //
-	Unsaved  string          // why what was heard lately could not be kept; "" where it is
-	Kept     int64           // the listening in the clock's file; 0 while it is in none
+	Elapsed  unit.Duration          // from the first sample to the last, gaps among it
+	Lacking  time.Duration          // since the last block came; while it is long the connection is down
+	Verdict  beat.Verdict           //
+	Why      string                 // what is wrong and what to do; "" where all is well
+	Beats    int                    //
+	Answer   *listen.Answer         // so far; nil while there is none
+	Level    Level                  //
+	Gaps     []Gap                  // the last ones
+	GapCount int                    // all of them
+	Notices  []Notice               // what was noticed beside the sound, in its order
+	Recorder sampleclock.Clock      // what Fit says of it; a time server's answers are in it
+	Host     sampleclock.Discipline // what keeps the computer's clock right
+	Fit      sampleclock.Fit        // of the recorder's clock against the computer's, by when its blocks came
+	Next     Stamp                  // the sample that is expected next: what a sender that comes back may send again from
+	Sound    KeptSound              //
+	Unsaved  string                 // why what was heard lately could not be kept; "" where it is
+	Kept     int64                  // the listening in the clock's file; 0 while it is in none
 }
 
 const (
@@ -335,13 +337,14 @@ func (l *Live) begin(at Stamp, n int, after int64) *stretch {
 // State is the run as it is now.
 func (l *Live) State() LiveState {
 	now, fit := l.shop.now(), l.fitter.last()
+	recorder := l.clockOf(fit)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	st := LiveState{
 		ID: l.id, Query: l.asked.ListenQuery, Rate: l.rate, Running: !l.closed, Began: l.began, Lacking: max(now.Sub(l.last), 0),
 		Verdict: l.hearing.Verdict, Why: l.hearing.Why, Beats: len(l.hearing.Beats), Answer: l.answer, Level: l.level.level(),
 		Gaps: append([]Gap(nil), l.gaps...), GapCount: l.gapCount, Notices: l.noticed(), Next: l.next, Sound: l.sound.now(), Unsaved: l.unsaved, Kept: l.kept,
-		Fit: fit,
+		Fit: fit, Recorder: recorder, Host: l.fitter.host.Kind,
 	}
 	if s := l.current(); s != nil {
 		st.Elapsed = s.end()
