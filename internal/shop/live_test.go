@@ -169,11 +169,11 @@ func TestLiveRunSurvivesKill(t *testing.T) {
 		t.Errorf("it runs still: %+v %v", left, err)
 	}
 	copied := t.TempDir() + "/copy.db"
-	if _, err := s.Snapshot(t.Context(), copied, nil); err != nil {
+	if _, err := s.Backup(t.Context(), copied, false, nil); err != nil {
 		t.Fatal(err)
 	}
 	after := t.TempDir() + "/shop"
-	if err := Restore(t.Context(), copied, "", after, nil); err != nil {
+	if _, err := Restore(t.Context(), copied, "", after, nil); err != nil {
 		t.Fatal(err)
 	}
 	r := deaf(t, after, (&hand{now: began}).Now)

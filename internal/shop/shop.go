@@ -22,7 +22,6 @@ import (
 	"seatboard/internal/io/blob"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
-	"seatboard/internal/kit/progress"
 )
 
 // Shop is an open shop: its records and its clock on the wall.
@@ -231,30 +230,6 @@ func fileProblem(err error) error {
 	return &Problem{Code: BadInput, Message: "The file could not be read: " + err.Error() + ".", Hint: "Nothing was brought in.", cause: err}
 }
 
-// Snapshot writes a copy of the records that is whole in itself, and gives
-// its SHA-256. The copy must not exist. p counts the steps and may be nil.
-func (s *Shop) Snapshot(ctx context.Context, target string, p *progress.Counter) (string, error) {
-	sum, err := s.store.Snapshot(ctx, target, p)
-	return sum, explain(err)
-}
-
-// Restore makes a shop of a copy that Snapshot wrote, in a folder that has no
-// records yet. sum is the SHA-256 noted with the copy, "" where it was not.
-func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) error {
-	return explain(store.Restore(ctx, file, sum, dir, p))
-}
-
-// Check looks the records and the kept recordings through and lists what is
-// wrong with them.
-func (s *Shop) Check(ctx context.Context) ([]string, error) {
-	problems, err := s.store.Check(ctx)
-	if err != nil {
-		return problems, explain(err)
-	}
-	files, err := s.ears.files.Check(ctx)
-	return append(problems, files...), explain(err)
-}
-
 func newUID() (string, error) {
 	var b [8]byte
 	if _, err := rand.Read(b[:]); err != nil {
@@ -271,6 +246,7 @@ func explain(err error) error {
 	var inUse *store.InUseError
 	var folder *store.FolderError
 	var copied *store.CopyError
+	var sound *store.SoundError
 	switch {
 	case err == nil:
 		return nil
@@ -291,6 +267,12 @@ func explain(err error) error {
 		return &Problem{Code: InUse, Message: fmt.Sprintf("This shop is open in another Seatboard (process %d).", inUse.PID), Hint: "Use that one, or close it first.", cause: err}
 	case errors.Is(err, store.ErrUIDTaken):
 		return &Problem{Code: Conflict, Message: "This clock is in the book already.", Hint: "Nothing was changed. Find it by its number.", cause: err}
+	case errors.As(err, &sound):
+		return &Problem{Code: Storage, Message: "The recording " + sound.SHA256 + " cannot be copied: " + sound.Why + ".", Hint: "Nothing was written. Put it back into the folder files from an earlier backup, or write the backup without it: --leave-out-damaged.", cause: err}
+	case errors.Is(err, blob.ErrSum):
+		return &Problem{Code: Storage, Message: "A recording is damaged, in the backup or in the folder it is restored to.", Hint: "No shop was made. Choose an empty folder; if that does not help, another backup.", cause: err}
+	case errors.Is(err, context.Canceled):
+		return &Problem{Code: Conflict, Message: "It was stopped.", Hint: "Nothing was half written.", cause: err}
 	case errors.As(err, &copied):
 		return &Problem{Code: Storage, Message: "The copy " + copied.File + " cannot be used: " + copied.Why + ".", Hint: "Nothing was changed. Choose another file.", cause: err}
 	case errors.As(err, &folder):

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"strings"
 	"time"
 
@@ -14,7 +13,6 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/progress"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/paper/text"
@@ -209,83 +207,6 @@ func importCommand(env Env) *cobra.Command {
 					return jsonout.Write(env.Out, map[string]any{"clock": c.Summary()})
 				}
 				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", c.Number)
-				return err
-			})
-		},
-	}
-}
-
-func backupCommand(env Env) *cobra.Command {
-	return &cobra.Command{
-		Use: "backup FILE", Short: "Write a copy of all records that is whole in itself", GroupID: "shop", Args: oneArg("the file to write"),
-		Example: "  seatboard backup /media/stick/shop-2026-11-25.db\n      it must not exist yet; its SHA-256 is printed\n  seatboard backup copy.db --json\n      the same for a program",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			target, err := filepath.Abs(args[0])
-			if err != nil {
-				return err
-			}
-			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				var sum string
-				err := watched(env, "Copying", func(p *progress.Counter) (err error) {
-					sum, err = s.Snapshot(ctx, target, p)
-					return err
-				})
-				if err != nil {
-					return err
-				}
-				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"file": target, "sha256": sum})
-				}
-				_, err = fmt.Fprintf(env.Out, "%s  %s\n", sum, target)
-				return err
-			})
-		},
-	}
-}
-
-func restoreCommand(env Env) *cobra.Command {
-	var sum string
-	cmd := &cobra.Command{
-		Use: "restore FILE", Short: "Make a shop of a copy, in a folder that has none yet", GroupID: "shop", Args: oneArg("the copy to restore from"),
-		Example: "  seatboard restore shop-2026-11-25.db --data /home/shop/again\n      into an empty folder; nothing is written over\n  seatboard restore copy.db --data again --sha256 3f2a…\n      only if the copy is the one that was noted",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			dir, _ := cmd.Flags().GetString("data")
-			if dir == "" {
-				return usagef("say with --data where the shop is to be kept")
-			}
-			err := watched(env, "Restoring", func(p *progress.Counter) error {
-				return shop.Restore(cmd.Context(), args[0], sum, dir, p)
-			})
-			if err != nil {
-				return err
-			}
-			if asJSON(cmd) {
-				return jsonout.Write(env.Out, map[string]any{"folder": dir})
-			}
-			_, err = fmt.Fprintf(env.Out, "The shop is in %s.\n", dir)
-			return err
-		},
-	}
-	cmd.Flags().StringVar(&sum, "sha256", "", "the SHA-256 that was noted with the copy")
-	return cmd
-}
-
-func checkCommand(env Env) *cobra.Command {
-	return &cobra.Command{
-		Use: "check", Short: "Look the records through for damage", GroupID: "shop", Args: noArgs,
-		Example: "  seatboard check\n      says that all is well, or what is not\n  seatboard check --data /media/shop\n      of another shop",
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				problems, err := s.Check(ctx)
-				switch {
-				case err != nil:
-					return err
-				case len(problems) > 0:
-					return &shop.Problem{Code: shop.Storage, Message: "The records are damaged: " + strings.Join(problems, "; ") + ".", Hint: "Copy the folder away as it is, then: seatboard restore FILE --data NEWFOLDER."}
-				case asJSON(cmd):
-					return jsonout.Write(env.Out, map[string]any{"damaged": false})
-				}
-				_, err = fmt.Fprintln(env.Out, "The records are whole.")
 				return err
 			})
 		},

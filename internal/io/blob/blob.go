@@ -8,9 +8,11 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -201,12 +203,40 @@ func (f *Files) Get(sum string) (*os.File, error) {
 	return file, nil
 }
 
+// Size is how many bytes a kept file has. The error is ErrNotFound where
+// there is none.
+func (f *Files) Size(sum string) (int64, error) {
+	file, err := f.Get(sum)
+	if err != nil {
+		return 0, err
+	}
+	defer file.Close()
+	info, err := file.Stat()
+	if err != nil {
+		return 0, fmt.Errorf("blob: %w", err)
+	}
+	return info.Size(), nil
+}
+
+// Checked is what a look through the files found.
+type Checked struct {
+	Files    int // kept and whole
+	Bytes    int64
+	Problems []string // sentences without a stop
+	Orphans  []string // sums of whole files that no record names
+}
+
 // Check reads every kept file and lists those that are not what their name
-// says, and what does not belong there.
-func (f *Files) Check(ctx context.Context) (problems []string, err error) {
+// says, those that records name and are not there, what does not belong
+// there, and what no record names.
+func (f *Files) Check(ctx context.Context, named []string) (c Checked, err error) {
 	entries, err := os.ReadDir(f.dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, fmt.Errorf("blob: %w", err)
+		return c, fmt.Errorf("blob: %w", err)
+	}
+	wanted := map[string]bool{}
+	for _, sum := range named {
+		wanted[sum] = true
 	}
 	for _, e := range entries {
 		name := e.Name()
@@ -214,19 +244,39 @@ func (f *Files) Check(ctx context.Context) (problems []string, err error) {
 			continue
 		}
 		if !sumForm.MatchString(name) || !e.Type().IsRegular() {
-			problems = append(problems, fmt.Sprintf("%s in %s is not Seatboard's", name, dirName))
+			c.Problems = append(c.Problems, fmt.Sprintf("%s in %s is not Seatboard's", name, dirName))
 			continue
 		}
-		switch sum, err := f.sumOf(ctx, name); {
-		case ctx.Err() != nil:
-			return problems, ctx.Err()
-		case err != nil:
-			problems = append(problems, fmt.Sprintf("%s in %s cannot be read: %v", name, dirName, err))
-		case sum != name:
-			problems = append(problems, fmt.Sprintf("%s in %s was changed or is damaged", name, dirName))
+		if err := f.checkOne(ctx, name, wanted[name], &c); err != nil {
+			return c, err
 		}
+		delete(wanted, name)
 	}
-	return problems, nil
+	for _, sum := range slices.Sorted(maps.Keys(wanted)) {
+		c.Problems = append(c.Problems, fmt.Sprintf("%s, which a record names, is missing in %s", sum, dirName))
+	}
+	return c, nil
+}
+
+// checkOne reads one file; the error is ctx's.
+func (f *Files) checkOne(ctx context.Context, name string, wanted bool, c *Checked) error {
+	sum, err := f.sumOf(ctx, name)
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		c.Problems = append(c.Problems, fmt.Sprintf("%s in %s cannot be read: %v", name, dirName, err))
+		return nil
+	case sum != name:
+		c.Problems = append(c.Problems, fmt.Sprintf("%s in %s was changed or is damaged", name, dirName))
+		return nil
+	case !wanted:
+		c.Orphans = append(c.Orphans, name)
+	}
+	if info, err := os.Lstat(f.path(name)); err == nil {
+		c.Files, c.Bytes = c.Files+1, c.Bytes+info.Size()
+	}
+	return nil
 }
 
 func (f *Files) sumOf(ctx context.Context, name string) (string, error) {

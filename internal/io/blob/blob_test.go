@@ -130,8 +130,8 @@ func TestSameContentIsKeptOnce(t *testing.T) {
 	if n := names(t, dir); len(n) != 1 {
 		t.Errorf("there are %v", n)
 	}
-	if p, err := f.Check(t.Context()); err != nil || p != nil {
-		t.Errorf("%v %v", p, err)
+	if c, err := f.Check(t.Context(), names(t, dir)); err != nil || c.Problems != nil || c.Orphans != nil || c.Files != 1 || c.Bytes != 3 {
+		t.Errorf("%+v %v", c, err)
 	}
 }
 
@@ -192,16 +192,47 @@ func TestCheckFindsDamage(t *testing.T) {
 		}
 	}
 	hold(t, f, "held")
-	bad := hold(t, f, "two").Sum()
+	bad, orphan, gone := hold(t, f, "two").Sum(), hold(t, f, "one").Sum(), strings.Repeat("0", 64)
 	if err := os.WriteFile(f.path(bad), []byte("tw0"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.WriteFile(f.path("note.txt"), nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	p, err := f.Check(t.Context())
-	if err != nil || len(p) != 2 || !strings.Contains(strings.Join(p, "\n"), bad) || !strings.Contains(strings.Join(p, "\n"), "note.txt") {
-		t.Errorf("%v %q", err, p)
+	c, err := f.Check(t.Context(), []string{bad, gone})
+	found := strings.Join(c.Problems, "\n")
+	if err != nil || len(c.Problems) != 3 || !strings.Contains(found, bad) || !strings.Contains(found, "note.txt") || !strings.Contains(found, gone) {
+		t.Errorf("%v %q", err, c.Problems)
+	}
+	if len(c.Orphans) != 1 || c.Orphans[0] != orphan || c.Files != 1 {
+		t.Errorf("%+v", c)
+	}
+}
+
+func TestLayingHoldsAgainstTheSum(t *testing.T) {
+	dir := t.TempDir()
+	f := open(t, dir)
+	sum := hold(t, open(t, t.TempDir()), "tick").Sum()
+	l := f.Lay()
+	if err := l.Lay(t.Context(), sum, strings.NewReader("tock")); !errors.Is(err, ErrSum) || len(names(t, dir)) != 0 {
+		t.Errorf("%v, there are %v", err, names(t, dir))
+	}
+	for range 2 { // what lies there already is as good
+		if err := l.Lay(t.Context(), sum, strings.NewReader("tick")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(f.path(sum), []byte("tack"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := f.Lay().Lay(t.Context(), sum, strings.NewReader("tick")); !errors.Is(err, ErrSum) {
+		t.Errorf("a damaged file that lies there: %v", err)
+	}
+	if err := l.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Lstat(f.dir); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("left: %v", names(t, dir))
 	}
 }
 

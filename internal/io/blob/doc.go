@@ -14,6 +14,6 @@
 //
 // Limits: the size is the caller's to bound. A file is served only by its
 // sum, never by a name that someone typed. There is no removal: a record
-// that is marked removed still has its file. A copy of the records
-// (store.Snapshot) has no files in it.
+// that is marked removed still has its file. A backup (store.Backup) takes
+// along the files that the records name; [Files.Lay] puts them back.
 package blob

@@ -82,10 +82,21 @@ type CopyError struct{ File, Why string }
 
 func (e *CopyError) Error() string { return fmt.Sprintf("store: copy %s: %s", e.File, e.Why) }
 
-// explained marks what SQLite says of the disk as [ErrDisk].
+// SoundError says why a recording that the records name cannot be copied.
+// Why is a clause: "it is missing".
+type SoundError struct{ SHA256, Why string }
+
+func (e *SoundError) Error() string {
+	return fmt.Sprintf("store: recording %s: %s", e.SHA256, e.Why)
+}
+
+// explained marks what SQLite or the system says of a full disk as [ErrDisk].
 func explained(err error) error {
 	var e *sqlite.Error
 	if !errors.As(err, &e) {
+		if err != nil && isFull(err) && !errors.Is(err, ErrDisk) {
+			return fmt.Errorf("%w: %w", ErrDisk, err)
+		}
 		return err
 	}
 	switch code := e.Code(); {

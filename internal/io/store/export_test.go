@@ -21,3 +21,6 @@ const (
 	CopiesDir = copiesDir
 	Temp      = tempPrefix
 )
+
+// Dir is the folder.
+func (s *Store) Dir() string { return s.dir }

@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"os/signal"
 	"path/filepath"
 	"strings"
@@ -16,6 +17,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/store"
+	"seatboard/internal/io/store/storetest"
 )
 
 // childFull saves until no file may grow any more, which is how a full disk
@@ -24,6 +26,15 @@ func childFull(dir, _ string) error {
 	ctx := context.Background()
 	signal.Ignore(unix.SIGXFSZ)
 	s, err := store.Open(ctx, dir, store.Options{})
+	if err != nil {
+		return err
+	}
+	l := storetest.Listening(4, 1)
+	l.Audio = strings.Repeat("0", 64)
+	if err := os.WriteFile(filepath.Join(dir, "large"), make([]byte, 2_000_000), 0o600); err != nil {
+		return err
+	}
+	err = s.Update(ctx, "child", func(tx *store.Tx) error { l.Finished = false; _, err := tx.AddListening(l); return err })
 	if err != nil {
 		return err
 	}
@@ -54,6 +65,14 @@ func childFull(dir, _ string) error {
 	} else {
 		fmt.Println("copy", errors.Is(err, store.ErrDisk))
 	}
+	if err := unix.Setrlimit(unix.RLIMIT_FSIZE, &unix.Rlimit{Cur: 1_500_000, Max: was.Max}); err != nil { // room for the records, not for the recording
+		return err
+	}
+	if _, err := s.Backup(ctx, filepath.Join(dir, "copy.zip"), store.BackupOptions{Files: large{dir}}, nil); err == nil {
+		fmt.Println("error: a backup was made")
+	} else {
+		fmt.Println("backup", errors.Is(err, store.ErrDisk), err)
+	}
 	var rows []job.Summary
 	err = s.View(ctx, func(tx *store.Tx) (err error) { rows, _, _, err = tx.List(nil, "", 1); return err })
 	fmt.Println("read", len(rows), err)
@@ -67,13 +86,18 @@ func childFull(dir, _ string) error {
 	return s.Close()
 }
 
+// large is one recording, larger than the disk.
+type large struct{ dir string }
+
+func (l large) Get(string) (*os.File, error) { return os.Open(filepath.Join(l.dir, "large")) }
+
 func TestDiskFull(t *testing.T) {
 	dir := t.TempDir()
 	out, err := child("full", dir, "").Output()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
-	for _, want := range []string{"disk true true\n", "copy true\n", "read 1 <nil>\n"} {
+	for _, want := range []string{"disk true true\n", "copy true\n", "backup true", "read 1 <nil>\n"} {
 		if !strings.Contains(string(out), want) {
 			t.Errorf("%q is missing in %q", want, out)
 		}

@@ -24,8 +24,8 @@ func TestNothingElseOpensTheLiveFile(t *testing.T) {
 		"syncDir":     "a folder",
 		"takeLock":    "the lock file",
 		"settled":     "a copy that is not given out yet",
-		"sumOf":       "a copy",
-		"copyFile":    "a copy into a copy",
+		"newFile":     "makes a copy or a backup that is not given out yet; never one that is there",
+		"openCopy":    "a copy or a backup",
 		"networkName": "the system's list of mounts",
 	}
 	used, files := map[string]bool{}, 0
@@ -74,7 +74,7 @@ func TestNothingElseOpensTheLiveFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if files < 20 || !used["sumOf"] || !used["makeFile"] {
+	if files < 20 || !used["openCopy"] || !used["makeFile"] {
 		t.Errorf("%d files read, functions that open: %v: the test does not see the code", files, used)
 	}
 }

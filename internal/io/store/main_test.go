@@ -26,6 +26,9 @@ var children = map[string]func(dir, round string) error{
 	"raw":  childRaw,
 	"full": childFull,
 	"take": childTake,
+
+	"backup":  childBackup,
+	"restore": childRestore,
 }
 
 func TestMain(m *testing.M) {

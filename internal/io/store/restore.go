@@ -130,8 +130,27 @@ func schema(ctx context.Context, db *sql.DB) (map[string]string, error) {
 // Restore makes a folder of a copy that [Verify] accepts. A folder that has
 // records is refused: what is there is never written over. Nothing is left
 // behind after an error. p counts its three steps and may be nil.
-func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) (err error) {
+func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) error {
 	p.Expect(3)
+	return restore(ctx, origin{
+		file: file, sum: sum, step: func() { p.Add(1) },
+		records: func(to string) error { return copyFile(file, to) },
+	}, dir)
+}
+
+// origin is what a folder is made of.
+type origin struct {
+	file    string                          // for messages
+	sum     string                          // of the records, "" where not noted
+	records func(to string) error           // writes the records to a new file
+	beside  func(dir, records string) error // lays what belongs to the records, before they get their name; may be nil
+	undo    func() error                    // takes away what beside laid; may be nil
+	step    func()                          // after each step
+}
+
+// restore makes a folder; the records get their name last, so that a folder
+// is without records or whole, whenever it is stopped.
+func restore(ctx context.Context, from origin, dir string) (err error) {
 	dir, err = prepare(dir, false)
 	if err != nil {
 		return err
@@ -151,22 +170,30 @@ func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) (e
 	}
 	defer func() { err = errors.Join(err, os.RemoveAll(temp)) }()
 	ours := filepath.Join(temp, "copy.db")
-	if err := copyFile(file, ours); err != nil {
+	if err := from.records(ours); err != nil {
 		return explained(fmt.Errorf("store: restore: %w", err))
 	}
-	p.Add(1)
-	if err := Verify(ctx, ours, sum); err != nil {
+	from.step()
+	if err := Verify(ctx, ours, from.sum); err != nil {
 		var c *CopyError
 		if errors.As(err, &c) {
-			return &CopyError{file, c.Why}
+			return &CopyError{from.file, c.Why}
 		}
 		return err
 	}
-	p.Add(1)
+	from.step()
+	if from.beside != nil {
+		if err := from.beside(dir, ours); err != nil {
+			return errors.Join(err, from.undo())
+		}
+	}
 	if err := give(ours, target); err != nil {
+		if from.undo != nil {
+			err = errors.Join(err, from.undo())
+		}
 		return err
 	}
-	p.Add(1)
+	from.step()
 	return syncDir(dir)
 }
 
@@ -175,15 +202,23 @@ func copyFile(from, to string) error {
 	if info, err := os.Stat(from); err != nil || !info.Mode().IsRegular() {
 		return errors.Join(err, &CopyError{from, "it is not a file"})
 	}
-	in, err := os.Open(from)
+	in, err := openCopy(from)
 	if err != nil {
 		return err
 	}
 	defer in.Close()
-	out, err := os.OpenFile(to, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	out, err := newFile(to)
 	if err != nil {
 		return err
 	}
 	_, err = io.Copy(out, in)
 	return errors.Join(err, out.Sync(), out.Close())
 }
+
+// newFile makes a file that must not be there.
+func newFile(name string) (*os.File, error) {
+	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+}
+
+// openCopy opens a copy or a backup, never live records.
+func openCopy(name string) (*os.File, error) { return os.Open(name) }

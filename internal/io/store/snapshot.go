@@ -100,7 +100,7 @@ func checkCopy(ctx context.Context, file string) error {
 
 // sumOf is the SHA-256 of a file that SQLite does not have open.
 func sumOf(file string) (string, error) {
-	f, err := os.Open(file)
+	f, err := openCopy(file)
 	if err != nil {
 		return "", err
 	}

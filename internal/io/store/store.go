@@ -30,6 +30,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 
 	"seatboard/internal/book/job"
@@ -55,6 +56,9 @@ type Store struct {
 	read   *sql.DB
 	marked bool // the open mark is ours
 	health health
+
+	backups sync.Mutex
+	working map[string]bool // folders of backups that are being written
 }
 
 const (
