@@ -225,7 +225,9 @@ func (p *pursuit) good(s sound) {
 	}
 	p.f.take(s)
 	p.misses, p.lastGood = 0, s.at
-	p.places = append(p.places, s.at)
+	if p.places = append(p.places, s.at); len(p.places) > 4*recent {
+		p.places = append(p.places[:0], p.places[3*recent:]...)
+	}
 	b := Beat{At: h.seconds(s.at), U: h.seconds(s.u), N: p.f.n, Run: p.run, Strength: strength}
 	if p.proven {
 		h.ear.add(b, p.silent, p.sounds())

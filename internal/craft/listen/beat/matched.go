@@ -111,32 +111,28 @@ type matched struct {
 // the sound need not be filtered. The shape is the mean of sounds of strength
 // amp, and as many of them; the noise that is still in it finds nothing.
 func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count float64) matched {
-	inShape := float64(len(shape)) / max(1e-30, count*amp*amp)
+	each := 1 / max(1e-30, count*amp*amp) // of the noise, in one sample of the shape
+	clear, gain := k.cleared(shape, noise, each)
 	n := 1
 	for n < 2*len(shape) {
 		n *= 2
 	}
 	f := num.NewFourier(n)
-	x := make([]float64, n)
-	for i, v := range shape {
-		x[i] = float64(v)
-	}
-	c := f.Spectrum(nil, x)
+	raw := k.widened(f, shape)
+	c := k.widened(f, clear)
 	h := k.response(f)
-	var top float64
-	for _, v := range noise.p {
-		top = max(top, v)
-	}
+	top := slices.Max(noise.p)
 	m := matched{shape: shape, before: before, power: sig.Power(shape[before:min(before+k.samples(10), len(shape))])}
 	for i, v := range c {
-		p := noise.at(float64(i)/float64(n)) + 1e-3*top
-		w := 2 * math.Pi * float64(i) / float64(n)
-		each := 1 / p / float64(n)
+		at := float64(i) / float64(n)
+		p := noise.at(at) + 1e-3*top
+		w := 2 * math.Pi * at
+		share := 1 / p / float64(n)
 		if i > 0 && i < n/2 {
-			each *= 2
+			share *= 2
 		}
-		power := (real(v)*real(v) + imag(v)*imag(v)) * each
-		own := power - inShape*(p-1e-3*top)*each
+		power := (real(v)*real(v) + imag(v)*imag(v)) * share
+		own := (real(v)*real(raw[i])+imag(v)*imag(raw[i]))*share - gain.at(at)*float64(len(shape))*each*noise.at(at)*share
 		m.d2, m.varD2 = m.d2+own, m.varD2+power
 		m.info, m.varInfo = m.info+w*w*own, m.varInfo+w*w*power
 		c[i] = v * complex(h[i]/p, 0)
@@ -145,6 +141,15 @@ func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count f
 	full := f.Sequence(nil, c)
 	m.trim(full, len(shape))
 	return m
+}
+
+// widened is the spectrum of a shape in a longer transform.
+func (k *tools) widened(f num.Fourier, shape []float32) []complex128 {
+	x := make([]float64, f.Len())
+	for i, v := range shape {
+		x[i] = float64(v)
+	}
+	return f.Spectrum(nil, x)
 }
 
 // leastTrue is the share of a shape that is taken to be true at the least.

@@ -6,11 +6,13 @@ import (
 
 // upkeep averages the sound of one side as beats come in.
 type upkeep struct {
-	sum   []float32 // raw, per unit of strength
-	count float64
-	at    float64 // the epoch in samples from the shape's nominal place
-	u     float64 // its standard uncertainty
-	known bool
+	sum     []float32 // raw, per unit of strength
+	count   float64
+	total   float64 // of the weights in sum
+	squares float64 // of the weights
+	at      float64 // the epoch in samples from the shape's nominal place
+	u       float64 // its standard uncertainty
+	known   bool
 }
 
 const (
@@ -20,7 +22,8 @@ const (
 
 	noiseKept = 4 // beats that the noise is taken to be the same, so that both sides share it
 
-	upkeepMost = 2 * learnAll // beats that the mean is worth at the most
+	faint      = 10  // power of the sound over that of the noise below which more beats are learned
+	learnFaint = 256 // of a faint sound
 )
 
 // upkeepOf takes a beat into the shape of its side, and makes the filter anew
@@ -29,26 +32,31 @@ func (p *pursuit) upkeepOf(side int, s sound) {
 	u := &p.keep[side]
 	n := u.count
 	u.count++
-	if n >= learnAll && int(n)%learnSome != 0 {
+	all := float64(learnAll)
+	if p.strength() < faint {
+		all = learnFaint
+	}
+	if n >= all && int(n)%learnSome != 0 {
 		return
 	}
-	k := p.h.tools
-	l := p.l.span.len()
 	if u.sum == nil {
-		u.sum = make([]float32, l)
+		u.sum = make([]float32, p.l.span.len())
 	}
 	w := 1.0
-	if n >= learnAll {
-		w = float64(learnAll) / memory
+	if n >= all {
+		w = all / memory
 	}
-	u.mix(k, p, s, w)
+	u.mix(p.h.tools, p, s, w, n >= all)
 	switch m := int(u.count); {
-	case m == 8 || m == 16 || m == 32 || m == learnAll || m > learnAll && m%256 == 0:
+	case m == 8 || m == 16 || m == 32 || m == 64 || m == 128 && all > 64 || m > learnAll && m%256 == 0:
 		p.renew(side)
 	}
 }
 
-func (u *upkeep) mix(k *tools, p *pursuit, s sound, w float64) {
+// worth is of how many beats the mean has the noise.
+func (u *upkeep) worth() float64 { return u.total * u.total / max(u.squares, 1e-30) }
+
+func (u *upkeep) mix(k *tools, p *pursuit, s sound, w float64, fading bool) {
 	l := p.l.span.len()
 	from := int64(math.Floor(s.at)) - int64(p.l.span.before) - 8
 	raw := make([]float32, l+17)
@@ -56,13 +64,14 @@ func (u *upkeep) mix(k *tools, p *pursuit, s sound, w float64) {
 	own := make([]float32, l)
 	k.between.Shift(own, raw, s.at-float64(p.l.span.before)-float64(from))
 	scale := float32(w / max(s.amp, 1e-9))
-	fade := float32(1)
-	if w < 1 {
+	fade := 1.0
+	if fading {
 		fade = 1 - 1.0/memory
 	}
 	for i, v := range own {
-		u.sum[i] = fade*u.sum[i] + scale*v
+		u.sum[i] = float32(fade)*u.sum[i] + scale*v
 	}
+	u.total, u.squares = fade*u.total+w, fade*fade*u.squares+w*w
 }
 
 // renew makes a side's filter of its averaged sound. The new shape is laid
@@ -83,7 +92,7 @@ func (p *pursuit) renew(side int) {
 	moved := make([]float32, len(u.sum))
 	k.between.Shift(moved, padded(u.sum), 8+lag)
 	u.sum = moved
-	p.filters[side] = k.filter(k.filtered(u.sum), p.l.span.before, p.noise, p.f.amp[side]/ratio, min(u.count, upkeepMost))
+	p.filters[side] = k.filter(k.filtered(u.sum), p.l.span.before, p.noise, p.f.amp[side]/ratio, u.worth())
 	p.f.amp[side] = 0 // the next beat tells how strong it is against the new shape
 	p.pick(side)
 }
@@ -126,12 +135,15 @@ func (p *pursuit) pick(side int) {
 // within 31 µs, nine in ten within 47 µs. Real impacts begin less sharply.
 const epochDoubt = 60e-6
 
+// recent is how many beats the noise is taken between.
+const recent = 40
+
 // recentGaps are the gaps between the last beats that are still held.
 func (p *pursuit) recentGaps() [][2]int64 {
 	k := p.h.tools
 	var out [][2]int64
 	after := min(35, 1000*p.f.beat/k.rate/3)
-	for i := max(1, len(p.places)-40); i < len(p.places); i++ {
+	for i := max(1, len(p.places)-recent); i < len(p.places); i++ {
 		a, b := p.places[i-1], p.places[i]
 		if b-a > 1.5*p.f.beat || int64(a) < p.h.tape.base {
 			continue
