@@ -50,6 +50,7 @@ book/job:
 book/readings:
 book/ledger:
 book/parts: book/ledger
+book/estimate: book/ledger
 book/bath: book/ledger book/parts
 paper/theme:
 paper/svg:

@@ -3,6 +3,7 @@ package shop
 import (
 	"context"
 
+	"seatboard/internal/book/estimate"
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/listen"
@@ -166,6 +167,7 @@ func Chapters() []present.Chapter {
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
+		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 	}
 }

@@ -46,6 +46,7 @@ var bibliography = [...]Source{
 	{"ccibasic", "Canadian Conservation Institute", "Basic care: ivory and bone", "as seen 2026", "public page"},
 	{"cipm2007", "A. Picard, R. S. Davis, M. Gläser, K. Fujii", "Revised formula for the density of moist air (CIPM-2007)", "Metrologia 45, 2008, 149–155", "constants in public implementations"},
 	{"corrosion22", "", "Corrosion, on the cracking of brass in ammonia solutions", "vol. 22, no. 6", "abstract only"},
+	{"courseproblem", "Florida International University", "Course MAN 4504, project 2: a network of eleven tasks", "as seen 2026", "public copy of the problem"},
 	{"ctg2012", "CTG", "Technical note on flammable liquids in ultrasonic baths", "2012", "public page"},
 	{"cunynghame", "H. H. Cunynghame", "Time and Clocks", "London 1906", "Project Gutenberg 54546"},
 	{"derham", "W. Derham", "The Artificial Clock-maker", "London 1696", "EEBO-TCP A35722"},
@@ -77,6 +78,7 @@ var bibliography = [...]Source{
 	{"simetric", "SImetric", "List of densities", "as seen 2026", ""},
 	{"smsfusion", "", "smsfusion test suite, test_gravity", "as seen 2026", ""},
 	{"sp1065", "W. J. Riley", "Handbook of Frequency Stability Analysis", "NIST Special Publication 1065, 2008", "its two test suites as printed, seen in public test programs"},
+	{"threepoint", "", "Two public pages with worked three-point estimates", "as seen 2026", "calhub.xyz/other/pert, schematex.js.org/examples/pert-three-point-estimation"},
 	{"tokai", "Tokai", "Spring design: inputs of a worked spiral spring", "as seen 2026", "inputs read; the printed answers are pictures and were not seen"},
 	{"vornbaeumen", "Vornbäumen", "Technical notes on steel wire ropes, factors K", "as seen 2026", ""},
 }

@@ -58,3 +58,12 @@ func FisherCDF(x, above, below float64) float64 {
 	}
 	return distuv.F{D1: above, D2: below}.CDF(x)
 }
+
+// BetaQuantile is the quantile of the beta distribution on 0 to 1, 0 ≤ p ≤ 1;
+// NaN unless alpha and beta are above nought.
+func BetaQuantile(p, alpha, beta float64) float64 {
+	if !(p >= 0 && p <= 1 && alpha > 0 && beta > 0) || math.IsInf(alpha, 0) || math.IsInf(beta, 0) {
+		return math.NaN()
+	}
+	return distuv.Beta{Alpha: alpha, Beta: beta}.Quantile(p)
+}

@@ -32,3 +32,21 @@ func TestDistributions(t *testing.T) {
 		}
 	}
 }
+
+// Closed forms: Beta(1, 1) is even, Beta(2, 1) is √p, Beta(1, 3) is 1 − ∛(1 − p).
+func TestBetaQuantile(t *testing.T) {
+	for _, p := range []float64{0, 0.1, 0.5, 0.9, 1} {
+		for _, c := range []struct{ got, want float64 }{
+			{BetaQuantile(p, 1, 1), p}, {BetaQuantile(p, 2, 1), math.Sqrt(p)}, {BetaQuantile(p, 1, 3), 1 - math.Cbrt(1-p)},
+		} {
+			if !(math.Abs(c.got-c.want) <= 1e-9) {
+				t.Errorf("at %v: got %v, want %v", p, c.got, c.want)
+			}
+		}
+	}
+	for _, q := range []float64{BetaQuantile(1.1, 1, 1), BetaQuantile(0.5, 0, 1), BetaQuantile(math.NaN(), 1, 1)} {
+		if !math.IsNaN(q) {
+			t.Errorf("outside: %v", q)
+		}
+	}
+}
