@@ -59,10 +59,16 @@ func (h *hearer) learnBoth(a, b int64, on []float64, about float64) (l lock, ok 
 		return l, false
 	}
 	l.span = k.full(l.beat / k.rate)
+	l.first, l.off = (first[0]+first[1]-l.beat)/2, (first[1]-first[0]-l.beat)/2
+	l.noise = k.noise(h.tape, l.gaps(k))
+	most, q := 24, quiet{l.noise, clearly}
+	if float64(b-a) > stretches[0]*k.rate {
+		most, q.least = 64, faintly
+	}
 	for s, at := range first {
-		places := spreadOut(places(a, b, at, 2*l.beat), 24)
+		places := spreadOut(places(a, b, at, 2*l.beat), most)
 		slack := k.samples(6)
-		l.side[s], ok = k.learn(k.cuts(h.tape, places, l.span, slack), l.span, slack)
+		l.side[s], ok = k.learn(k.cuts(h.tape, places, l.span, slack), l.span, slack, q)
 		if !ok {
 			return l, false
 		}
@@ -101,7 +107,7 @@ func (l *lock) line() {
 	first := l.side[0].impacts(l.span)[0]
 	for s := range l.side {
 		for i, p := range l.side[s].impacts(l.span) {
-			if l.side[s].cuts[i].corr < 0.15 {
+			if l.side[s].cuts[i].corr < l.side[s].least {
 				continue
 			}
 			turn := math.Round((p - first - float64(s)*l.guess()) / (2 * l.beat))

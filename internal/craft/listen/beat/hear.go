@@ -122,7 +122,7 @@ type pursuit struct {
 func (h *hearer) newPursuit(l lock) *pursuit {
 	p := &pursuit{h: h, l: l, noise: l.noise}
 	for s := range 2 {
-		p.filters[s] = h.tools.filter(l.side[s].shape, l.span.before, l.noise, l.side[s].strength(), float64(len(l.side[s].cuts)))
+		p.filters[s] = h.tools.filter(l.side[s].raw, l.span.before, l.noise, l.side[s].strength(), float64(len(l.side[s].cuts)))
 		p.frozen[s] = p.filters[s]
 	}
 	spread := max(l.spread, 2)

@@ -44,6 +44,8 @@ type cut struct {
 	y    []float32 // band-passed
 	lag  float64   // where the shape begins in x, found by alignment
 	corr float64   // normalised correlation with the shape there
+	part float64   // of a sample, by which the place it was cut at is later
+	turn float64   // of that place in the stretch, −½ to ½
 	c    []complex128
 }
 
@@ -60,6 +62,8 @@ func (k *tools) cuts(t *tape, places []float64, s span, slack int) []cut {
 		c.y = make([]float32, len(c.x))
 		sig.Convolve(c.y, k.band, c.x)
 		c.lag = float64(margin)
+		c.part = p - math.Round(p)
+		c.turn = (p-places[0])/max(1, places[len(places)-1]-places[0]) - 0.5
 		out = append(out, c)
 	}
 	return out
@@ -67,33 +71,48 @@ func (k *tools) cuts(t *tape, places []float64, s span, slack int) []cut {
 
 // learned is a band-passed shape with the cuts aligned to it.
 type learned struct {
-	shape []float32
+	raw   []float32 // with the noise that is left in it
+	shape []float32 // without most of it
 	cuts  []cut
+	least float64 // likeness to the shape from which on a cut counts
 }
+
+// What is known of the noise before a shape is learned.
+type quiet struct {
+	noise spectrum // not looked at where its p is nil
+	least float64  // see learned
+}
+
+// clearly is what a cut of a sound that can be heard by ear is alike to its
+// shape at the least; of a faint one it is less.
+const (
+	clearly = 0.15
+	faintly = 0.08
+)
 
 // learn aligns the cuts with one another and averages them. ok is false
 // where too few of them are alike.
-func (k *tools) learn(cuts []cut, s span, slack int) (l learned, ok bool) {
+func (k *tools) learn(cuts []cut, s span, slack int, q quiet) (l learned, ok bool) {
 	if len(cuts) == 0 {
 		return l, false
 	}
-	l.cuts = cuts
+	l.cuts, l.least = cuts, q.least
 	a := newAligner(k, cuts)
-	l.shape = k.firstShape(a, cuts, s, slack)
+	l.shape = k.firstShape(a, cuts, s, slack, q)
 	for i := range 6 {
 		reach := slack
 		if i > 0 {
 			reach = min(slack, k.samples(1))
 		}
 		moved := l.align(a, reach, i == 0)
-		l.average(k, s)
+		l.average(k, s, q.noise)
 		if i > 1 && moved < still {
 			break
 		}
 	}
 	alike := 0
 	for _, c := range cuts {
-		if c.corr > 0.15 {
+		if c.corr > q.least {
 			alike++
 		}
 	}
@@ -104,8 +123,9 @@ func (k *tools) learn(cuts []cut, s span, slack int) (l learned, ok bool) {
 // the last.
 const still = 0.02
 
-// firstShape is the cut that the others are most like.
-func (k *tools) firstShape(a *aligner, cuts []cut, s span, slack int) []float32 {
+// firstShape is the cut that the others are most like, or the mean of every
+// other one as they lie, where the rest are more like that.
+func (k *tools) firstShape(a *aligner, cuts []cut, s span, slack int, q quiet) []float32 {
 	order := make([]int, len(cuts))
 	power := make([]float64, len(cuts))
 	for i := range order {
@@ -113,22 +133,24 @@ func (k *tools) firstShape(a *aligner, cuts []cut, s span, slack int) []float32 
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(power[b], power[a]) })
 	from := len(order) / 4
-	tried := order[from:min(len(order), from+4)]
-	best, at := -1.0, order[0]
-	for _, i := range tried {
-		a.take(middle(cuts[i], s))
-		var sum float64
-		for j := range order[:min(len(order), 8)] {
-			if order[j] != i {
-				_, c := a.match(&cuts[order[j]], slack)
-				sum += c * math.Abs(c)
-			}
-		}
-		if sum > best {
-			best, at = sum, i
+	best, shape := -1.0, middle(cuts[order[0]], s)
+	for _, i := range order[from:min(len(order), from+4)] {
+		others := slices.DeleteFunc(slices.Clone(order[:min(len(order), 8)]), func(j int) bool { return j == i })
+		if like := a.likeness(middle(cuts[i], s), cuts, others, slack); like > best {
+			best, shape = like, middle(cuts[i], s)
 		}
 	}
-	return slices.Clone(middle(cuts[at], s))
+	if q.least < clearly {
+		var rest []int
+		for i := 1; i < len(cuts); i += 2 {
+			rest = append(rest, i)
+		}
+		mean := a.together(cuts, s, q.noise)
+		if a.likeness(mean, cuts, rest, k.samples(1)) > best {
+			shape = mean
+		}
+	}
+	return slices.Clone(shape)
 }
 
 func middle(c cut, s span) []float32 {
@@ -154,25 +176,37 @@ func (l *learned) align(a *aligner, reach int, fresh bool) (moved float64) {
 
 // average makes the shape anew of the aligned cuts, each counted by its
 // likeness.
-func (l *learned) average(k *tools, s span) {
+func (l *learned) average(k *tools, s span, noise spectrum) {
 	raw := make([]float32, s.len())
 	one := make([]float32, s.len())
+	var squares float64
 	for _, c := range l.cuts {
-		if c.corr <= 0.1 {
+		if c.corr <= l.least*2/3 {
 			continue
 		}
 		k.between.Shift(one, c.x, c.lag)
 		w := float32(c.corr * c.corr / math.Sqrt(sig.Power(c.y)+1e-30))
+		squares += float64(w) * float64(w)
 		for i, v := range one {
 			raw[i] += w * v
 		}
 	}
-	l.shape = k.filtered(raw)
+	var top float64
+	l.raw, top = k.filtered(raw)
+	l.shape = l.raw
+	each := squares / max(1e-30, top*top)
+	if noise.p != nil && each*noise.mean > noticed*sig.Power(l.raw) {
+		l.shape, _ = k.cleared(l.raw, noise, each)
+	}
 }
 
-// filtered is a raw shape band-passed and scaled to the amplitude 1.
-func (k *tools) filtered(raw []float32) []float32 {
-	y := make([]float32, len(raw))
+// noticed is the share of noise in a shape from which on it is taken out of it.
+const noticed = 0.02
+
+// filtered is a raw shape band-passed and scaled to the amplitude 1, and what
+// the amplitude was.
+func (k *tools) filtered(raw []float32) (y []float32, was float64) {
+	y = make([]float32, len(raw))
 	sig.Convolve(y, k.band, raw)
 	var top float32
 	for _, v := range y {
@@ -183,7 +217,7 @@ func (k *tools) filtered(raw []float32) []float32 {
 			y[i] /= top
 		}
 	}
-	return y
+	return y, float64(top)
 }
 
 // strength is that of the middle one of the cuts, against the shape.

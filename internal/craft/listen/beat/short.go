@@ -59,14 +59,14 @@ func (b *brief) acquire(from, to int64) bool {
 		all = append(all, places(from, to, at, 2*l.beat)...)
 	}
 	slack := int(min(float64(k.samples(12)), l.beat/5))
-	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, slack), b.l.span, slack)
+	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, slack), b.l.span, slack, quiet{least: clearly})
 	if !ok {
 		return false
 	}
 	b.l.first = (first[0]+first[1])/2 - l.beat/2
 	b.l.off = (first[1] - first[0] - l.beat) / 2
 	b.l.noise = k.noise(h.tape, b.l.gaps(k))
-	b.filter[0] = k.filter(shape.shape, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
+	b.filter[0] = k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
 	b.filter[1] = b.filter[0]
 	return true
 }
@@ -116,9 +116,9 @@ func (b *brief) align() {
 			}
 		}
 		at = k.byRise(t, at, math.Sqrt(b.l.noise.mean))
-		shape, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack)
+		shape, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack, quiet{least: clearly})
 		if ok {
-			b.filter[side] = k.filter(shape.shape, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
+			b.filter[side] = k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
 		}
 		for j, i := range which {
 			b.found[i].s = b.weigh(side, b.filter[side].find(k, t, at[j], slack, &b.h.buf))

@@ -79,7 +79,7 @@ func (u *upkeep) mix(k *tools, p *pursuit, s sound, w float64, fading bool) {
 func (p *pursuit) renew(side int) {
 	k := p.h.tools
 	u := &p.keep[side]
-	shape := k.filtered(u.sum)
+	shape, _ := k.filtered(u.sum)
 	if p.noiseAt == 0 || p.f.n-p.noiseAt > noiseKept {
 		if g := p.recentGaps(); len(g) > 0 {
 			p.noise, p.noiseAt = k.noise(p.h.tape, g), p.f.n
@@ -92,7 +92,8 @@ func (p *pursuit) renew(side int) {
 	moved := make([]float32, len(u.sum))
 	k.between.Shift(moved, padded(u.sum), 8+lag)
 	u.sum = moved
-	p.filters[side] = k.filter(k.filtered(u.sum), p.l.span.before, p.noise, p.f.amp[side]/ratio, u.worth())
+	shape, _ = k.filtered(u.sum)
+	p.filters[side] = k.filter(shape, p.l.span.before, p.noise, p.f.amp[side]/ratio, u.worth())
 	p.f.amp[side] = 0 // the next beat tells how strong it is against the new shape
 	p.pick(side)
 }
