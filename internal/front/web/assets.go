@@ -18,6 +18,7 @@ import (
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/main.ts ../internal/front/web/assets/seatboard.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/listen.ts ../internal/front/web/assets/listen.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/capture.ts ../internal/front/web/assets/capture.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/zoom.ts ../internal/front/web/assets/zoom.js
 
 //go:embed assets
 var scripts embed.FS
@@ -36,7 +37,7 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	for _, name := range []string{"seatboard.js", "listen.js", "capture.js"} {
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js"} {
 		script, err := fs.ReadFile(scripts, "assets/"+name)
 		if err != nil {
 			return nil, err

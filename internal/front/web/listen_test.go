@@ -99,7 +99,7 @@ func TestRecordingIsHeardAndKept(t *testing.T) {
 	v.want(200, "What was heard", "bracket.wav", "it gained", "Keep it in the clock", "Keep the sound too", `href="`+v.at+`/beats.csv"`)
 	at := v.at
 	v.get(at+"/answer.json").want(200, `"mean"`)
-	v.get(at+"/beats.csv").want(200, "seconds,uncertainty")
+	v.get(at+"/beats.csv").want(200, "At (s),Standard uncertainty (s)", "Late (µs),Path (µs),Band (µs),Odd")
 	if n := strings.Count(v.page, "\n"); n < 60 || n > 82 {
 		t.Errorf("%d lines of beats", n)
 	}

@@ -96,6 +96,7 @@ type heardView struct {
 	Fields []fieldView   // of the form that keeps it
 	Clocks []job.Summary
 	Script string
+	Zoom   string // script of the picture of every beat
 }
 
 // heardPage shows something heard: how far it is, or what it says.
@@ -108,7 +109,7 @@ func (s *Server) heardPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) renderHeard(w http.ResponseWriter, r *http.Request, status int, h heard, typed map[string][]string, faults meas.Faults) error {
-	v := heardView{heard: h, Script: s.assets.url("listen.js")}
+	v := heardView{heard: h, Script: s.assets.url("listen.js"), Zoom: s.assets.url("zoom.js")}
 	f := frame{Title: "What was heard", Place: "listen", Faults: faults}
 	switch {
 	case h.Running:

@@ -1,9 +1,7 @@
 package web
 
 import (
-	"bufio"
 	"errors"
-	"fmt"
 	"html/template"
 	"io"
 	"net/http"
@@ -15,6 +13,7 @@ import (
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/html"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
@@ -149,6 +148,7 @@ type keptView struct {
 	Differs bool // this program would answer otherwise
 	Now     bool // and its answer can be shown
 	Here    string
+	Zoom    string // script
 }
 
 // kept finds the listening that the address names, in the file of its clock.
@@ -175,7 +175,7 @@ func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := keptView{head: headOf(f.Clock, "listening"), keptLine: keptLine{l, keptPath(f.Clock.ID, l.ID)}}
-	v.Here = shop.ThisProgram()
+	v.Here, v.Zoom = shop.ThisProgram(), s.assets.url("zoom.js")
 	switch a, told, again, err := keptAnswer(r, l); {
 	case err == nil:
 		query := ""
@@ -286,17 +286,7 @@ func sendHeard(w http.ResponseWriter, a listen.Answer, file string) error {
 	case "beats.csv":
 		w.Header().Set("Content-Type", "text/csv; charset=utf-8")
 		w.Header().Set("Content-Disposition", attachment(file))
-		return writeBeats(w, a.Hearing.Beats)
+		return csv.Write(w, present.BeatsTable(a))
 	}
 	return sendFigure(w, present.Listen(a), file)
-}
-
-// writeBeats writes a line for each beat.
-func writeBeats(w http.ResponseWriter, beats []beat.Beat) error {
-	b := bufio.NewWriter(w)
-	fmt.Fprint(b, "seconds,uncertainty,number,run\r\n")
-	for _, x := range beats {
-		fmt.Fprintf(b, "%.9f,%.9f,%d,%d\r\n", x.At, x.U, x.N, x.Run)
-	}
-	return b.Flush()
 }

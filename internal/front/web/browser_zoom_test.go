@@ -1,0 +1,92 @@
+package web
+
+import (
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// What the picture of every beat shows: the figures of its axis, and whether
+// single beats are drawn.
+const (
+	zoomAxis  = `[...document.querySelectorAll(".zoom svg text")].map(t => t.textContent).join("|")`
+	zoomEach  = `document.querySelector(".zoom [data-each]") !== null`
+	zoomWords = `document.querySelector(".zoomed .status").textContent`
+)
+
+// TestEveryBeatIsLookedAtNearer looks nearer by keys and by the wheel, and
+// sees the axis change; the page stays sound and prints the drawing.
+func TestEveryBeatIsLookedAtNearer(t *testing.T) {
+	atEachWidth(t, func(t *testing.T, width int64) {
+		b := openTab(t, openShop(t, true), width)
+		b.visit("/clocks/1/listening/1")
+		js[bool](b, `document.querySelector('a[href*="/every-beat.svg"]').scrollIntoView(), true`)
+		b.comes(`document.querySelector(".zoom svg text") !== null`, time.Minute)
+		b.waits(zoomWords + `.includes("beats, hatched")`)
+		b.holds(`getComputedStyle(document.querySelector(".zoomed .wide")).display === "none" && getComputedStyle(document.querySelector(".zoomed .narrow")).display === "none"`)
+		if zoomed := js[bool](b, zoomEach); zoomed {
+			t.Error("single beats are drawn of the whole")
+		}
+		b.holds(zoomAxis + `.includes("late, µs") && ` + zoomAxis + `.includes("from the start")`)
+
+		all := js[string](b, zoomAxis)
+		changes := func() string {
+			t.Helper()
+			b.waits(zoomAxis + ` !== ` + quoted(all))
+			all = js[string](b, zoomAxis)
+			return all
+		}
+		b.tabsTo(".zoom[tabindex]")
+		whole := all
+		b.types("++++++")
+		changes()
+		b.waits(zoomEach)
+		b.waits(zoomWords + `.includes("each drawn")`)
+		b.types(kb.ArrowRight + kb.ArrowRight)
+		changes()
+		b.types(kb.Escape)
+		if changes() != whole {
+			t.Errorf("Escape leads to %s, not to %s", all, whole)
+		}
+
+		for range 3 {
+			b.wheel(".zoom svg", -200)
+		}
+		changes()
+		js[bool](b, `document.activeElement.blur(), true`)
+		b.wheel(".zoom svg", 120)
+		b.waits(`scrollY > window.before`)
+		if now := js[string](b, zoomAxis); now != all {
+			t.Error("a page that is scrolled past it changes the view")
+		}
+		js[bool](b, `[...document.querySelectorAll(".zoom button")].find(x => x.textContent === "All").click(), true`)
+		if changes() != whole {
+			t.Errorf("All leads to %s, not to %s", all, whole)
+		}
+
+		if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
+			t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
+		}
+		js[bool](b, axe+"; true")
+		for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
+			t.Error(f)
+		}
+		b.scheme("dark")
+		for _, f := range b.violations("rule", "color-contrast") {
+			t.Errorf("dark: %s", f)
+		}
+		send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		b.holds(`getComputedStyle(document.querySelector(".zoom")).display === "none" && getComputedStyle(document.querySelector(".zoomed .wide")).display === "block"`)
+	})
+}
+
+// wheel turns the wheel over the middle of something.
+func (b *tab) wheel(selector string, down float64) {
+	b.t.Helper()
+	js[bool](b, `document.querySelector(`+quoted(selector)+`).scrollIntoView({block: "center", behavior: "instant"}), window.before = scrollY, true`)
+	at := js[[]float64](b, `(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector(`+quoted(selector)+`).getBoundingClientRect())`)
+	send(b, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseWheel, X: at[0], Y: at[1], DeltaX: 1e-3, DeltaY: down})
+}
