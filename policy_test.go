@@ -52,6 +52,8 @@ book/ledger:
 book/parts: book/ledger
 book/estimate: book/ledger
 book/bath: book/ledger book/parts
+book/work: book/job book/ledger book/parts
+book/stores: book/ledger
 paper/theme:
 paper/svg:
 paper/jsonout:

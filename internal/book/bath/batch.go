@@ -93,7 +93,7 @@ func Begin(head ledger.Entry, q clean.Query, jar string, overruled map[string]st
 	}
 	head.N = 1
 	e := Event{Entry: head, Kind: Begun, Plan: &p, Until: head.When.Add(timeOf(a))}
-	if faults = append(faults, ledger.Check([]Event{e})...); len(faults) > 0 {
+	if faults = append(faults, ledger.CheckHead(head)...); len(faults) > 0 {
 		return Event{}, a, faults
 	}
 	return e, a, nil

@@ -62,17 +62,26 @@ func Check[E Logged](log []E) meas.Faults {
 		if h.N != i+1 {
 			add(i, "n", "Entry %d carries the number %d; entries are numbered in order from 1", i+1, h.N)
 		}
-		if strings.TrimSpace(h.Who) == "" {
-			add(i, "who", "Say who made entry %d", i+1)
-		}
-		if h.When.IsZero() {
-			add(i, "when", "Say when entry %d was made", i+1)
+		for _, x := range CheckHead(h) {
+			add(i, x.Field, "Entry %d: %s", i+1, x.Text)
 		}
 		if h.Undoes < 0 || h.Undoes > i {
 			add(i, "undoes", "Entry %d undoes entry %d, which is not before it", i+1, h.Undoes)
 		}
 	}
 	return f
+}
+
+// CheckHead lists what an entry lacks before it can be written down.
+func CheckHead(e Entry) meas.Faults {
+	var f meas.Faults
+	if strings.TrimSpace(e.Who) == "" {
+		f = append(f, meas.Fault{Field: "who", Text: "Say who does this"})
+	}
+	if e.When.IsZero() {
+		f = append(f, meas.Fault{Field: "when", Text: "Say when this was done"})
+	}
+	return append(f, CheckText("why", e.Why)...)
 }
 
 // CanUndo is the fault of undoing entry n, nil where it can be: there must be

@@ -25,17 +25,10 @@ func (l *Ledger) checkEvent(e Event) meas.Faults {
 
 // check lists what is wrong with an event by itself.
 func (e Event) check() meas.Faults {
-	var f meas.Faults
+	f := ledger.CheckHead(e.Entry)
 	add := func(field, format string, a ...any) {
 		f = append(f, meas.Fault{Field: field, Text: fmt.Sprintf(format, a...)})
 	}
-	if strings.TrimSpace(e.Who) == "" {
-		add("who", "Say who does this")
-	}
-	if e.When.IsZero() {
-		add("when", "Say when this was done")
-	}
-	f = append(f, ledger.CheckText("why", e.Why)...)
 	if e.Kind == Undone {
 		return f
 	}

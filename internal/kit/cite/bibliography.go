@@ -33,6 +33,7 @@ func Bibliography() []Source { return bibliography[:] }
 // bibliography is a constant table; it is never written.
 var bibliography = [...]Source{
 	{"abbott", "Abbott", "The figures of M. Millet, p. 278", "1905", "quoted from a reprint"},
+	{"aic", "American Institute for Conservation", "Commentaries to the Guidelines for Practice, 24, 25, 27 and 28", "as seen 2026", "public pages, minimum practice in part"},
 	{"api9a", "American Petroleum Institute", "Specification 9A, Wire Rope", "26th ed., 2011", "Table C.1 as reprinted"},
 	{"aquila", "Aquila Corde", "On the breaking index of gut strings", "as seen 2026", "aquilacorde.com"},
 	{"astropy", "Astropy Project", "Documentation, timeseries: Lomb–Scargle periodograms", "as seen 2026-08", "prints and data of the example"},
@@ -61,6 +62,7 @@ var bibliography = [...]Source{
 	{"harvey98", "D. Harvey", "Letter on ammonia and brass, Conservation DistList", "13 January 1998", "public archive"},
 	{"irr17", "United Kingdom", "Ionising Radiations Regulations 2017, with HSE L121", "2017", "as summed up by hazardsincollections.org.uk"},
 	{"iso6957", "ISO", "ISO 6957, Copper alloys: ammonia test for stress corrosion resistance", "1988", "scope only"},
+	{"ivoryact", "United Kingdom", "Ivory Act 2018", "2018", "as summed up on public pages"},
 	{"lm66", "V. F. Lenzen & R. P. Multhauf", "Development of Gravity Pendulums in the 19th Century", "Smithsonian, USNM Bulletin 240, Paper 44, 1966", "Project Gutenberg 35024"},
 	{"machinery", "European Union", "Directive 2006/42/EC on machinery, Annex I", "2006", "from memory; the text was not seen"},
 	{"matthys", "R. J. Matthys", "Accurate Clock Pendulums, abstracts of ch. 27 and 30", "Oxford 2004", "abstracts only"},
@@ -78,6 +80,7 @@ var bibliography = [...]Source{
 	{"simetric", "SImetric", "List of densities", "as seen 2026", ""},
 	{"smsfusion", "", "smsfusion test suite, test_gravity", "as seen 2026", ""},
 	{"sp1065", "W. J. Riley", "Handbook of Frequency Stability Analysis", "NIST Special Publication 1065, 2008", "its two test suites as printed, seen in public test programs"},
+	{"spectrum", "Collections Trust", "Spectrum, collections care and conservation", "summary of 3.1, draft of 5.0", "public copies"},
 	{"threepoint", "", "Two public pages with worked three-point estimates", "as seen 2026", "calhub.xyz/other/pert, schematex.js.org/examples/pert-three-point-estimation"},
 	{"tokai", "Tokai", "Spring design: inputs of a worked spiral spring", "as seen 2026", "inputs read; the printed answers are pictures and were not seen"},
 	{"vornbaeumen", "Vornbäumen", "Technical notes on steel wire ropes, factors K", "as seen 2026", ""},
