@@ -39,7 +39,7 @@ func TestDemoFindsItsOwnFault(t *testing.T) {
 	}
 	named := false
 	for _, f := range a.Findings {
-		named = named || f.Code == "culprit" && strings.Contains(f.Text, "7 min 30 s")
+		named = named || f.Code == "culprit" && strings.Contains(f.Text, "7\u00a0min 30\u00a0s")
 	}
 	if !named {
 		t.Error("the wheel out of true is not named")

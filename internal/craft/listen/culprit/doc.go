@@ -37,12 +37,15 @@
 // # What is reported
 //
 // Chances are family-wise: of a hundred clocks without fault, one has
-// anything found: harmonics (half of that, and of the half most to
-// fundamentals), teeth and free periods together. Limits hold the amplitude in 95 of 100 records; of what was not found
-// the lower limit is nought. Smallest is what nine of ten such records would
-// find. A part is Clear when the upper limits of all its harmonics are below
-// Matters. ListenFor is the length of one record that finds or clears
-// Matters; it is nought, the standing NotYet, where that is over seven days.
+// anything found: harmonics (six tenths of that, and of these most to
+// fundamentals), teeth and free periods together. Limits hold the amplitude
+// in 95 of 100 records; of what was not found the lower limit is nought.
+// Smallest is what nine of ten such records would find. A part is Clear when
+// the upper limits of all its harmonics are below Matters. ListenFor is the
+// length of one record that finds or clears Matters, or of one that tells two
+// parts of like period; it is nought where that is over seven days, or where
+// two parts repeat alike. TeethFor is the same for one tooth of the escape
+// wheel.
 //
 // # Wheel or tooth
 //

@@ -145,7 +145,7 @@ func TestAsLongAsAsked(t *testing.T) {
 		pm, fm float64
 		beats  int // heard at first
 		span   int
-	}{{50, 1, 120, 0}, {200, 1, 600, 0}, {200, 2, 200, 15}, {400, 0, 600, 0}} {
+	}{{50, 1, 120, 0}, {200, 1, 600, 0}, {200, 2, 200, 15}} {
 		t.Run(fmt.Sprintf("teeth, %d beats PM %.0f FM %.0f span %d", c.beats, c.pm, c.fm, c.span), func(t *testing.T) {
 			found, long := 0, 0.0
 			for i := range n {
