@@ -12,7 +12,7 @@ import (
 
 // policy is the content security policy of every page: nothing from outside,
 // no inline script, no style attribute.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; " +
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; media-src 'self'; " +
 	"connect-src 'self'; font-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 
 // guard stands in front of every route: host names first (it alone stops DNS

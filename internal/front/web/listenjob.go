@@ -27,6 +27,8 @@ type heard struct {
 	Answer  *listen.Answer // nil while there is none
 	Problem *shop.Problem  // why there is no answer
 	Sound   bool           // the sound can be kept with it
+	Wanted  bool           // somebody said beforehand that it is to be kept
+	Size    string         // of the sound that came live
 	Kept    int64          // the listening in a clock's file, 0 for none
 	Now     now
 }
@@ -76,7 +78,8 @@ func ofJob(j shop.ListenJob) heard {
 }
 
 func ofLive(st shop.LiveState) heard {
-	return heard{ID: st.ID, Query: st.Query, Running: st.Running, Live: true, Answer: st.Answer, Kept: st.Kept, Now: nowOfLive(st)}
+	st.Query.Started = st.Began
+	return heard{ID: st.ID, Query: st.Query, Running: st.Running, Live: true, Answer: st.Answer, Sound: st.Sound.Ready, Wanted: st.Sound.Asked, Size: megabytes(st.Sound.Bytes), Kept: st.Kept, Now: nowOfLive(st)}
 }
 
 func ofRecord(l readings.Listening) heard {
@@ -90,13 +93,14 @@ func ofRecord(l readings.Listening) heard {
 // heardView is the page of something heard.
 type heardView struct {
 	heard
-	Ribbon template.HTML // while it runs
-	Said   template.HTML // when it is done
-	Where  string        // it is kept
-	Fields []fieldView   // of the form that keeps it
-	Clocks []job.Summary
-	Script string
-	Zoom   string // script of the picture of every beat
+	Ribbon  template.HTML // while it runs
+	Said    template.HTML // when it is done
+	Where   string        // it is kept
+	Noticed []noticeLine  // beside the sound
+	Fields  []fieldView   // of the form that keeps it
+	Clocks  []job.Summary
+	Script  string
+	Zoom    string // script of the picture of every beat
 }
 
 // heardPage shows something heard: how far it is, or what it says.
@@ -116,6 +120,7 @@ func (s *Server) renderHeard(w http.ResponseWriter, r *http.Request, status int,
 		f.Title, f.Again = "Listening", 2
 		v.Ribbon = ribbon(h.Answer)
 	case h.Answer != nil:
+		v.Noticed = noticeLines(readings.Listening{Path: h.Query.Path, Started: h.Query.Started}, h.Answer.Hearing.Marks)
 		v.Said = html.Render(present.Listen(*h.Answer), html.Options{ID: "a", Links: figureLinks(h.At(), "")})
 		l, err := s.Shop.Find(r.Context(), "", "")
 		if err != nil {

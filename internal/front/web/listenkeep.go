@@ -6,7 +6,6 @@ import (
 	"io"
 	"net/http"
 	"strconv"
-	"time"
 
 	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen"
@@ -148,7 +147,8 @@ type keptView struct {
 	Differs bool // this program would answer otherwise
 	Now     bool // and its answer can be shown
 	Here    string
-	Zoom    string // script
+	Zoom    string       // script
+	Noticed []noticeLine // beside the sound, while it was listened to
 }
 
 // kept finds the listening that the address names, in the file of its clock.
@@ -178,6 +178,7 @@ func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
 	v.Here, v.Zoom = shop.ThisProgram(), s.assets.url("zoom.js")
 	switch a, told, again, err := keptAnswer(r, l); {
 	case err == nil:
+		v.Noticed = noticeLines(l, a.Hearing.Marks)
 		query := ""
 		if again {
 			query = "again=yes"
@@ -250,19 +251,6 @@ func (s *Server) keptFile(w http.ResponseWriter, r *http.Request) error {
 		return errNoPage
 	}
 	return sendHeard(w, a, file)
-}
-
-func (s *Server) sendSound(w http.ResponseWriter, r *http.Request, l readings.Listening) error {
-	f, err := s.Shop.Sound(r.Context(), l.ID)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Hour)) // not all connections have one
-	w.Header().Set("Content-Type", "application/octet-stream")
-	w.Header().Set("Content-Disposition", attachment(l.Source))
-	http.ServeContent(w, r, "", time.Time{}, f)
-	return nil
 }
 
 // heardFile sends a figure, the answer or the beats of something heard.

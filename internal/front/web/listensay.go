@@ -28,6 +28,7 @@ type now struct {
 	Worth   string   `json:"worth"` // of the way by which the sound comes
 	Share   float64  `json:"share"` // of the sound that was listened to, 0 to 1
 	Far     string   `json:"far"`   // the same in words
+	Clock   string   `json:"clock"` // how far the comparison of the recorder's clock is
 
 	Capture int   `json:"capture"` // of a live run: the sample that is expected next
 	Next    int64 `json:"next"`
@@ -72,6 +73,11 @@ func nowOfLive(st shop.LiveState) now {
 	if st.GapCount > 0 {
 		n.More = append(n.More, lostWords(st))
 	}
+	n.More = append(n.More, noticeWords(st.Notices)...)
+	if k := st.Sound; k.Asked {
+		n.Far += soundWords(k)
+	}
+	n.Clock = compareWords(st)
 	if st.Unsaved != "" {
 		n.More = append(n.More, "What was heard lately is not on the disk yet: "+st.Unsaved)
 	}
@@ -109,6 +115,56 @@ func lostWords(st shop.LiveState) string {
 	}
 	return fmt.Sprintf("Sound was lost in %s, %s in all. The run is split there; nothing is reckoned across.", places, lasting(lost))
 }
+
+// noticeWords are the sentences for what was noticed: those that last are to
+// be acted on, the others are counted.
+func noticeWords(all []shop.Notice) (out []string) {
+	var past []string
+	for _, n := range all {
+		if words := openNotices[n.What]; n.Open && words != "" {
+			out = append(out, words)
+			continue
+		}
+		past = append(past, noticeWord(n))
+	}
+	if k := len(past) - 3; k > 0 {
+		past = append([]string{fmt.Sprintf("%d before", k)}, past[k:]...)
+	}
+	if len(past) > 0 {
+		out = append(out, "Noticed: "+strings.Join(past, "; ")+". The run is split there; nothing is reckoned across.")
+	}
+	return out
+}
+
+func noticeWord(n shop.Notice) string {
+	words := string(n.What) + " at " + lasting(n.At)
+	if n.What == beat.Zeros {
+		words = "exact silence at " + lasting(n.At)
+	}
+	if n.Length > 0 {
+		words += " for " + lasting(n.Length)
+	}
+	return words
+}
+
+// openNotices say what to do about what lasts still.
+var openNotices = map[beat.MarkKind]string{
+	shop.Muted:       "The system has muted the microphone: another program or a call has taken it. What comes meanwhile is silence.",
+	shop.Interrupted: "The system has interrupted the sound, as a call does.",
+	shop.Asleep:      "The browser has put the sound to sleep. Touch the page.",
+	shop.Hidden:      "The page is in the background: a telephone may stop the sound there. Bring it to the front.",
+	shop.Unlit:       "The screen is not kept awake: keep it on yourself.",
+}
+
+// soundWords say how the keeping of the sound stands.
+func soundWords(k shop.KeptSound) string {
+	if k.Why != "" {
+		return ". " + k.Why
+	}
+	return ", " + megabytes(k.Bytes) + " of it kept"
+}
+
+func megabytes(n int64) string { return fmt.Sprintf("%.0f MB", max(math.Ceil(float64(n)/1e6), 1)) }
 
 // decibels is a level below full scale.
 func decibels(x float64) string {

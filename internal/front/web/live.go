@@ -6,13 +6,13 @@ import (
 	"errors"
 	"net/http"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/coder/websocket"
 
 	"seatboard/internal/book/readings"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/shop"
 )
 
@@ -33,13 +33,15 @@ type opening struct {
 	Path     string  `json:"path"` // "processor" or "worklet"
 	Rate     float64 `json:"rate"`
 	Label    string  `json:"label"` // of the device
+	Sound    bool    `json:"sound"` // is kept as it comes
 	Settings string  `json:"settings"`
 }
 
-// noticed is what a page notices beside the sound.
+// noticed is what a page notices beside the sound. A page that was cut off
+// may say it once more.
 type noticed struct {
-	Event  string `json:"event"`
-	Detail string `json:"detail"`
+	Event string `json:"event"`
+	First int64  `json:"first"` // number of the first sample after it
 }
 
 const mostMessage = blockHead + 4*mostBlock
@@ -82,9 +84,7 @@ type conversation struct {
 	c       *websocket.Conn
 	run     *shop.Live
 	capture int
-
-	mu    sync.Mutex
-	noted string // what the page noticed last that matters
+	lag     lag
 }
 
 // open reads the opening and begins a run, or finds the one that goes on.
@@ -116,7 +116,7 @@ func (k *conversation) open(ctx context.Context) error {
 		q.Path = readings.Worklet
 	}
 	q.Source, q.Device, q.Settings = o.Label, o.Label, o.Settings
-	k.run, err = k.s.Shop.StartLive(shop.LiveOptions{ListenQuery: q, Rate: o.Rate})
+	k.run, err = k.s.Shop.StartLive(shop.LiveOptions{ListenQuery: q, Rate: o.Rate, Sound: o.Sound})
 	return err
 }
 
@@ -177,11 +177,6 @@ func (k *conversation) tell(ctx context.Context) {
 			st = k.run.State()
 		}
 		n := nowOfLive(st)
-		k.mu.Lock()
-		if k.noted != "" {
-			n.More = append(n.More, k.noted)
-		}
-		k.mu.Unlock()
 		if !k.write(ctx, n) || !n.Running {
 			return
 		}
@@ -206,7 +201,7 @@ func (k *conversation) listen(ctx context.Context) {
 				_ = k.c.Close(websocket.StatusUnsupportedData, "not a block of sound")
 				return
 			}
-			if k.run.Write(x.Samples, shop.Stamp{Capture: k.capture, First: x.First}) != nil {
+			if k.run.Write(x.Samples, k.stamp(x, time.Now())) != nil {
 				return
 			}
 			continue
@@ -219,32 +214,58 @@ func (k *conversation) listen(ctx context.Context) {
 			_ = k.run.Close() // it never fails
 			continue
 		}
-		k.note(n)
+		for _, x := range notices[n.Event] {
+			x.Capture, x.First = k.capture, n.First
+			k.run.Notice(x)
+		}
 	}
 }
 
-// note keeps the words for what the page noticed.
-func (k *conversation) note(n noticed) {
-	words, known := notices[n.Event]
-	if !known {
-		return
+// stamp says which samples a block has.
+func (k *conversation) stamp(x block, now time.Time) shop.Stamp {
+	at := shop.Stamp{Capture: k.capture, First: x.First, Came: now, Late: k.lag.late(now.Sub(x.Came)), Discarded: int64(x.Discarded)}
+	if x.Device == x.Device { // a number
+		at.Device = unit.Duration(x.Device)
 	}
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.noted = words
+	return at
 }
 
-// notices are the words for what a page may notice; empty ones end another.
-var notices = map[string]string{
-	"mute":         "The system has muted the microphone: another program or a call has taken it. What is heard meanwhile is silence.",
-	"unmute":       "",
-	"ended":        "The microphone was taken away. Plug it in and begin again; the beats until then are kept.",
-	"devicechange": "A sound device was plugged in or out. Look whether the microphone is still the one meant.",
-	"interrupted":  "The system has interrupted the sound, as a call does.",
-	"suspended":    "The browser has put the sound to sleep. Touch the page.",
-	"running":      "",
-	"hidden":       "The page is in the background: a telephone may stop the sound there. Bring it to the front.",
-	"visible":      "",
-	"zeros":        "A stretch of exact silence came: the sound was cut off for a moment, and the run may be split there.",
-	"rate":         "The microphone has changed its rate. Begin a new run.",
+// lag is how long blocks are under way, against that of those before: the
+// clocks of two computers are not alike.
+type lag struct {
+	known bool
+	usual time.Duration
+}
+
+// tardy is how much longer than usual a block was under way that has waited
+// for a connection.
+const tardy = 500 * time.Millisecond
+
+func (l *lag) late(way time.Duration) bool {
+	switch apart := way - l.usual; {
+	case !l.known, apart < 0:
+		l.usual = way
+	case apart > tardy:
+		return true
+	default:
+		l.usual += apart / 100
+	}
+	l.known = true
+	return false
+}
+
+// notices are what the words of a page mean.
+var notices = map[string][]shop.Noticed{
+	"mute":         {{What: shop.Muted, Lasts: true}},
+	"unmute":       {{What: shop.Muted, Over: true}},
+	"hidden":       {{What: shop.Hidden, Lasts: true}},
+	"visible":      {{What: shop.Hidden, Over: true}},
+	"asleep":       {{What: shop.Unlit, Lasts: true}},
+	"awake":        {{What: shop.Unlit, Over: true}},
+	"interrupted":  {{What: shop.Interrupted, Lasts: true}},
+	"suspended":    {{What: shop.Asleep, Lasts: true}},
+	"running":      {{What: shop.Interrupted, Over: true}, {What: shop.Asleep, Over: true}},
+	"devicechange": {{What: shop.Plugged}},
+	"ended":        {{What: shop.Taken}},
+	"rate":         {{What: shop.RateChanged}},
 }

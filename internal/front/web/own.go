@@ -74,7 +74,7 @@ func (s *Server) beginOwn(r *http.Request) (id string, err error) {
 		return "", &shop.Problem{Code: shop.Conflict, Message: "The microphone “" + chosen.Name + "” cannot be used.", Hint: micWords(err)}
 	}
 	q.Path, q.Source, q.Device = readings.Own, chosen.Name, chosen.ID
-	run, err := s.Shop.StartLive(shop.LiveOptions{ListenQuery: q, Rate: capture.Rate()})
+	run, err := s.Shop.StartLive(shop.LiveOptions{ListenQuery: q, Rate: capture.Rate(), Sound: r.PostForm.Get("sound") == "yes"})
 	if err != nil {
 		return "", errors.Join(err, capture.Close())
 	}

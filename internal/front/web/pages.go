@@ -122,6 +122,7 @@ var flashes = map[string]string{
 	"stage":    "The clock has moved on its way.",
 	"imported": "The clock was brought in.",
 	"kept":     "Kept in the clock’s file.",
+	"compared": "Compared: what is heard with this recorder from now on is reckoned with it.",
 	"thrown":   "Thrown away.",
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",

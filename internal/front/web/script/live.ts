@@ -46,21 +46,21 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
   let sender: Sender | null = null;
   let mic: Microphone | null = null;
   const meter = new Meter(page("level") as HTMLMeterElement, page("level-words"));
-  const early: [string, string][] = [];
-  const event = (kind: string, detail = ""): void => {
-    if (sender) sender.event(kind, detail);
-    else early.push([kind, detail]);
+  const early: string[] = [];
+  const event = (kind: string): void => {
+    if (sender) sender.event(kind);
+    else early.push(kind);
   };
   mic = await open(form.dataset.module!, {
     piece: (p) => {
-      const zeros = meter.take(p.samples);
-      if (zeros) event("zeros");
+      meter.take(p.samples);
       sender?.piece(p);
     },
     event,
   });
   const typed = Object.fromEntries(["clock", "train", "beats"].map((n) => [n, (form.elements.namedItem(n) as HTMLInputElement).value]));
-  const start = { ...typed, capture: 1, path: mic.path, rate: mic.rate, label: mic.label, settings: JSON.stringify({ ...mic.settings, userAgent: navigator.userAgent }) };
+  const sound = (form.elements.namedItem("sound") as HTMLInputElement).checked;
+  const start = { ...typed, sound, capture: 1, path: mic.path, rate: mic.rate, label: mic.label, settings: JSON.stringify({ ...mic.settings, userAgent: navigator.userAgent }) };
   const token = (form.elements.namedItem("token") as HTMLInputElement).value;
   page("running").hidden = false;
   form.hidden = true;
@@ -77,7 +77,7 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
     location.origin.replace(/^http/, "ws") + "/listen/live/sound",
     token,
     start,
-    mic.discarded,
+    () => mic!.reached(),
     (m) => {
       if (typeof m.refused === "string") {
         finish();
@@ -99,7 +99,7 @@ async function run(form: HTMLFormElement, stop: HTMLButtonElement): Promise<void
       if (!ending) trouble(yes ? "The connection to Seatboard is lost. The run goes on; the last minute of sound is kept here and sent when it is back." : "");
     },
   );
-  for (const [kind, detail] of early) sender.event(kind, detail);
+  for (const kind of early) sender.event(kind, 0);
   figure = window.setInterval(() => void ribbon(at), 4000);
   document.addEventListener("visibilitychange", () => event(document.hidden ? "hidden" : "visible"));
   awake(event);
@@ -125,6 +125,7 @@ function awake(event: (kind: string) => void): void {
     if (!("wakeLock" in navigator)) return lost();
     navigator.wakeLock.request("screen").then((lock) => {
       words.textContent = "";
+      event("awake");
       lock.addEventListener("release", lost);
     }, lost);
   };

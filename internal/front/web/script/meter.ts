@@ -4,8 +4,6 @@ const floor = -60; // dB of full scale, where the bar begins
 
 export class Meter {
   private peak = 0;
-  private n = 0;
-  private zeros = 0;
   private loudest = 0;
   private shown = 0;
 
@@ -14,20 +12,13 @@ export class Meter {
     private readonly words: HTMLElement,
   ) {}
 
-  // take looks at samples, and tells when a tenth of a second of exact zeros
-  // begins: a microphone is never so still.
-  take(x: Float32Array): boolean {
-    let began = false;
+  take(x: Float32Array): void {
     for (const v of x) {
       const a = Math.abs(v);
       if (a > this.peak) this.peak = a;
-      this.zeros = v === 0 ? this.zeros + 1 : 0;
-      if (this.zeros === 4410) began = true;
     }
-    this.n += x.length;
     const now = performance.now();
     if (now - this.shown > 250) this.show(now);
-    return began;
   }
 
   private show(now: number): void {

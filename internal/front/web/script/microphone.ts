@@ -5,6 +5,7 @@
 export interface Piece {
   first: number; // number of the first sample, counted from the first that is sent
   device: number; // s by the device's clock, NaN where not known
+  discarded: number; // samples that the browser has thrown away, in all
   samples: Float32Array;
 }
 
@@ -13,13 +14,13 @@ export interface Microphone {
   rate: number;
   label: string;
   settings: MediaTrackSettings;
-  discarded(): number;
+  reached(): number; // number of the sample that comes next, what is not sent yet among those that came
   stop(): void;
 }
 
 export interface Heard {
   piece(p: Piece): void;
-  event(kind: string, detail?: string): void;
+  event(kind: string): void;
 }
 
 // Chromium's reader of a track, not yet in the library of types.
@@ -67,13 +68,14 @@ async function processor(maker: ReaderMaker, track: MediaStreamTrack, on: Heard)
   if (first.done) throw new Error("no sound");
   const rate = first.value.sampleRate;
   first.value.close();
-  void read(reader, rate, on);
+  const count = { at: 0 };
+  void read(reader, rate, () => source.discardedFrames ?? 0, count, on);
   return {
     path: "processor",
     rate,
     label: track.label,
     settings: track.getSettings(),
-    discarded: () => source.discardedFrames ?? 0,
+    reached: () => count.at,
     stop: () => track.stop(),
   };
 }
@@ -81,6 +83,7 @@ async function processor(maker: ReaderMaker, track: MediaStreamTrack, on: Heard)
 // A block that waits until it is sure whether sound was lost before it.
 interface Waiting {
   at: number; // s, its time stamp
+  discarded: number;
   samples: Float32Array;
 }
 
@@ -89,13 +92,13 @@ const sure = 40; // blocks
 // read numbers the samples. Stamps tremble, and come late where the computer
 // is busy; where all of the next blocks have come late by most of a block,
 // sound was lost, and the count jumps by as much.
-async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number, on: Heard): Promise<void> {
+async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number, discarded: () => number, reached: { at: number }, on: Heard): Promise<void> {
   let count = -Math.round(settle * rate);
   let due = NaN; // s, stamp that is expected of the first that waits
   let begun = false;
   const waiting: Waiting[] = [];
   const next = (): void => {
-    const { at, samples } = waiting[0];
+    const { at, samples, discarded } = waiting[0];
     const n = samples.length;
     if (Number.isNaN(due)) due = at;
     const most = (0.8 * n) / rate;
@@ -118,7 +121,7 @@ async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number
       begun = true;
       count = 0;
     }
-    if (begun) on.piece({ first: count, device: at, samples });
+    if (begun) on.piece({ first: count, device: at, samples, discarded });
     count += n;
     due += n / rate;
     waiting.shift();
@@ -126,12 +129,17 @@ async function read(reader: ReadableStreamDefaultReader<AudioData>, rate: number
   for (;;) {
     const { done, value } = await reader.read();
     if (done) break;
-    if (value.sampleRate !== rate) on.event("rate", String(value.sampleRate));
+    if (value.sampleRate !== rate) {
+      while (waiting.length > 0) next();
+      on.event("rate"); // what comes now would be reckoned wrongly
+      return;
+    }
     const samples = new Float32Array(value.numberOfFrames);
     value.copyTo(samples, { planeIndex: 0, format: "f32-planar" });
-    waiting.push({ at: value.timestamp / 1e6, samples });
+    waiting.push({ at: value.timestamp / 1e6, samples, discarded: discarded() });
     value.close();
     if (waiting.length > sure) next();
+    reached.at = begun ? waiting.reduce((n, w) => n + w.samples.length, count) : 0;
   }
   while (waiting.length > 0) next();
   on.event("ended");
@@ -144,11 +152,14 @@ async function worklet(stream: MediaStream, track: MediaStreamTrack, module: str
   const node = new AudioWorkletNode(context, "capture", { numberOfOutputs: 1, channelCount: 1, channelCountMode: "explicit", channelInterpretation: "speakers" });
   let start = NaN;
   let base = NaN;
+  let reached = 0;
   node.port.onmessage = (e: MessageEvent<{ first: number; samples: Float32Array }>) => {
     const { first, samples } = e.data;
     if (Number.isNaN(start)) start = first + settle * context.sampleRate;
     if (Number.isNaN(base) && first >= start) base = first;
-    if (first >= base) on.piece({ first: first - base, device: NaN, samples });
+    if (!(first >= base)) return;
+    reached = first - base + samples.length;
+    on.piece({ first: first - base, device: NaN, discarded: 0, samples });
   };
   context.addEventListener("statechange", () => on.event(context.state));
   source.connect(node);
@@ -159,7 +170,7 @@ async function worklet(stream: MediaStream, track: MediaStreamTrack, module: str
     rate: context.sampleRate,
     label: track.label,
     settings: track.getSettings(),
-    discarded: () => 0,
+    reached: () => reached,
     stop: () => {
       track.stop();
       void context.close();

@@ -9,6 +9,7 @@ export function show(m: Record<string, unknown>): void {
   const say = String(m.say ?? "");
   put("say", say);
   put("far", String(m.far ?? ""));
+  put("clock", String(m.clock ?? ""));
   put("worth", String(m.worth ?? ""));
   const more = document.getElementById("more");
   const lines = Array.isArray(m.more) ? m.more.map(String) : [];

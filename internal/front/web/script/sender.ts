@@ -8,9 +8,10 @@ const head = 40; // bytes, see the server's block
 const blockLength = 0.1; // s
 const kept = 600; // blocks that wait for a connection, a minute
 
+// What is sent in its order, and once more where the connection was lost.
 interface Block {
   end: number; // number of the sample after its last
-  bytes: ArrayBuffer;
+  message: ArrayBuffer | string;
 }
 
 export class Sender {
@@ -28,7 +29,7 @@ export class Sender {
     private readonly address: string,
     private readonly token: string,
     private readonly start: Record<string, unknown> & { rate: number; capture: number },
-    private readonly discarded: () => number,
+    private readonly reached: () => number,
     private readonly said: (state: Record<string, unknown>) => void,
     private readonly lost: (yes: boolean) => void,
   ) {
@@ -45,8 +46,9 @@ export class Sender {
     if (this.heldSamples >= blockLength * this.start.rate) this.pack();
   }
 
-  event(kind: string, detail = ""): void {
-    this.text({ event: kind, detail, block: this.number });
+  // event tells what was noticed, and at which sample.
+  event(kind: string, first = this.reached()): void {
+    this.put({ end: first + 1, message: JSON.stringify({ event: kind, first }) });
   }
 
   // end says that no more comes.
@@ -62,8 +64,10 @@ export class Sender {
     this.socket?.close(1000);
   }
 
-  private text(message: unknown): void {
-    if (this.open) this.socket!.send(JSON.stringify(message));
+  private put(b: Block): void {
+    this.waiting.push(b);
+    if (this.waiting.length > kept) this.waiting.shift();
+    if (this.open) this.socket!.send(b.message);
   }
 
   private pack(): void {
@@ -76,7 +80,7 @@ export class Sender {
     v.setFloat64(8, p.first, true);
     v.setFloat64(16, p.device, true);
     v.setFloat64(24, performance.timeOrigin + performance.now(), true);
-    v.setUint32(32, this.discarded(), true);
+    v.setUint32(32, p.discarded, true);
     const samples = new Float32Array(bytes, head);
     let n = 0;
     for (const h of this.held) {
@@ -86,10 +90,7 @@ export class Sender {
     this.held = [];
     this.heldSamples = 0;
     this.number++;
-    const b = { end: p.first + n, bytes };
-    this.waiting.push(b);
-    if (this.waiting.length > kept) this.waiting.shift();
-    if (this.open) this.socket!.send(b.bytes);
+    this.put({ end: p.first + n, message: bytes });
   }
 
   private connect(): void {
@@ -104,7 +105,7 @@ export class Sender {
         this.run = m.run;
         this.open = true;
         this.lost(false);
-        for (const b of this.waiting) s.send(b.bytes);
+        for (const b of this.waiting) s.send(b.message);
       }
       this.said(m);
     };
