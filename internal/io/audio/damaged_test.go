@@ -83,7 +83,10 @@ func damagedFiles(t testing.TB) []defect {
 		{"mp3-cut", cut("clicks.mp3", 4000), 10000, "ends in the middle of a frame"},
 		{"mp3-hole", change("clicks.mp3", func(b []byte) []byte { return slices.Delete(b, 4000, 4100) }), 10000, "does not begin where it must"},
 		{"mp3-tag-larger-than-file", append([]byte("ID3\x04\x00\x00\x7f\x7f\x7f\x7f"), make([]byte, 100)...), 0, "larger than 64 MB"},
-		{"mp3-22050", bytesOf(t, "mp3-22050-padded.mp3"), 0, "22050 samples a second"},
+		{"mp3-low-cut", cut("clicks-22050.mp3", 4000), 10000, "ends in the middle of a frame"},
+		{"mp3-low-states-too-much", change("clicks-22050.mp3", func(b []byte) []byte { copy(b[4+1:], "\x7f\xff"); return b }), 0, "states more than it holds"},
+		{"mp3-8000", append([]byte("\xff\xe3\x48\xc4"), make([]byte, 300)...), 0, "8,000 samples a second"},
+		{"mp3-free-size", append([]byte("\xff\xfb\x04\xc4"), make([]byte, 300)...), 0, "of free size"},
 		{"ogg-flood-of-empty-pages", emptyPages(1000), 0, "ends before the first sample"},
 		{"ogg-packet-without-end", endlessPacket(300), 0, "larger than any sound needs"},
 	}

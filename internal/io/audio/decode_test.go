@@ -51,6 +51,10 @@ func TestClicks(t *testing.T) {
 		{"clicks.mp3", "MP3", 48000, 0, 1, 0, 1},
 		{"clicks-vbr-stereo.mp3", "MP3", 44100, 0, 2, 0, 1},
 		{"clicks-24k.mp3", "MP3", 24000, 0, 1, 576 + 529, 1},
+		{"clicks-22050.mp3", "MP3", 22050, 0, 1, 576 + 529, 1},
+		{"clicks-22050-vbr-stereo.mp3", "MP3", 22050, 0, 2, 0, 1},
+		{"clicks-16k.mp3", "MP3", 16000, 0, 1, 0, 1},
+		{"clicks-11025.mp3", "MP3", 11025, 0, 1, 0, 1},
 	} {
 		for _, channel := range []int{0, c.channels} {
 			o := ours

@@ -31,8 +31,9 @@
 // # Gaps
 //
 // No AAC, ALAC, AIFF, WebM, A-law, µ-law or other compressed WAV; no FLAC of
-// more than 24 bits; no Opus of more than two channels; no MPEG 2.5, nor MP3
-// of 22,050 samples a second, whose frames the library takes apart wrongly.
+// more than 24 bits; no Opus of more than two channels; no MP3 of 8,000
+// samples a second or of free frame size. In joint stereo the library for MP3
+// drops some of the highest tones where short blocks are used, as at clicks.
 // MP3, Vorbis and Opus do not keep the samples that were recorded: the time
 // of a click is kept to some samples only. MP3 begins late by what its
 // encoder put before, where that is not stated; its end is not cut back.

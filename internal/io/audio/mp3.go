@@ -14,6 +14,7 @@ import (
 type mp3Frames struct {
 	r     *bufio.Reader
 	like  mp3Header // the first
+	low   lowFrames
 	have  []byte
 	buf   []byte
 	ended error
@@ -22,6 +23,15 @@ type mp3Frames struct {
 func (m *mp3Frames) Read(p []byte) (int, error) {
 	for len(m.have) == 0 && m.ended == nil {
 		m.have, m.ended = m.frame()
+		if !m.like.low() {
+			continue
+		}
+		if m.ended == nil {
+			m.have, m.ended = m.low.add(mp3HeaderAt(m.have), m.have)
+		}
+		if m.ended != nil {
+			m.have = m.low.last()
+		}
 	}
 	if len(m.have) == 0 {
 		return 0, io.EOF
@@ -116,14 +126,10 @@ func openMP3(r *bufio.Reader) (*mp3Stream, error) {
 	switch {
 	case !h.sync():
 		return nil, damaged("no frame of sound follows its tag")
-	case h.version() == 0:
-		return nil, damaged("it is MPEG 2.5, which is not read")
 	case h.bitrate() == 0:
-		return nil, damaged("its frames are of free size, which is not read")
-	case h.rate() == 22050:
-		return nil, padded(h)
-	case h.rate() < leastRate:
-		return nil, badRate("MP3", float64(h.rate()))
+		return nil, wrong("MP3", "its frames are of free size, which is not decoded")
+	case h.rate() == leastRate:
+		return nil, &FormatError{"MP3", "it has 8,000 samples a second, which no decoder here knows for MP3", "Convert it to WAV or FLAC with another program and open that; better, record at 48,000 samples a second"}
 	}
 	m := &mp3Stream{frames: &mp3Frames{r: r, like: h}, raw: make([]byte, 4*1152)}
 	m.state = Info{Format: "MP3", Rate: float64(h.rate()), Channels: 2, Frames: -1}

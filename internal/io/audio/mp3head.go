@@ -1,9 +1,6 @@
 package audio
 
-import (
-	"encoding/binary"
-	"fmt"
-)
+import "encoding/binary"
 
 // mp3Header is the 32-bit head of a frame of MPEG sound.
 type mp3Header uint32
@@ -73,12 +70,6 @@ func (h mp3Header) body() int {
 	return 4
 }
 
-// padded refuses what the library reads from the wrong place: it leaves the
-// padding of such frames out.
-func padded(h mp3Header) error {
-	return wrong("MP3", fmt.Sprintf("it has %d samples a second, a rate whose frames are not decoded rightly", h.rate()))
-}
-
 // scanMP3Frame checks a whole frame before the library sees it.
 func scanMP3Frame(h mp3Header, b []byte) error {
 	at := h.body()
@@ -88,19 +79,9 @@ func scanMP3Frame(h mp3Header, b []byte) error {
 	if !h.low() {
 		return nil
 	}
-	if h.padding() == 1 && 144*h.bitrate()/h.rate()%2 == 0 {
-		return padded(h)
-	}
-	channels, first := 2, 10
-	if h.mono() {
-		channels, first = 1, 9
-	}
-	for c := range channels {
-		const each, window = 63, 12 + 9 + 8 + 9
-		bit := func(i int) byte {
-			i += 8*at + first + each*c + window
-			return b[i/8] >> (7 - i%8) & 1
-		}
+	for _, c := range lowChannel(h) {
+		const window = 12 + 9 + 8 + 9
+		bit := func(i int) int { return bitAt(b[at:], c+window+i) }
 		if bit(0) == 1 && bit(1) == 1 && bit(2) == 0 && bit(3) == 1 {
 			return damaged("it has mixed blocks of half rate, which no usual encoder writes and the decoder fails on")
 		}
