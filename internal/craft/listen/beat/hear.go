@@ -165,7 +165,7 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		}
 		before := p.lastGood
 		p.good(s)
-		if p.proven && p.f.seen > 12 {
+		if p.proven {
 			p.watch(before, s.at)
 		}
 	} else {
@@ -269,8 +269,13 @@ func (p *pursuit) prove() {
 		p.h.ear.add(b, mute, p.sounds())
 		mute = nil
 	}
+	for i := 1; i < len(p.held); i++ {
+		p.watch(p.samples(p.held[i-1]), p.samples(p.held[i]))
+	}
 	p.held, p.heldMute = nil, nil
 }
+
+func (p *pursuit) samples(b Beat) float64 { return float64(b.At) * p.h.tools.rate }
 
 // end closes the run.
 func (p *pursuit) end(how Ending) Ending {

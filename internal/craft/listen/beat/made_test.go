@@ -103,9 +103,9 @@ func listenTo(t *testing.T, r synth.Recipe) (beat.Hearing, synth.Truth, *synth.R
 // truth to the Cramér–Rao bound of white noise.
 func TestBeatTimesReachTheBound(t *testing.T) {
 	seeds := study(t, 1)
-	levels := []float64{30, 10, 6}
+	levels := []float64{30, 6, 0}
 	if seeds > 1 {
-		levels = []float64{30, 20, 10, 6, 3, 0, -3, -6}
+		levels = []float64{30, 20, 10, 6, 3, 0, -3, -6, -9}
 	}
 	for _, snr := range levels {
 		var ratio, own []float64
@@ -126,7 +126,7 @@ func TestBeatTimesReachTheBound(t *testing.T) {
 		m, _ := meanSD(ratio)
 		o, _ := meanSD(own)
 		t.Logf("%3.0f dB: rms over bound %.3f, stated over true %.3f, %d missed, %d false", snr, m, o, missed, false_)
-		if snr >= 6 && (m > 1.12 || m == 0 || math.Abs(o-1) > 0.15 || missed > 2*seeds || false_ > 0) {
+		if snr >= 0 && (m > 1.12 || m == 0 || math.Abs(o-1) > 0.15 || missed > 2*seeds || false_ > 0) {
 			t.Errorf("%v dB: rms is %.3f of the bound, stated %.3f of the true, %d missed, %d false", snr, m, o, missed, false_)
 		}
 	}
@@ -196,7 +196,7 @@ func TestExtraAndSilentBeats(t *testing.T) {
 	for _, c := range []struct {
 		company synth.Scenario
 		least   float64 // share of the extra beats that must be found
-	}{{synth.Plain, 0.85}, {synth.Clicks, 0.6}, {synth.Striking, 0.7}} {
+	}{{synth.Plain, 0.97}, {synth.Clicks, 0.9}, {synth.Striking, 0.7}} {
 		var extra, found, false_, silent, marked int
 		for s := 1; s <= seeds; s++ {
 			h, truth, _ := listenTo(t, synth.T5(s, c.company))
@@ -211,12 +211,13 @@ func TestExtraAndSilentBeats(t *testing.T) {
 				case beat.SilentBeat:
 					marked++
 				case beat.ExtraBeat:
-					near := slices.ContainsFunc(truth.Extras, func(at unit.Duration) bool { return math.Abs(float64(at-m.At)) < 25e-3 })
-					if near {
-						found++
-					} else {
+					i := slices.IndexFunc(truth.Extras, func(at unit.Duration) bool { return math.Abs(float64(at-m.At)) < 25e-3 })
+					if i < 0 {
 						false_++
+						continue
 					}
+					found++
+					truth.Extras = slices.Delete(truth.Extras, i, i+1) // each counts once
 				}
 			}
 		}

@@ -73,11 +73,41 @@ func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
 }
 
 // like is the normalised correlation of the sound at a place with the shape.
-func (m *matched) like(k *tools, t *tape, s sound) float64 {
+// Where a click lies on the sound, what stands out of the noise is left out,
+// if most of the shape remains and is as strong as usual.
+func (m *matched) like(k *tools, t *tape, s sound, usual float64, noise spectrum) float64 {
 	own := m.own(k, t, s)
-	norm := math.Sqrt(sig.Power(own)*sig.Power(m.shape)) * float64(len(own))
-	if norm == 0 {
-		return 0
+	all, _, _ := m.alike(own, math.Inf(1), s.amp)
+	if all > extraLikest {
+		return all
 	}
-	return float64(sig.Dot(m.shape, own)) / norm
+	amp, rest, share := s.amp, 0.0, 0.0
+	for range 4 {
+		rest, share, amp = m.alike(own, 4*math.Sqrt(noise.mean), amp)
+	}
+	if share < mostOfShape || amp < usual/2 || amp > 2*usual {
+		return all
+	}
+	return rest
+}
+
+// mostOfShape is how much of a shape's power must not be covered.
+const mostOfShape = 0.7
+
+// alike correlates a sound with the shape where it is no further than limit
+// from so many times the shape; share is the share of the shape's power there
+// and is how strong the sound is there.
+func (m *matched) alike(own []float32, limit, amp float64) (like, share, is float64) {
+	var cross, mine, shape, whole float64
+	for i, v := range own {
+		x, y := float64(v), float64(m.shape[i])
+		whole += y * y
+		if math.Abs(x-amp*y) <= limit {
+			cross, mine, shape = cross+x*y, mine+x*x, shape+y*y
+		}
+	}
+	if mine == 0 || shape == 0 {
+		return 0, 0, 0
+	}
+	return cross / math.Sqrt(mine*shape), shape / whole, cross / shape
 }

@@ -1,6 +1,10 @@
 package beat
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // What is between the beats is watched in blocks; a block that stands out is
 // tried with the sounds of both sides.
@@ -26,27 +30,33 @@ func (p *pursuit) watchGap(last, place float64) {
 	k, t := p.h.tools, p.h.tape
 	clear := float64(k.samples(min(45, 1000*p.f.beat/k.rate/4)))
 	a, b := int64(last+clear), int64(place-clear)
+	found := []float64{last, place}
 	for _, at := range t.loud(a, b, k.samples(watchApart)) {
 		if s, side, ok := p.own(at); ok {
-			if math.Abs(s.at-last) > clear && math.Abs(s.at-place) > clear {
+			if !slices.ContainsFunc(found, func(x float64) bool { return math.Abs(s.at-x) <= clear }) {
+				found = append(found, s.at)
 				p.h.ear.extra(Mark{At: p.h.seconds(s.at) + p.sounds().epochs[side], Kind: ExtraBeat}, p.run)
 			}
 		}
 	}
 }
 
-// own tells whether the clock's own sound is at a place.
+// own tells whether the clock's own sound is about a place. What is loudest
+// there may be a click beside it or on it.
 func (p *pursuit) own(at int64) (best sound, side int, ok bool) {
-	k := p.h.tools
+	k, t := p.h.tools, p.h.tape
 	top := extraLikest
 	for i := range p.filters {
 		m := &p.filters[i]
-		s := m.find(k, p.h.tape, float64(at), k.samples(8), &p.h.buf)
-		if s.z < zLeast || s.edge || s.amp < 0.25*p.f.amp[i] {
-			continue
-		}
-		if like := m.like(k, p.h.tape, s); like > top {
-			best, side, top, ok = s, i, like, true
+		all := m.findAll(k, t, float64(at), k.samples(watchApart+2), &p.h.buf)
+		slices.SortFunc(all, func(a, b sound) int { return cmp.Compare(b.z, a.z) })
+		for _, s := range all[:min(len(all), watchMost)] {
+			if s.z < zLeast || s.amp < 0.25*p.f.amp[i] {
+				continue
+			}
+			if like := m.like(k, t, s, p.f.amp[i], p.noise); like > top {
+				best, side, top, ok = s, i, like, true
+			}
 		}
 	}
 	return best, side, ok
