@@ -15,6 +15,7 @@ import (
 	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
+	"seatboard/internal/shop"
 )
 
 // listening is one call of the command, as typed.
@@ -30,6 +31,7 @@ type listening struct {
 	times                 bool
 	beats                 string // where the beat times go
 	tables                bool
+	server                string // to be asked for the time
 	made                  made
 }
 
@@ -63,6 +65,7 @@ func (l *listening) flags(f *pflag.FlagSet) {
 	f.BoolVar(&l.times, "times", false, "the input is beat times in seconds, one a line, from any sensor")
 	f.StringVar(&l.beats, "beats", "", "write every beat heard to a CSV file, or - for standard output")
 	f.BoolVar(&l.tables, "tables", false, "print the tables of the pictures too")
+	f.StringVar(&l.server, "ask-time", "", "ask this time server once how far this computer's clock is from it, as in "+shop.TimeServer+"; nothing is ever sent otherwise")
 	l.out = drawFlags(f)
 	l.made.flags(f)
 }
@@ -73,6 +76,12 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 			return usagef("%q is not wanted with --make", args[0])
 		}
 		return l.made.write(l.env)
+	}
+	if l.server != "" {
+		if len(args) > 0 {
+			return usagef("%q is not wanted with --ask-time", args[0])
+		}
+		return l.askServer(cmd.Context(), shop.AskTimeAlone)
 	}
 	if len(args) != 1 {
 		return usagef("say which recording, or - for standard input")
