@@ -67,6 +67,16 @@ func TestEveryBeatIsLookedAtNearer(t *testing.T) {
 			t.Errorf("All leads to %s, not to %s", all, whole)
 		}
 
+		if width == phone {
+			b.pinch(".zoom svg", 20, 120)
+			changes()
+			js[bool](b, `document.querySelector(".zoom").focus(), true`)
+			b.types(kb.Escape)
+			if changes() != whole {
+				t.Errorf("after a pinch Escape leads to %s, not to %s", all, whole)
+			}
+		}
+
 		if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
 			t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
 		}
@@ -89,4 +99,21 @@ func (b *tab) wheel(selector string, down float64) {
 	js[bool](b, `document.querySelector(`+quoted(selector)+`).scrollIntoView({block: "center", behavior: "instant"}), window.before = scrollY, true`)
 	at := js[[]float64](b, `(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector(`+quoted(selector)+`).getBoundingClientRect())`)
 	send(b, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseWheel, X: at[0], Y: at[1], DeltaX: 1e-3, DeltaY: down})
+}
+
+// pinch moves two fingers apart over something, from so many pixels either
+// side of its middle to so many.
+func (b *tab) pinch(selector string, near, far float64) {
+	b.t.Helper()
+	js[bool](b, `document.querySelector(`+quoted(selector)+`).scrollIntoView({block: "center", behavior: "instant"}), true`)
+	at := js[[]float64](b, `(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector(`+quoted(selector)+`).getBoundingClientRect())`)
+	one, two := 1.0, 2.0
+	fingers := func(apart float64) []*input.TouchPoint {
+		return []*input.TouchPoint{{X: at[0] - apart, Y: at[1], ID: &one}, {X: at[0] + apart, Y: at[1], ID: &two}}
+	}
+	send(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: fingers(near)})
+	for x := near + 10; x <= far; x += 10 {
+		send(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchMove, TouchPoints: fingers(x)})
+	}
+	send(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}})
 }
