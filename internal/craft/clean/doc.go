@@ -52,7 +52,7 @@
 //
 // # JSON
 //
-// The answer of seatboard clean --json.
+// The answer to whether a batch may go into a bath.
 //
 //	query              what was asked, as typed
 //	verdict            "go", "care", "ask" or "no"

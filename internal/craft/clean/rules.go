@@ -191,7 +191,7 @@ func (w *work) soak() {
 	}
 	w.steps = append(w.steps, cite.Step{Name: "Longest in the bath", Formula: "the shortest that any part allows", Numbers: unit.Text(w.limit, "min", 0), Result: unit.Text(w.limit, "min", 0), Ref: ref})
 	if w.q.Time.Set && w.q.Time.Value > w.limit {
-		w.refuse(false, "time", fmt.Sprintf("%s is asked; %s is the longest for this batch.", w.q.Time, unit.Text(w.limit, "min", 0)),
+		w.refuse(false, "time", fmt.Sprintf("%s is asked; %s is the longest for this batch.", typedOr(w.q.Time, "min"), unit.Text(w.limit, "min", 0)),
 			"Shorten it, or take the delicate parts out; better two short baths than a long one.", ref)
 	}
 }
@@ -199,7 +199,7 @@ func (w *work) soak() {
 // warmth: warmer than water baths usually stand, or warm ammonia.
 func (w *work) warmth() {
 	if t := w.q.Temperature; t.Set && t.Value > warmest.V {
-		w.say(meas.Doubt, "warm", "The bath is warmer than usual: "+t.String()+".", "Let it cool to 60 °C or less.", warmest.Ref)
+		w.say(meas.Doubt, "warm", "The bath is warmer than usual: "+typedOr(t, "°C")+".", "Let it cool to 60 °C or less.", warmest.Ref)
 	}
 	if w.heated() && (w.liquid.Ammonia || w.names("ammonia")) {
 		h := findHazard(AmmoniaHazard)
@@ -213,14 +213,14 @@ func (w *work) warmth() {
 // bathAge: what is known of the bath's age and use.
 func (w *work) bathAge() {
 	if w.q.Blue {
-		w.say(meas.Doubt, "blue", "The bath has turned blue: it holds copper, and cracks strained brass fastest then. A used bath is not a weak one.",
+		w.say(meas.Doubt, "blue", "The bath has turned blue: it holds copper, and ammonia with copper in it was seen to crack strained brass, fastest near neutral. A used bath is not a weak one.",
 			"Mix it fresh for brass.", cite.Ref{Source: "corrosion22", Place: "p. 178, abstract"})
 	}
 	if !w.q.Age.Set {
 		w.say(meas.Note, "age", "How old the bath is was not said.", "Write the day on the jar when it is mixed.", practice)
 		return
 	}
-	text := "The bath is " + w.q.Age.String() + " old"
+	text := "The bath is " + typedOr(w.q.Age, "d") + " old"
 	switch {
 	case w.q.Uses == 1:
 		text += " and had one batch before."
@@ -230,4 +230,13 @@ func (w *work) bathAge() {
 		text += "; no batch before was noted."
 	}
 	w.say(meas.Note, "age", text, "", practice)
+}
+
+// typedOr is what was typed, with the unit it was taken in, or the value in
+// that unit.
+func typedOr[Q unit.Quantity](r meas.Reading[Q], symbol string) string {
+	if r.Entered != "" {
+		return r.Written(symbol)
+	}
+	return unit.Text(r.Value, symbol, 0)
 }

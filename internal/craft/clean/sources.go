@@ -14,7 +14,7 @@ func Sources() []cite.Entry {
 		{Name: "longest for what is to be short", Value: unit.Text(shortLimit.V, "min", 0), Ref: shortLimit.Ref},
 		{Name: "warmest water bath", Value: unit.Text(warmest.V, "°C", 0), Ref: warmest.Ref},
 		{Name: "a bath warmed by something", Value: "above " + unit.Text(roomWarm.V, "°C", 0), Ref: roomWarm.Ref},
-		{Name: "copper in a used ammonia bath", Value: "cracks strained brass fastest", Ref: cite.Ref{Source: "corrosion22", Place: "p. 178, abstract"}},
+		{Name: "copper in a used ammonia bath", Value: "cracks strained brass, fastest near neutral", Ref: cite.Ref{Source: "corrosion22", Place: "p. 178, abstract"}},
 	}
 	for _, s := range Substances() {
 		if s.Burns {
