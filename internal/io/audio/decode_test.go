@@ -44,6 +44,9 @@ func TestClicks(t *testing.T) {
 	}{
 		{"clicks.flac", "FLAC", 48000, 16, 1, 0, 0},
 		{"clicks-24-bits-stereo.flac", "FLAC", 44100, 24, 2, 0, 0},
+		{"clicks-8k.flac", "FLAC", 8000, 16, 1, 0, 0},
+		{"clicks-192k.flac", "FLAC", 192000, 16, 1, 0, 0},
+		{"clicks-8k.ogg", "Ogg Vorbis", 8000, 0, 1, 0, 1},
 		{"clicks.ogg", "Ogg Vorbis", 44100, 0, 2, 0, 1},
 		{"clicks-other.ogg", "Ogg Vorbis", 44100, 0, 2, 0, 1},
 		{"clicks.opus", "Opus", 48000, 0, 1, 0, 4},
