@@ -16,6 +16,8 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
+func known7200(q *listen.Query) { q.BeatsPerHour = meas.Of(unit.Ratio(7200)) }
+
 // heardOf listens to a made clock and keeps it as the store does.
 func heardOf(t *testing.T, known func(*listen.Query)) readings.Listening {
 	t.Helper()

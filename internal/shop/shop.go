@@ -12,7 +12,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"strconv"
 	"syscall"
@@ -155,79 +154,6 @@ func (s *Shop) History(ctx context.Context, id int64) ([]job.Change, error) {
 		return err
 	})
 	return out, explain(err)
-}
-
-// Export writes one clock's file as JSON.
-func (s *Shop) Export(ctx context.Context, id int64, w io.Writer) error {
-	var c job.Clock
-	var v job.Survey
-	var h []job.Change
-	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-		if c, err = tx.Clock(id); err != nil {
-			return err
-		}
-		if v, err = tx.Survey(id); err != nil {
-			return err
-		}
-		h, err = tx.Changes(id)
-		return err
-	})
-	if err != nil {
-		return explain(err)
-	}
-	oldest := make([]job.Change, len(h))
-	for i, x := range h {
-		oldest[len(h)-1-i] = x
-	}
-	return job.Encode(w, c, v, oldest)
-}
-
-// Import takes in a clock from a file that Export wrote. Where its number is
-// taken it gets the next one; where the very clock is here already nothing
-// changes and the Problem says so.
-func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (job.Clock, error) {
-	c, v, h, err := job.Decode(r)
-	if err != nil {
-		return c, fileProblem(err)
-	}
-	err = s.store.Update(ctx, by, func(tx *store.Tx) error {
-		here, err := tx.ClockByUID(c.UID)
-		if err == nil {
-			return &Problem{Code: Conflict, Message: fmt.Sprintf("This clock is in the book already, as %s.", here.Number), Hint: "Nothing was changed. Open it there."}
-		}
-		if !errors.Is(err, store.ErrNotFound) {
-			return err
-		}
-		c, err = s.importNumbered(tx, c, v, h)
-		return err
-	})
-	return c, explain(err)
-}
-
-// importNumbered brings a clock in under its number, or under the next free
-// one where that is taken.
-func (s *Shop) importNumbered(tx *store.Tx, c job.Clock, v job.Survey, h []job.Change) (job.Clock, error) {
-	kept, err := tx.ImportClock(c, v, h)
-	var taken *store.NumberTakenError
-	if !errors.As(err, &taken) {
-		return kept, err
-	}
-	year := s.now().Local().Year()
-	numbers, err := tx.Numbers(strconv.Itoa(year))
-	if err != nil {
-		return c, err
-	}
-	c.Number = job.NextNumber(year, numbers)
-	return tx.ImportClock(c, v, h)
-}
-
-// fileProblem explains a file that is not a clock's.
-func fileProblem(err error) error {
-	var faults meas.Faults
-	if errors.As(err, &faults) {
-		return &Problem{Code: BadInput, Message: "The file is not a clock that Seatboard can read.", Hint: "Nothing was brought in. The file may be cut short or changed by hand.", Fields: faults, cause: err}
-	}
-	return &Problem{Code: BadInput, Message: "The file could not be read: " + err.Error() + ".", Hint: "Nothing was brought in.", cause: err}
 }
 
 func newUID() (string, error) {

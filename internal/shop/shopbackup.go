@@ -50,6 +50,7 @@ type Checked struct {
 	Problems   []string // what is damaged or missing, none if all is well
 	Recordings int
 	Bytes      int64    // of recordings
+	Elsewhere  int      // recordings of listenings that came with a clock's file, and that are not here
 	Orphans    []string // recordings that no record names; they do no harm
 }
 
@@ -61,15 +62,26 @@ func (s *Shop) Check(ctx context.Context) (Checked, error) {
 	if c.Problems, err = s.store.Check(ctx); err != nil {
 		return c, explain(err)
 	}
-	var named []string
+	var sounds []store.Sound
 	err = s.store.View(ctx, func(tx *store.Tx) (err error) {
-		named, err = tx.Sounds()
+		sounds, err = tx.Sounds()
 		return err
 	})
 	if err != nil {
 		return c, explain(err)
 	}
-	files, err := s.ears.files.Check(ctx, named)
+	var named, elsewhere []string
+	for _, x := range sounds {
+		if !x.Elsewhere {
+			named = append(named, x.SHA256)
+			continue
+		}
+		elsewhere = append(elsewhere, x.SHA256)
+		if _, err := s.ears.files.Size(x.SHA256); err != nil {
+			c.Elsewhere++
+		}
+	}
+	files, err := s.ears.files.Check(ctx, named, elsewhere)
 	c.Problems = append(c.Problems, files.Problems...)
 	c.Recordings, c.Bytes, c.Orphans = files.Files, files.Bytes, files.Orphans
 	return c, explain(err)
@@ -86,21 +98,22 @@ type Holding struct {
 // Holding counts what a backup would have in it.
 func (s *Shop) Holding(ctx context.Context) (Holding, error) {
 	var h Holding
-	var named []string
+	var sounds []store.Sound
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
 		if _, _, h.Clocks, err = tx.List(nil, "", 1); err != nil {
 			return err
 		}
-		named, err = tx.Sounds()
+		sounds, err = tx.Sounds()
 		return err
 	})
-	for _, sum := range named {
-		n, err := s.ears.files.Size(sum)
-		if err != nil {
+	for _, x := range sounds {
+		n, err := s.ears.files.Size(x.SHA256)
+		switch {
+		case err == nil:
+			h.Recordings, h.Bytes = h.Recordings+1, h.Bytes+n
+		case !x.Elsewhere:
 			h.Missing++
-			continue
 		}
-		h.Recordings, h.Bytes = h.Recordings+1, h.Bytes+n
 	}
 	return h, explain(err)
 }

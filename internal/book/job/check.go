@@ -23,8 +23,11 @@ func faultf(field, format string, a ...any) error {
 	return meas.Faults{{Field: field, Text: fmt.Sprintf(format, a...)}}
 }
 
-// faults gathers faults.
-type faults struct{ list meas.Faults }
+// faults gathers faults, and what was not understood.
+type faults struct {
+	list   meas.Faults
+	unread []Unread
+}
 
 func (f *faults) add(field, format string, a ...any) {
 	f.list = append(f.list, meas.Fault{Field: field, Text: fmt.Sprintf(format, a...)})

@@ -6,31 +6,57 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"time"
 	"unicode/utf8"
 
+	"seatboard/internal/book/readings"
 	"seatboard/internal/kit/meas"
 )
 
 // MaxFile is the most that one clock as JSON may measure, in bytes.
-const MaxFile = 20 << 20
+const MaxFile = 256 << 20
 
 // FileVersion is the version of the shape that [Encode] writes.
-const FileVersion = 1
+// Version 1, which has no listenings, is read as well.
+const FileVersion = 2
+
+// File is one clock's file: all that an export holds.
+type File struct {
+	Clock      Clock
+	Survey     Survey
+	Listenings []readings.Listening // oldest first, with answers and beats; removed ones too
+	History    []Change             // oldest first
+
+	// Unread is what stands in a file under names that this program does not
+	// know, path by path; [Encode] does not write it.
+	Unread []Unread
+}
+
+// Unread is a part of a file that this program does not know.
+type Unread struct{ Path, JSON string }
 
 // file is one clock as JSON.
 type file struct {
-	Seatboard string   `json:"seatboard"` // "clock"
-	Version   int      `json:"version"`
-	Clock     Clock    `json:"clock"`
-	Survey    Survey   `json:"survey"`
-	History   []Change `json:"history"` // oldest first
+	Seatboard  string   `json:"seatboard"` // "clock"
+	Version    int      `json:"version"`
+	Clock      Clock    `json:"clock"`
+	Survey     Survey   `json:"survey"`
+	Listenings []heard  `json:"listenings"` // oldest first
+	History    []Change `json:"history"`    // oldest first
 }
 
-// Encode writes one clock with its survey and its history, oldest change
-// first, in the shape of the package comment.
-func Encode(w io.Writer, c Clock, s Survey, history []Change) error {
-	f := file{Seatboard: "clock", Version: FileVersion, Clock: c, Survey: s, History: history}
+// Encode writes one clock's file in the shape of the package comment. A file
+// that [Decode] would find too large is an error.
+func Encode(w io.Writer, in File) error {
+	f := file{Seatboard: "clock", Version: FileVersion, Clock: in.Clock, Survey: in.Survey, Listenings: []heard{}, History: in.History}
+	for _, l := range in.Listenings {
+		h, err := heardOf(l)
+		if err != nil {
+			return err
+		}
+		f.Listenings = append(f.Listenings, h)
+	}
 	if f.Clock.Holders == nil {
 		f.Clock.Holders = []Holder{}
 	}
@@ -43,28 +69,38 @@ func Encode(w io.Writer, c Clock, s Survey, history []Change) error {
 	if f.History == nil {
 		f.History = []Change{}
 	}
-	e := json.NewEncoder(w)
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	if err := e.Encode(f); err != nil {
 		return fmt.Errorf("job: write clock: %w", err)
 	}
+	if b.Len() > MaxFile {
+		return faultf("listenings", "The file would be larger than 256 MB, with all that was listened to. Write a backup of the shop instead")
+	}
+	if _, err := w.Write(b.Bytes()); err != nil {
+		return fmt.Errorf("job: write clock: %w", err)
+	}
 	return nil
 }
 
-// Decode reads one clock. The error is the reader's or a [meas.Faults] that
-// names the path of each fault ("clock.holders[1].name"). A field that the
-// shape does not have is a fault, so that nothing is lost without a word; a
-// field left out is empty. What [Clock.Check] refuses is refused.
-func Decode(r io.Reader) (Clock, Survey, []Change, error) {
-	none := func(err error) (Clock, Survey, []Change, error) { return Clock{}, nil, nil, err }
-	b, err := io.ReadAll(io.LimitReader(r, MaxFile+1))
+// Decode reads one clock's file. The error is the reader's or a [meas.Faults]
+// that names the path of each fault ("clock.holders[1].name"). What stands
+// under a name that the shape does not have comes back as Unread, so that
+// nothing is lost without a word; a field left out is empty. What
+// [Clock.Check] refuses is refused.
+func Decode(r io.Reader) (File, error) { return decode(r, MaxFile) }
+
+func decode(r io.Reader, most int64) (File, error) {
+	none := func(err error) (File, error) { return File{}, err }
+	b, err := io.ReadAll(io.LimitReader(r, most+1))
 	if err != nil {
 		return none(fmt.Errorf("job: read clock: %w", err))
 	}
 	var f faults
-	if len(b) > MaxFile {
-		return none(faultf("", "The file is larger than 20 MB; one clock is smaller. Check that it is the file of one clock"))
+	if int64(len(b)) > most {
+		return none(faultf("", "The file is larger than 256 MB; one clock is smaller. Check that it is the file of one clock"))
 	}
 	if !utf8.Valid(b) {
 		return none(faultf("", "The file is not UTF-8 text; save it as UTF-8"))
@@ -78,14 +114,51 @@ func Decode(r io.Reader) (Clock, Survey, []Change, error) {
 		return none(f.list)
 	}
 	fill(v, &doc, &f)
-	if len(f.list) == 0 {
-		doc.check(&f)
-	}
+	out := File{Unread: f.unread}
+	doc.check(&f)
+	out.Listenings = doc.heard(&f)
 	if len(f.list) > 0 {
-		return none(f.list)
+		return none(f.firsts())
 	}
 	doc.tidy()
-	return doc.Clock, doc.Survey, doc.History, nil
+	out.Clock, out.Survey, out.History = doc.Clock, doc.Survey, doc.History
+	return out, nil
+}
+
+// firsts is the faults without those that only follow from another at the
+// same place, not more than anyone reads.
+func (f *faults) firsts() meas.Faults {
+	var out meas.Faults
+	seen := map[string]bool{}
+	for _, x := range f.list {
+		follows := false
+		for p := x.Field; p != "" && !follows; p = p[:max(strings.LastIndexAny(p, ".["), 0)] {
+			follows = seen[p]
+		}
+		if !follows && len(out) < mostFaults {
+			out, seen[x.Field] = append(out, x), true
+		}
+	}
+	return out
+}
+
+// heard is the listenings that were read.
+func (d file) heard(f *faults) []readings.Listening {
+	out := make([]readings.Listening, 0, len(d.Listenings))
+	if len(d.Listenings) > MaxListenings {
+		f.add("listenings", "There are %d listenings; %d are the most", len(d.Listenings), MaxListenings)
+		return nil
+	}
+	seen := map[string]bool{}
+	for i, h := range d.Listenings {
+		at := fmt.Sprintf("listenings[%d]", i)
+		out = append(out, h.listening(at, f))
+		if seen[h.UID] {
+			f.add(at+".uid", "Two listenings have this identifier")
+		}
+		seen[h.UID] = true
+	}
+	return out
 }
 
 // heading tells whether the file says that it is a clock we can read.
@@ -95,9 +168,9 @@ func heading(v any, f *faults) bool {
 	case !ok || o["seatboard"] != "clock":
 		f.add("seatboard", `This is not the file of a clock: it does not begin with "seatboard": "clock"`)
 	case o["version"] == nil || version.String() == "":
-		f.add("version", `The file does not say its version; write "version": 1`)
-	case version.String() != strconv.Itoa(FileVersion):
-		f.add("version", "The file is of version %s; this program reads version %d. Use a newer Seatboard", short(version.String()), FileVersion)
+		f.add("version", `The file does not say its version; write "version": %d`, FileVersion)
+	case version.String() != "1" && version.String() != strconv.Itoa(FileVersion):
+		f.add("version", "The file is of version %s; this program reads versions 1 to %d. Use a newer Seatboard", short(version.String()), FileVersion)
 	case o["clock"] == nil:
 		f.add("clock", "There is no clock in the file")
 	default:

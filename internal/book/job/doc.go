@@ -44,18 +44,22 @@
 //
 // # One clock as JSON
 //
-// [Encode] writes one clock with its survey and its history, [Decode] reads
-// it and names every fault by its path. The shape, version 1:
+// [Encode] writes one clock with its survey, what was listened to, and its
+// history; [Decode] reads it and names every fault by its path. The shape,
+// version 2:
 //
 //	{
 //	  "seatboard": "clock",
-//	  "version": 1,
+//	  "version": 2,
 //	  "clock":   { …the fields of Clock… },
 //	  "survey":  { "train": {"values": {"going": ["96/8 60/8 56/7 30"]}, "saved": "…"} },
+//	  "listenings": [ {"uid": "…", "path": "file", …, "answer": {…}, "beats": {"count": 599, "base64": "…"}} ],
 //	  "history": [ {"when": "…", "who": "…", "record": "clock", "field": "title", "before": "…", "after": "…"} ]
 //	}
 //
-// docs/data-format.md has a full example.
+// docs/data-format.md has a full example. The answer of a listening and what
+// a recorder said of itself are handed on word for word; beats are packed as
+// book/readings says.
 //
 // Gaps: photographs, condition by area, estimates and the taking-down ledger
 // are not here.

@@ -83,12 +83,36 @@ func parseObject(d *json.Decoder, path string, depth int) (any, error) {
 		if _, twice := o[name]; twice {
 			return nil, faultf(at, "“%s” stands there twice; keep one", short(name))
 		}
-		if o[name], err = parseValue(d, at, depth+1); err != nil {
+		if rawAt(at) {
+			o[name], err = parseRaw(d)
+		} else {
+			o[name], err = parseValue(d, at, depth+1)
+		}
+		if err != nil {
 			return nil, err
 		}
 	}
 	_, err := d.Token()
 	return o, err
+}
+
+// rawAt tells whether JSON stands at a path that is handed on as it is.
+func rawAt(path string) bool {
+	rest, ok := strings.CutPrefix(path, "listenings[")
+	if !ok {
+		return false
+	}
+	_, name, _ := strings.Cut(rest, "].")
+	return name == "answer" || name == "settings"
+}
+
+func parseRaw(d *json.Decoder) (any, error) {
+	var text json.RawMessage
+	if err := d.Decode(&text); err != nil {
+		return nil, err
+	}
+	s, err := compact(string(text))
+	return raw(s), err
 }
 
 func under(path, name string) string {
@@ -116,7 +140,14 @@ func fillValue(v any, dst reflect.Value, path string, f *faults) {
 		}
 		return
 	}
+	if r, ok := v.(raw); ok {
+		dst.SetString(string(r))
+		return
+	}
 	switch dst.Kind() {
+	case reflect.Pointer:
+		dst.Set(reflect.New(dst.Type().Elem()))
+		fillValue(v, dst.Elem(), path, f)
 	case reflect.Struct:
 		fillStruct(v, dst, path, f)
 	case reflect.Map:
@@ -142,6 +173,13 @@ func fillValue(v any, dst reflect.Value, path string, f *faults) {
 			f.add(path, "%s is not a whole number", showed(v))
 		}
 		dst.SetInt(i)
+	case reflect.Float64:
+		n, _ := v.(json.Number)
+		x, err := strconv.ParseFloat(n.String(), 64)
+		if err != nil {
+			f.add(path, "%s is not a number", showed(v))
+		}
+		dst.SetFloat(x)
 	}
 }
 
@@ -162,10 +200,26 @@ func fillStruct(v any, dst reflect.Value, path string, f *faults) {
 		at := under(path, name)
 		field, ok := known[name]
 		if !ok {
-			f.add(at, "“%s” is not a field of version %d of this file; take it out, or move its text into another field", short(name), FileVersion)
+			f.passOver(at, o[name])
 			continue
 		}
 		fillValue(o[name], field, at, f)
+	}
+}
+
+// mostUnread bounds what is kept of names that are not known.
+const mostUnread = 500
+
+// passOver keeps what stands under a name that is not known.
+func (f *faults) passOver(path string, v any) {
+	text, err := json.Marshal(v)
+	switch {
+	case len(f.unread) >= mostUnread:
+		f.add(path, "There are more than %d names that this program does not know; check that it is the file of a clock", mostUnread)
+	case err != nil || len(text) > MaxText || len(path) > MaxText:
+		f.add(path, "This name is not known to this program and holds more than 1 MB, which cannot be kept with the clock; take it out")
+	default:
+		f.unread = append(f.unread, Unread{Path: path, JSON: string(text)})
 	}
 }
 

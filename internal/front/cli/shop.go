@@ -187,7 +187,7 @@ func byNumber(ctx context.Context, s *shop.Shop, number string) (job.Summary, er
 func importCommand(env Env) *cobra.Command {
 	return &cobra.Command{
 		Use: "import FILE", Short: "Take in a clock from its JSON file", GroupID: "shop", Args: oneArg("the file, or - for standard input"),
-		Example: "  seatboard import clock.json\n      with its history\n  seatboard import - < clock.json\n      the same",
+		Example: "  seatboard import clock.json\n      with its history and what was listened to\n  seatboard import - < clock.json\n      the same",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in := env.In
 			if args[0] != "-" {
@@ -199,12 +199,15 @@ func importCommand(env Env) *cobra.Command {
 				in = f
 			}
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				c, err := s.Import(ctx, who(), in)
+				c, unread, err := s.Import(ctx, who(), in)
 				if err != nil {
 					return err
 				}
 				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"clock": c.Summary()})
+					return jsonout.Write(env.Out, map[string]any{"clock": c.Summary(), "unread": unread})
+				}
+				if len(unread) > 0 {
+					fmt.Fprintf(env.Err, "Not understood, and kept in the history as it stands there: %s.\n", strings.Join(unread, ", "))
 				}
 				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", c.Number)
 				return err

@@ -153,9 +153,12 @@ func checkCommand(env Env) *cobra.Command {
 				case len(c.Problems) > 0:
 					return &shop.Problem{Code: shop.Storage, Message: "The shop is damaged: " + strings.Join(c.Problems, "; ") + ".", Hint: "Copy the folder away as it is, then: seatboard restore FILE --data NEWFOLDER."}
 				case asJSON(cmd):
-					return jsonout.Write(env.Out, map[string]any{"damaged": false, "recordings": c.Recordings, "orphans": c.Orphans})
+					return jsonout.Write(env.Out, map[string]any{"damaged": false, "recordings": c.Recordings, "elsewhere": c.Elsewhere, "orphans": c.Orphans})
 				}
 				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings: %s (%s).\n", counted(c.Recordings, "recording"), megabytes(c.Bytes))
+				if c.Elsewhere > 0 {
+					fmt.Fprintf(env.Out, "Not here: %s of clocks that were brought in from a file.\n", counted(c.Elsewhere, "recording"))
+				}
 				if n := len(c.Orphans); n > 0 {
 					fmt.Fprintf(env.Out, "No record names %s; a backup leaves that out:\n  %s\n", counted(n, "recording"), strings.Join(c.Orphans, "\n  "))
 				}

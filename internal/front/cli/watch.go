@@ -3,20 +3,7 @@ package cli
 import (
 	"fmt"
 	"time"
-
-	"seatboard/internal/kit/progress"
 )
-
-// watched does work that can take a while and shows on a terminal how far it
-// is, four times a second; elsewhere it shows nothing.
-func watched(env Env, what string, work func(*progress.Counter) error) error {
-	c := &progress.Counter{}
-	say := func() string {
-		at, of := c.Sample()
-		return fmt.Sprintf("%s, %d of %d steps", what, at, of)
-	}
-	return watchedAs(env, say, func() error { return work(c) })
-}
 
 // watchedAs is watched with words of its own.
 func watchedAs(env Env, say func() string, work func() error) error {

@@ -54,13 +54,16 @@ func (s *Server) bringInFile(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, r, statuses[p.Code], "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
 	}
 	defer file.Close()
-	c, err := s.Shop.Import(r.Context(), s.By, file)
+	c, unread, err := s.Shop.Import(r.Context(), s.By, file)
 	if err != nil {
 		p := shop.AsProblem(err)
 		if p.Code == shop.Internal {
 			return err
 		}
 		return s.render(w, r, statuses[p.Code], "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
+	}
+	if len(unread) > 0 {
+		return done(w, r, clockPath(c.ID), "partly")
 	}
 	return done(w, r, clockPath(c.ID), "imported")
 }

@@ -121,6 +121,7 @@ var flashes = map[string]string{
 	"saved":    "Saved.",
 	"stage":    "The clock has moved on its way.",
 	"imported": "The clock was brought in.",
+	"partly":   "The clock was brought in. Something in its file is not known to this Seatboard; it stands in the history as it was.",
 	"kept":     "Kept in the clock’s file.",
 	"compared": "Compared: what is heard with this recorder from now on is reckoned with it.",
 	"thrown":   "Thrown away.",

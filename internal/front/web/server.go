@@ -20,6 +20,7 @@ import (
 	"sync"
 	"time"
 
+	"seatboard/internal/book/job"
 	"seatboard/internal/shop"
 )
 
@@ -152,7 +153,7 @@ func (s *Server) handle(h handler) http.Handler {
 
 const (
 	maxBody   = 1 << 20 // of a form
-	maxImport = 21 << 20
+	maxImport = job.MaxFile + 1<<20
 )
 
 // limited bounds what a request may send.
@@ -193,7 +194,7 @@ func (s *Server) changing(h handler) handler {
 
 func parseForm(r *http.Request) error {
 	if r.URL.Path == "/clocks/bring-in" {
-		return r.ParseMultipartForm(maxImport)
+		return r.ParseMultipartForm(8 << 20) // the rest lies in a file
 	}
 	return r.ParseForm()
 }

@@ -228,15 +228,19 @@ type Checked struct {
 
 // Check reads every kept file and lists those that are not what their name
 // says, those that records name and are not there, what does not belong
-// there, and what no record names.
-func (f *Files) Check(ctx context.Context, named []string) (c Checked, err error) {
+// there, and what no record names. Those of elsewhere are named as well and
+// need not be there.
+func (f *Files) Check(ctx context.Context, named, elsewhere []string) (c Checked, err error) {
 	entries, err := os.ReadDir(f.dir)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return c, fmt.Errorf("blob: %w", err)
 	}
-	wanted := map[string]bool{}
+	wanted, known := map[string]bool{}, map[string]bool{}
 	for _, sum := range named {
-		wanted[sum] = true
+		wanted[sum], known[sum] = true, true
+	}
+	for _, sum := range elsewhere {
+		known[sum] = true
 	}
 	for _, e := range entries {
 		name := e.Name()
@@ -247,7 +251,7 @@ func (f *Files) Check(ctx context.Context, named []string) (c Checked, err error
 			c.Problems = append(c.Problems, fmt.Sprintf("%s in %s is not Seatboard's", name, dirName))
 			continue
 		}
-		if err := f.checkOne(ctx, name, wanted[name], &c); err != nil {
+		if err := f.checkOne(ctx, name, known[name], &c); err != nil {
 			return c, err
 		}
 		delete(wanted, name)
@@ -259,7 +263,7 @@ func (f *Files) Check(ctx context.Context, named []string) (c Checked, err error
 }
 
 // checkOne reads one file; the error is ctx's.
-func (f *Files) checkOne(ctx context.Context, name string, wanted bool, c *Checked) error {
+func (f *Files) checkOne(ctx context.Context, name string, known bool, c *Checked) error {
 	sum, err := f.sumOf(ctx, name)
 	switch {
 	case ctx.Err() != nil:
@@ -270,7 +274,7 @@ func (f *Files) checkOne(ctx context.Context, name string, wanted bool, c *Check
 	case sum != name:
 		c.Problems = append(c.Problems, fmt.Sprintf("%s in %s was changed or is damaged", name, dirName))
 		return nil
-	case !wanted:
+	case !known:
 		c.Orphans = append(c.Orphans, name)
 	}
 	if info, err := os.Lstat(f.path(name)); err == nil {

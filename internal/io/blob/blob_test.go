@@ -130,7 +130,7 @@ func TestSameContentIsKeptOnce(t *testing.T) {
 	if n := names(t, dir); len(n) != 1 {
 		t.Errorf("there are %v", n)
 	}
-	if c, err := f.Check(t.Context(), names(t, dir)); err != nil || c.Problems != nil || c.Orphans != nil || c.Files != 1 || c.Bytes != 3 {
+	if c, err := f.Check(t.Context(), nil, names(t, dir)); err != nil || c.Problems != nil || c.Orphans != nil || c.Files != 1 || c.Bytes != 3 {
 		t.Errorf("%+v %v", c, err)
 	}
 }
@@ -199,7 +199,7 @@ func TestCheckFindsDamage(t *testing.T) {
 	if err := os.WriteFile(f.path("note.txt"), nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	c, err := f.Check(t.Context(), []string{bad, gone})
+	c, err := f.Check(t.Context(), []string{bad, gone}, []string{strings.Repeat("1", 64)})
 	found := strings.Join(c.Problems, "\n")
 	if err != nil || len(c.Problems) != 3 || !strings.Contains(found, bad) || !strings.Contains(found, "note.txt") || !strings.Contains(found, gone) {
 		t.Errorf("%v %q", err, c.Problems)

@@ -158,15 +158,16 @@ func (s *Store) writeBackup(ctx context.Context, w io.Writer, work string, o Bac
 		return b, err
 	}
 	b.Records = Piece{SHA256: sum, Size: info.Size()}
-	sums, err := soundsOf(ctx, records)
+	sounds, err := soundsOf(ctx, records)
 	if err != nil {
 		return b, err
 	}
-	for _, sum := range sums {
-		piece, ok, err := look(ctx, o, sum)
+	for _, sound := range sounds {
+		piece, ok, err := look(ctx, o, sound)
 		switch {
 		case err != nil:
 			return b, err
+		case piece.SHA256 == "": // it is elsewhere
 		case ok:
 			b.Files = append(b.Files, piece)
 		default:
@@ -177,10 +178,14 @@ func (s *Store) writeBackup(ctx context.Context, w io.Writer, work string, o Bac
 	return b, b.write(ctx, w, records, o.Files, p)
 }
 
-// look says how large a recording is; ok is false where it is to be left out.
-func look(ctx context.Context, o BackupOptions, sum string) (piece Piece, ok bool, err error) {
-	piece.SHA256 = sum
-	f, err := o.Files.Get(sum)
+// look says how large a recording is; ok is false where it is to be left out,
+// and the piece empty where it need not be here and is not.
+func look(ctx context.Context, o BackupOptions, sound Sound) (piece Piece, ok bool, err error) {
+	piece.SHA256 = sound.SHA256
+	f, err := o.Files.Get(piece.SHA256)
+	if err != nil && sound.Elsewhere {
+		return Piece{}, false, nil
+	}
 	if err != nil {
 		piece.Why = "it is missing"
 		return piece, false, refused(o, piece)
@@ -195,7 +200,7 @@ func look(ctx context.Context, o BackupOptions, sum string) (piece Piece, ok boo
 		return piece, true, nil
 	}
 	got := sha256.New()
-	if _, err := io.Copy(got, stopping{ctx, f, nil}); err != nil || hex.EncodeToString(got.Sum(nil)) != sum {
+	if _, err := io.Copy(got, stopping{ctx, f, nil}); err != nil || hex.EncodeToString(got.Sum(nil)) != piece.SHA256 {
 		piece.Why = "it was changed or is damaged"
 		return piece, false, ctx.Err()
 	}

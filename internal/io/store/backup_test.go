@@ -99,7 +99,7 @@ func sameShop(t *testing.T, dir string, sums []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := files.Check(ctx, sums)
+	c, err := files.Check(ctx, sums, nil)
 	if err != nil || len(c.Problems) > 0 || len(c.Orphans) > 0 || c.Files != len(sums) {
 		t.Errorf("%+v %v", c, err)
 	}

@@ -87,8 +87,13 @@ func restoreRecords(ctx context.Context, file, sum, dir string, p *progress.Coun
 	err = restore(ctx, origin{
 		file: file, sum: sum, step: func() { p.Add(1) },
 		records: func(to string) error { return copyFile(file, to) },
-		beside: func(_, records string) (err error) {
-			out.Missing, err = soundsOf(ctx, records)
+		beside: func(_, records string) error {
+			sounds, err := soundsOf(ctx, records)
+			for _, x := range sounds {
+				if !x.Elsewhere {
+					out.Missing = append(out.Missing, x.SHA256)
+				}
+			}
 			return err
 		},
 		undo: func() error { return nil },
@@ -170,7 +175,7 @@ func (b *backupFile) manifest() error {
 // missing lists the recordings that the records name and that are not there;
 // one that is not said to have been left out makes the backup unfit.
 func (b *backupFile) missing(ctx context.Context, records string) ([]string, error) {
-	sums, err := soundsOf(ctx, records)
+	sounds, err := soundsOf(ctx, records)
 	if err != nil {
 		return nil, err
 	}
@@ -179,13 +184,13 @@ func (b *backupFile) missing(ctx context.Context, records string) ([]string, err
 		said[piece.SHA256] = true
 	}
 	var out []string
-	for _, sum := range sums {
+	for _, x := range sounds {
 		switch {
-		case b.entries[filesDir+sum] != nil:
-		case said[sum]:
-			out = append(out, sum)
+		case b.entries[filesDir+x.SHA256] != nil, x.Elsewhere:
+		case said[x.SHA256]:
+			out = append(out, x.SHA256)
 		default:
-			return nil, &CopyError{b.name, "a recording that its records name is not in it (" + sum + ")"}
+			return nil, &CopyError{b.name, "a recording that its records name is not in it (" + x.SHA256 + ")"}
 		}
 	}
 	return out, nil

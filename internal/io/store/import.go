@@ -1,17 +1,25 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/readings"
 	"seatboard/internal/kit/meas"
 )
 
-// ImportClock takes in a clock from a file (job.Decode) with its survey and
-// its history, and adds to the history that it was brought in. The error is
-// ErrUIDTaken where this very clock is in the book, and *NumberTakenError
-// where another has its number.
-func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.Clock, error) {
+// unreadField begins the field of what a file held under a name that is not
+// known; its path follows, and After is the JSON.
+const unreadField = "unread "
+
+// ImportClock takes in a clock from a file (job.Decode) with its survey, what
+// was listened to, and its history; adds to the history that it was brought
+// in, and what in the file was not understood. The error is ErrUIDTaken where
+// this very clock is in the book, *NumberTakenError where another has its
+// number, and meas.Faults where one of its listenings is in the book.
+func (tx *Tx) ImportClock(in job.File) (job.Clock, error) {
+	c, s, history := in.Clock, in.Survey, in.History
 	if f := c.Check(); len(f) > 0 {
 		return c, meas.Faults(f)
 	}
@@ -35,6 +43,9 @@ func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.
 			return c, err
 		}
 	}
+	if err := tx.importListenings(c.ID, in.Listenings); err != nil {
+		return c, err
+	}
 	for _, h := range history {
 		if err := tx.addChange(c.ID, h); err != nil {
 			return c, err
@@ -43,7 +54,39 @@ func (tx *Tx) ImportClock(c job.Clock, s job.Survey, history []job.Change) (job.
 	if err := tx.touchClock(c, s); err != nil {
 		return c, err
 	}
-	return c, tx.addChanges(c.ID, []job.Change{{Record: "clock", Field: job.ImportedField, After: c.Number}})
+	news := []job.Change{{Record: "clock", Field: job.ImportedField, After: c.Number}}
+	for _, u := range in.Unread {
+		news = append(news, job.Change{Record: "clock", Field: unreadField + u.Path, After: u.JSON})
+	}
+	return c, tx.addChanges(c.ID, news)
+}
+
+// importListenings keeps listenings of a file as they were kept then.
+func (tx *Tx) importListenings(clock int64, all []readings.Listening) error {
+	var f meas.Faults
+	for i, l := range all {
+		at := fmt.Sprintf("listenings[%d].", i)
+		for _, x := range l.Check() {
+			f = append(f, meas.Fault{Field: at + x.Field, Text: x.Text})
+		}
+		switch _, err := tx.ListeningByUID(l.UID); {
+		case err == nil:
+			f = append(f, meas.Fault{Field: at + "uid", Text: "This listening is in the book already, with another clock"})
+		case !errors.Is(err, ErrNoListening):
+			return err
+		}
+		if len(f) > 0 {
+			continue
+		}
+		l.ClockID, l.Finished, l.Count = clock, true, len(l.Beats)
+		if err := tx.insertListening(&l); err != nil {
+			return err
+		}
+	}
+	if len(f) > 0 {
+		return f
+	}
+	return nil
 }
 
 // numbered refuses rows of a file that would be kept as one.

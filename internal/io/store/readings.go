@@ -105,21 +105,26 @@ func (tx *Tx) AddListening(l readings.Listening) (readings.Listening, error) {
 		return l, meas.Faults(f)
 	}
 	l.Count = len(l.Beats)
-	args, err := listeningArgs(l)
-	if err != nil {
-		return l, err
-	}
 	if err := tx.clockOf(l); err != nil {
 		return l, err
 	}
-	query := `INSERT INTO listening (` + listeningKeys + `) VALUES (` + places(1, len(args)) + `) RETURNING id`
-	if err := tx.tx.QueryRowContext(tx.ctx, query, args...).Scan(&l.ID); err != nil {
-		return l, fmt.Errorf("store: add listening: %w", err)
-	}
-	if err := tx.writeBeats(l.ID, l.Beats); err != nil {
+	if err := tx.insertListening(&l); err != nil {
 		return l, err
 	}
 	return l, tx.noteListening(l)
+}
+
+// insertListening writes a new row with its beats, and sets the ID.
+func (tx *Tx) insertListening(l *readings.Listening) error {
+	args, err := listeningArgs(*l)
+	if err != nil {
+		return err
+	}
+	query := `INSERT INTO listening (` + listeningKeys + `) VALUES (` + places(1, len(args)) + `) RETURNING id`
+	if err := tx.tx.QueryRowContext(tx.ctx, query, args...).Scan(&l.ID); err != nil {
+		return fmt.Errorf("store: add listening: %w", err)
+	}
+	return tx.writeBeats(l.ID, l.Beats)
 }
 
 // clockOf refuses a clock that is not in the book.

@@ -190,7 +190,10 @@ func TestHistoryOfEachKindOfChange(t *testing.T) {
 	other := open(t, t.TempDir(), store.Options{Now: w.Now})
 	oldest := slices.Clone(all)
 	slices.Reverse(oldest)
-	update(t, other, func(tx *store.Tx) (err error) { c, err = tx.ImportClock(c, v, oldest); return err })
+	update(t, other, func(tx *store.Tx) (err error) {
+		c, err = tx.ImportClock(job.File{Clock: c, Survey: v, History: oldest})
+		return err
+	})
 	_, _, imported := load(t, other, c.ID)
 	if x := imported[0]; x.Field != job.ImportedField || x.After != c.Number {
 		t.Errorf("brought in: %+v", x)
@@ -437,8 +440,8 @@ func TestRefused(t *testing.T) {
 	}{
 		"number taken":       {func(tx *store.Tx) error { _, err := tx.AddClock(taken); return err }, func(err error) bool { return errors.As(err, &number) }},
 		"number taken later": {func(tx *store.Tx) error { _, err := tx.SaveClock(second); return err }, func(err error) bool { return errors.As(err, &number) }},
-		"number, imported":   {func(tx *store.Tx) error { _, err := tx.ImportClock(taken, nil, nil); return err }, func(err error) bool { return errors.As(err, &number) }},
-		"here already":       {func(tx *store.Tx) error { _, err := tx.ImportClock(again, nil, nil); return err }, func(err error) bool { return errors.Is(err, store.ErrUIDTaken) }},
+		"number, imported":   {func(tx *store.Tx) error { _, err := tx.ImportClock(job.File{Clock: taken}); return err }, func(err error) bool { return errors.As(err, &number) }},
+		"here already":       {func(tx *store.Tx) error { _, err := tx.ImportClock(job.File{Clock: again}); return err }, func(err error) bool { return errors.Is(err, store.ErrUIDTaken) }},
 		"faults":             {func(tx *store.Tx) error { _, err := tx.AddClock(bad); return err }, func(err error) bool { return errors.As(err, &faults) && len(faults) == 1 }},
 		"no clock":           {func(tx *store.Tx) error { _, err := tx.Clock(99); return err }, func(err error) bool { return errors.Is(err, store.ErrNotFound) }},
 		"no clock to save":   {func(tx *store.Tx) error { _, err := tx.SaveClock(job.Clock{ID: 99}); return err }, func(err error) bool { return errors.Is(err, store.ErrNotFound) }},
@@ -447,7 +450,7 @@ func TestRefused(t *testing.T) {
 		"row not numbered": {func(tx *store.Tx) error {
 			x := clock(5)
 			x.Pieces = []job.Piece{{N: 1, What: "key"}, {N: 1, What: "weight"}, {What: "bob"}}
-			_, err := tx.ImportClock(x, nil, nil)
+			_, err := tx.ImportClock(job.File{Clock: x})
 			return err
 		}, func(err error) bool { return errors.As(err, &faults) && len(faults) == 2 }},
 		"after some": {func(tx *store.Tx) error {

@@ -6,24 +6,37 @@ import (
 	"fmt"
 )
 
-// Sounds lists the SHA-256 of every recording that the records name, removed
-// and unfinished ones too, each once, in order.
-func (tx *Tx) Sounds() ([]string, error) {
-	var out []string
+// Sound is a recording that the records name.
+type Sound struct {
+	SHA256 string
+	// Elsewhere: it belongs to a listening that was brought in with a clock's
+	// JSON file, which has no recordings, so it need not be here.
+	Elsewhere bool
+}
+
+// Sounds lists every recording that the records name, those of removed and
+// unfinished listenings too, each once, in order.
+func (tx *Tx) Sounds() ([]Sound, error) {
+	var out []Sound
 	err := tx.each(soundsQuery, nil, func(r *sql.Rows) error {
-		var sum string
-		err := r.Scan(&sum)
-		out = append(out, sum)
+		var s Sound
+		err := r.Scan(&s.SHA256, &s.Elsewhere)
+		out = append(out, s)
 		return err
 	})
 	return out, err
 }
 
-const soundsQuery = `SELECT DISTINCT audio FROM listening WHERE audio <> '' ORDER BY audio`
+// soundsQuery tells by the history, which is counted, where a listening comes
+// from: one that was kept here stands there after the last time that its
+// clock was brought in.
+const soundsQuery = `SELECT audio, min(CASE WHEN EXISTS (SELECT 1 FROM change i WHERE i.clock_id = l.clock_id AND i.record = 'clock' AND i.field = 'imported'
+ AND NOT EXISTS (SELECT 1 FROM change a WHERE a.clock_id = l.clock_id AND a.record = 'listening' AND a.field = l.uid || '.added' AND a.id > i.id)) THEN 1 ELSE 0 END)
+FROM listening l WHERE audio <> '' GROUP BY audio ORDER BY audio`
 
 // soundsOf is Sounds of a copy that nobody writes; one from before there were
 // recordings has none.
-func soundsOf(ctx context.Context, file string) ([]string, error) {
+func soundsOf(ctx context.Context, file string) ([]Sound, error) {
 	db, err := connect(file, frozen)
 	if err != nil {
 		return nil, err
@@ -33,18 +46,10 @@ func soundsOf(ctx context.Context, file string) ([]string, error) {
 	if at, err := version(ctx, db); err != nil || at < firstWithSounds {
 		return nil, err
 	}
-	rows, err := db.QueryContext(ctx, soundsQuery)
+	tx, err := db.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
 	if err != nil {
 		return nil, fmt.Errorf("store: sounds: %w", err)
 	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var sum string
-		if err := rows.Scan(&sum); err != nil {
-			return nil, fmt.Errorf("store: sounds: %w", err)
-		}
-		out = append(out, sum)
-	}
-	return out, rows.Err()
+	defer tx.Rollback() // it only reads
+	return (&Tx{ctx: ctx, tx: tx}).Sounds()
 }
