@@ -116,6 +116,8 @@ func (s *Server) routes() *http.ServeMux {
 	get("/desk/{name}", s.calculation)
 	post("/desk/{name}", s.calculate)
 	get("/desk/{name}/{file}", s.deskFile)
+	get("/backup", s.backup)
+	get("/backup/{file}", s.sendBackup)
 	get("/sources", s.sources)
 	get("/sources/validation", s.validation)
 	get("/keys", s.keys)

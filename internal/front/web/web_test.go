@@ -1,6 +1,7 @@
 package web
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
 	"io"
@@ -249,6 +250,20 @@ func TestExportAndImport(t *testing.T) {
 	w.get("/clocks/1/survey/train").want(200, "60")
 }
 
+// TestBackupDownload: what the page sends can be unpacked, and says what it is.
+func TestBackupDownload(t *testing.T) {
+	v := openShop(t, true)
+	v.get("/backup").want(200, "4 clocks", "no recordings", "Write the backup")
+	v.get("/backup/shop-2026-11-25.zip").want(200)
+	if v.head.Get("Content-Type") != "application/zip" || !strings.Contains(v.head.Get("Content-Disposition"), "attachment") || v.head.Get("Content-Encoding") != "" {
+		t.Errorf("%v", v.head)
+	}
+	z, err := zip.NewReader(strings.NewReader(v.page), int64(len(v.page)))
+	if err != nil || len(z.File) != 2 || z.File[0].Name != "backup.json" {
+		t.Fatalf("%v %+v", err, z)
+	}
+}
+
 // bring uploads a file.
 func (v *visit) bring(content string) *visit {
 	v.t.Helper()
@@ -267,7 +282,7 @@ func (v *visit) bring(content string) *visit {
 }
 
 // everyPage lists a page of each route that reads.
-var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/clocks/1", "/clocks/1/taking-in", "/clocks/1/survey",
+var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/backup", "/clocks/1", "/clocks/1/taking-in", "/clocks/1/survey",
 	"/clocks/1/survey/train", "/clocks/1/survey/pendulum", "/clocks/1/survey/drive", "/clocks/1/listening", "/listen", "/listen?clock=2026-012", "/listen/live", "/clocks/1/history", "/clocks/1/clock.json", "/desk", "/desk/train", "/desk/pendulum?beats=3600", "/desk/drive",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
