@@ -21,9 +21,10 @@ const (
 const badNumber = "A part's number is digits and dots, like 2 or 2.1, up to 9999 at each place and eight places deep"
 
 // ParseNumber reads "2.1", ".2.1" or, with the clock's number before it,
-// "2026-014.2.1". The error is a meas.Faults without a field.
+// "2026-014.2.1". Under a clock whose number is digits too, "7.2" is the whole
+// number of part 2 of clock 7; its part 7.2 is written ".7.2". The error is a meas.Faults without a field.
 func ParseNumber(clock, s string) (Number, error) {
-	s = strings.TrimSpace(s)
+	clock, s = strings.TrimSpace(clock), strings.TrimSpace(s)
 	if rest, ok := strings.CutPrefix(s, clock+"."); ok && clock != "" {
 		s = rest
 	}
@@ -50,7 +51,7 @@ func (n Number) Valid() bool {
 }
 
 // Of is the whole number, the clock's before it: "2026-014.2.1".
-func (n Number) Of(clock string) string { return clock + "." + string(n) }
+func (n Number) Of(clock string) string { return strings.TrimSpace(clock) + "." + string(n) }
 
 // Parent is the number of the part that this one is of, "" at the top.
 func (n Number) Parent() Number {

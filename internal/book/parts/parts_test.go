@@ -113,6 +113,11 @@ func TestLifeOfAPart(t *testing.T) {
 	if len(f) != 1 || !strings.Contains(f[0].Text, "it may go to: in the bath, mended") {
 		t.Errorf("a wrong move: %v", f)
 	}
+	for _, n := range []int{0, 4, 5} {
+		if _, f := l.Add(Event{Entry: head(""), Kind: Split, Part: "1", Count: n}); len(f) != 1 {
+			t.Errorf("%d of 4 split off: %v", n, f)
+		}
+	}
 	part := must(t, &l, Event{Entry: head("one head is chewed"), Kind: Split, Part: "1", Count: 1})
 	must(t, &l, move(part.Into, Mended))
 	must(t, &l, move("1", BackOn))
@@ -373,11 +378,17 @@ func TestFoldRefusesWhatCannotBe(t *testing.T) {
 	e.N = 1
 	second := e
 	second.N = 2
+	undo, third := second, e
+	undo.Undoes, third.N = 1, 3
+	recorded := Event{Entry: e, Kind: Recorded, Part: "1", Count: 1, To: Off, Detail: &Detail{}}
+	again := recorded
+	again.Entry = third
 	for name, log := range map[string][]Event{
 		"no detail":      {{Entry: e, Kind: Recorded, Part: "1", Count: 1, To: Off}},
 		"unknown kind":   {{Entry: e, Kind: "melted", Part: "1"}},
 		"part not there": {{Entry: e, Kind: Moved, Part: "1", To: Off}},
 		"number twice":   {{Entry: e, Kind: Recorded, Part: "1", Count: 1, To: Off, Detail: &Detail{}}, {Entry: second, Kind: Recorded, Part: "1", Count: 1, To: Off, Detail: &Detail{}}},
+		"number reused":  {recorded, {Entry: undo, Kind: Undone}, again},
 		"numbered wrong": {{Entry: second}},
 	} {
 		if _, err := Fold(log); err == nil {
@@ -404,4 +415,19 @@ func BenchmarkFold500Parts(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+func FuzzParseNumber(f *testing.F) {
+	for _, s := range []string{"2.1", "2026-014.2.1", ".1", "01", "1..2", "9999.1", "１"} {
+		f.Add("2026-014", s)
+	}
+	f.Fuzz(func(t *testing.T, clock, s string) {
+		n, err := ParseNumber(clock, s)
+		if err != nil {
+			return
+		}
+		if again, err := ParseNumber(clock, n.Of(clock)); strings.TrimSpace(clock) != "" && (err != nil || again != n) {
+			t.Errorf("%q of %q is read as %q, that as %q, %v", s, clock, n, again, err)
+		}
+	})
 }

@@ -136,3 +136,18 @@ func TestNothingVanishes(t *testing.T) {
 		}
 	})
 }
+
+func FuzzParseAmount(f *testing.F) {
+	for _, s := range []string{"3", "2,5", "0.001", "1000000", "1.", "٣", "1e9"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		a, err := ParseAmount(s)
+		if err != nil {
+			return
+		}
+		if again, err := ParseAmount(a.String()); err != nil || again != a || a < 0 || a > mostAmount {
+			t.Errorf("%q is read as %s, that as %s, %v", s, a, again, err)
+		}
+	})
+}

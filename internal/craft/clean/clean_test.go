@@ -225,6 +225,30 @@ func TestLimit(t *testing.T) {
 	}
 }
 
+func TestFlashPoint(t *testing.T) {
+	for name, c := range map[string]struct {
+		q    Query
+		want float64 // °C
+		from string
+	}{
+		"lowest of the label":  {Query{Liquid: WhiteSpirit, Substances: []string{"toluene", "acetone", "turpentine"}}, -20, FromTable},
+		"the kind of liquid's": {Query{Liquid: Alcohol}, 12, FromTable},
+		"by CAS number":        {Query{Liquid: BrassLiquid, Substances: []string{"67-56-1"}}, 9, FromTable},
+		"the sheet wins":       {Query{Liquid: Alcohol, FlashPoint: degrees("24 °C")}, 24, FromSheet},
+	} {
+		a := solve(t, c.q)
+		check.Near(t, name, celsius(a.Flash.Value), c.want, 1e-9)
+		if a.FlashFrom != c.from {
+			t.Errorf("%s: from %q", name, a.FlashFrom)
+		}
+	}
+	for liquid, from := range map[string]string{BrassLiquid: NotKnown, SteelLiquid: NotKnown, WaterBath: FromWater} {
+		if a := solve(t, Query{Liquid: liquid}); a.Flash.Set || a.FlashFrom != from {
+			t.Errorf("%s: %v from %q", liquid, a.Flash, a.FlashFrom)
+		}
+	}
+}
+
 func TestHazards(t *testing.T) {
 	keys := func(q Query) (out []string) {
 		for _, h := range solve(t, q).Hazards {
