@@ -57,6 +57,7 @@ type LiveState struct {
 	Elapsed  unit.Duration          // from the first sample to the last, gaps among it
 	Lacking  time.Duration          // since the last block came; while it is long the connection is down
 	Verdict  beat.Verdict           //
+	Trouble  bool                   // Why is of the sound itself
 	Why      string                 // what is wrong and what to do; "" where all is well
 	Beats    int                    //
 	Answer   *listen.Answer         // so far; nil while there is none
@@ -353,7 +354,7 @@ func (l *Live) State() LiveState {
 		st.Why = AsProblem(l.solveErr).Message
 	}
 	if why := l.trouble(st); why != "" {
-		st.Why = why
+		st.Why, st.Trouble = why, true
 	}
 	return st
 }

@@ -98,10 +98,13 @@ func (l *Live) gather() beat.Hearing {
 			}
 			out.Marks = append(out.Marks, beat.Mark{At: s.broke, Kind: s.why, Size: s.from - s.broke})
 		}
-		join(&out, heard[i], s.from, i == len(parts)-1)
+		join(&out, heard[i], s.from, i == len(parts)-1 && out.Length-s.from > settled)
 	}
 	return splitAt(out, seams)
 }
+
+// settled is how long a stretch is given before it says that it hears nothing.
+const settled unit.Duration = 12
 
 // join puts a stretch behind what was heard before it.
 func join(out *beat.Hearing, h beat.Hearing, from unit.Duration, last bool) {

@@ -61,6 +61,9 @@ func nowOfJob(j shop.ListenJob) now {
 func nowOfLive(st shop.LiveState) now {
 	n := now{Run: st.ID, At: jobPath(st.ID), Running: st.Running, State: "listening", Say: "Listening for a beat.", Worth: worth(st.Query.Path), Wrong: st.Why,
 		Capture: st.Next.Capture, Next: st.Next.First}
+	if st.Beats == 0 && st.Verdict == beat.NoBeat && st.Elapsed < beginning && st.Level.Peak > 0 && !st.Trouble {
+		n.Wrong = "" // it has only begun
+	}
 	if st.Elapsed > 0 {
 		n.Far = "Sound of " + lasting(st.Elapsed) + " so far, peak " + decibels(st.Level.Peak)
 	}
@@ -86,6 +89,9 @@ func nowOfLive(st shop.LiveState) now {
 	}
 	return n
 }
+
+// beginning is how long no beat is nothing wrong.
+const beginning unit.Duration = 12
 
 // sentences are those that an answer opens with.
 func sentences(a listen.Answer) (say string, more []string) {

@@ -142,9 +142,9 @@ func errorWords(c sampleclock.Clock) string {
 // compareWords says how far the comparison of a run's recorder is.
 func compareWords(st shop.LiveState) string {
 	f, c := st.Fit, st.Recorder
-	far := "Its clock is being compared with this computer’s"
+	far := "The microphone’s own clock is being compared with this computer’s"
 	if f.Length > 0 {
-		far = "Its clock was compared with this computer’s for " + lasting(f.Length)
+		far = "The microphone’s own clock was compared with this computer’s for " + lasting(f.Length)
 	}
 	switch {
 	case f.Length == 0:
