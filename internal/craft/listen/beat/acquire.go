@@ -3,6 +3,8 @@ package beat
 import (
 	"math"
 	"slices"
+
+	"seatboard/internal/kit/sig"
 )
 
 // lock is a clock that was found in a stretch of sound: when it beats and
@@ -61,14 +63,14 @@ func (h *hearer) learnBoth(a, b int64, on []float64, about float64) (l lock, ok 
 	l.span = k.full(l.beat / k.rate)
 	l.first, l.off = (first[0]+first[1]-l.beat)/2, (first[1]-first[0]-l.beat)/2
 	l.noise = k.noise(h.tape, l.gaps(k))
-	most, q := 24, quiet{l.noise, clearly}
-	if float64(b-a) > stretches[0]*k.rate {
-		most, q.least = 64, faintly
-	}
 	for s, at := range first {
-		places := spreadOut(places(a, b, at, 2*l.beat), most)
 		slack := k.samples(6)
-		l.side[s], ok = k.learn(k.cuts(h.tape, places, l.span, slack), l.span, slack, q)
+		cuts := k.cuts(h.tape, spreadOut(places(a, b, at, 2*l.beat), 64), l.span, slack)
+		q := quiet{l.noise, faintly}
+		if float64(b-a) <= stretches[0]*k.rate || !drowned(cuts, l.noise) {
+			cuts, q.least = spreadOut(cuts, 24), clearly
+		}
+		l.side[s], ok = k.learn(cuts, l.span, slack, q)
 		if !ok {
 			return l, false
 		}
@@ -76,6 +78,16 @@ func (h *hearer) learnBoth(a, b int64, on []float64, about float64) (l lock, ok 
 	l.line()
 	l.noise = k.noise(h.tape, l.gaps(k))
 	return l, true
+}
+
+// drowned tells whether there is little more in most cuts than the noise. What
+// is loud and yet hardly alike is no clock.
+func drowned(cuts []cut, noise spectrum) bool {
+	power := make([]float64, len(cuts))
+	for i, c := range cuts {
+		power[i] = sig.Power(c.y)
+	}
+	return len(cuts) > 0 && nth(power, len(power)/2) < 2*noise.mean
 }
 
 func places(a, b int64, first, step float64) []float64 {
@@ -89,11 +101,11 @@ func places(a, b int64, first, step float64) []float64 {
 }
 
 // spreadOut keeps at most so many, from all over.
-func spreadOut(x []float64, most int) []float64 {
+func spreadOut[T any](x []T, most int) []T {
 	if len(x) <= most {
 		return x
 	}
-	out := make([]float64, most)
+	out := make([]T, most)
 	for i := range out {
 		out[i] = x[i*len(x)/most]
 	}

@@ -201,11 +201,11 @@ func (p *pursuit) listen(place float64) (sound, bool) {
 			return s, false
 		}
 	}
-	if p.f.seen < 4 || p.f.n%8 == 0 || p.f.odd(s) {
+	if !p.proven || p.f.n%8 == 0 || p.f.odd(s) {
 		s = m.remains(k, p.h.tape, s, p.noise)
 		s.u *= math.Sqrt(s.kappa)
 		if s.z/math.Sqrt(s.kappa) < zLeast || s.mended && p.f.strange(s) {
-			return s, false
+			return p.through(s, reach)
 		}
 	}
 	return s, true

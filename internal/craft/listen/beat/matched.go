@@ -57,18 +57,22 @@ const least = 1.0 / (12 * 32768 * 32768)
 // the other, in the band.
 func (k *tools) smoothed(all []float64, count int, f num.Fourier) spectrum {
 	band := k.response(f)
-	s := spectrum{p: make([]float64, len(band))}
 	med := make([]float64, len(band))
 	for i, h := range band {
-		med[i] = least * 0.1
 		if count > 0 {
-			med[i] += nth(all[i*count:(i+1)*count], count/2) / math.Ln2 * h * h
+			med[i] = nth(all[i*count:(i+1)*count], count/2) / math.Ln2 * h * h
 		}
 	}
+	return evened(med, 1)
+}
+
+// evened is a spectrum over five neighbours, divided by a number.
+func evened(power []float64, by float64) spectrum {
+	s := spectrum{p: make([]float64, len(power))}
 	for i := range s.p {
-		a, b := max(0, i-2), min(len(med), i+3)
-		for _, v := range med[a:b] {
-			s.p[i] += v / float64(b-a)
+		a, b := max(0, i-2), min(len(power), i+3)
+		for _, v := range power[a:b] {
+			s.p[i] += (v/by + 0.1*least) / float64(b-a)
 		}
 		s.mean += s.p[i] / float64(len(s.p))
 	}

@@ -3,6 +3,7 @@ package beat
 import (
 	"math"
 
+	"seatboard/internal/kit/num"
 	"seatboard/internal/kit/sig"
 )
 
@@ -70,6 +71,58 @@ func (m *matched) again(k *tools, own []float32, s sound, kappa float64) sound {
 	s.at += place - reach
 	s.amp, s.z, s.kappa, s.mended = value/m.d2, value/math.Sqrt(m.varD2), kappa, true
 	return s
+}
+
+// through listens once more for a beat that other sound covers, with a filter
+// that whitens that sound: speech has little where a tick is high. Only a
+// beat as strong as usual and where it should be is taken.
+func (p *pursuit) through(s sound, reach int) (sound, bool) {
+	k, usual := p.h.tools, p.f.amp[p.f.side()]
+	if p.f.seen < certain || s.kappa < covered || usual == 0 {
+		return s, false
+	}
+	m := &p.filters[p.f.side()]
+	s.at, s.amp = p.f.place(), usual // what is known best so far
+	for range 2 {
+		own := m.own(k, p.h.tape, s)
+		for i := range own {
+			own[i] -= float32(s.amp) * m.shape[i]
+		}
+		f := k.filter(m.shape, m.before, k.company(own), usual, p.keep[p.f.side()].worth()+1)
+		s = f.find(k, p.h.tape, p.f.place(), reach, &p.h.buf)
+		if s.edge || s.z < zLeast || p.f.strange(s) {
+			return s, false
+		}
+	}
+	return s, true
+}
+
+const (
+	certain = 40 // beats after which the place of one is known well
+	covered = 10 // kappa from which on other sound is taken to cover a beat
+)
+
+// company is the spectrum of a stretch of sound that is already in the band.
+func (k *tools) company(x []float32) spectrum {
+	n := 1
+	for n < k.samples(8) {
+		n *= 2
+	}
+	f := num.NewFourier(n)
+	window, norm := hann(n)
+	y, c := make([]float64, n), make([]complex128, n/2+1)
+	power := make([]float64, n/2+1)
+	hop, count := n/4, 0.0
+	for a := 0; a+n <= len(x); a += hop {
+		for i := range y {
+			y[i] = window[i] * float64(x[a+i])
+		}
+		count++
+		for i, v := range f.Spectrum(c, y) {
+			power[i] += (real(v)*real(v) + imag(v)*imag(v)) / norm
+		}
+	}
+	return evened(power, max(count, 1))
 }
 
 // like is the normalised correlation of the sound at a place with the shape.

@@ -13,7 +13,8 @@ const (
 	watchStride = 4    // of each so many samples one slope is taken
 	watchAbove  = 12   // times the power of most blocks
 	watchMost   = 6    // places tried in one gap
-	watchApart  = 20.0 // ms between them
+	watchTried  = 4    // sounds tried at each of them
+	watchApart  = 12.0 // ms between them
 	extraLikest = 0.75 // normalised correlation from which on it is the clock's own sound
 )
 
@@ -48,11 +49,11 @@ func (p *pursuit) own(at int64) (best sound, side int, ok bool) {
 	top := extraLikest
 	for i := range p.filters {
 		m := &p.filters[i]
-		all := m.findAll(k, t, float64(at), k.samples(watchApart+2), &p.h.buf)
+		all := m.findAll(k, t, float64(at), k.samples(watchApart+1), &p.h.buf)
 		slices.SortFunc(all, func(a, b sound) int { return cmp.Compare(b.z, a.z) })
-		for _, s := range all[:min(len(all), watchMost)] {
+		for _, s := range all[:min(len(all), watchTried)] {
 			if s.z < zLeast || s.amp < 0.25*p.f.amp[i] {
-				continue
+				break
 			}
 			if like := m.like(k, t, s, p.f.amp[i], p.noise); like > top {
 				best, side, top, ok = s, i, like, true
