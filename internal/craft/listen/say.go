@@ -48,6 +48,8 @@ func verdictWords(h beat.Hearing) string {
 		beat.Edited:  "This recording has been cut or looped.",
 		beat.NoBeat:  "No regular beat is heard.",
 		"":           "Nothing was listened to.",
+
+		beat.TwoClocks: "No beat can be given.",
 	}[h.Verdict]
 	if words == "" || h.Why == "" {
 		return words

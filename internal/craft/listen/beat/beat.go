@@ -78,6 +78,8 @@ const (
 	NotSure Verdict = "not sure"
 	NoBeat  Verdict = "no regular beat"
 	Edited  Verdict = "cut or looped" // beats are there, but the recording is not one piece of time
+
+	TwoClocks Verdict = "two clocks" // beats are there, but they are those of two clocks and cannot be kept apart
 )
 
 // Hearing is all that was heard in a recording.
@@ -91,6 +93,7 @@ type Hearing struct {
 	Runs     []Run         `json:"runs"`
 	Beats    []Beat        `json:"-"`
 	Marks    []Mark        `json:"marks"`
+	Second   *Second       `json:"second"`   // another clock heard as well; null where none is
 	Complete bool          `json:"complete"` // false when it was stopped before the end
 }
 

@@ -16,17 +16,13 @@
 // between them it makes a filter for each side that whitens and matches in
 // one: in white noise no method can place a beat better than such a filter
 // does (the Cramér–Rao bound), and this one is within a few per cent of it
-// down to 0 dB, because what is only noise in the averaged sounds is taken out
-// of them first: the modes of an impact fill little of the plane of time and
-// frequency. A sound below the noise is begun with the mean of its beats where
-// a steady clock would have them. Nothing is believed before six of eight
-// beats that took no part in the learning have come where they should.
+// down to 6 dB. Nothing is believed before six of eight beats that took no
+// part in the learning have come where they should.
 //
 // Then it follows the clock from beat to beat and looks only where the next
 // one is expected, so that most of the sound is never touched. A beat must
 // stand six standard deviations above the noise and be about as strong as the
-// others. What a click covers is mended, and doubted the more; under a word it
-// is listened for once more with a filter that whitens the word. The
+// others. What a click or a word covers is mended, and doubted the more. The
 // sounds are learned further as beats come in, laid on the first ones so that
 // the place of a beat does not wander.
 //
@@ -47,6 +43,18 @@
 // is as good as the beginning of the main impact can be told, about 60 µs a
 // side (Run.OffsetU); changes of it are known far better.
 //
+// # Two clocks
+//
+// Of two clocks the louder is followed as a rule. What is between its beats is
+// looked at for 24 s at a time, at first every half minute and later seldom:
+// another beat that has nothing to do with the first's is learned from one
+// half of a look and must come where it is foretold in the other half, in two
+// looks half a minute apart, which no strike can do. A clock of nearly the
+// same beat is told by its drifting past, which takes three looks and 8 ms.
+// [Hearing.Second] says what was found. Two clocks of nearly the same beat can
+// be taken for one that beats twice as fast: such a run is taken back, and
+// where nothing else is left the verdict is [TwoClocks].
+//
 // # Range
 //
 // Beats of 0.18 to 2.2 s, 8 to 192 kHz. Memory is that of 22 s of sound, or
@@ -62,10 +70,10 @@
 // # Gaps
 //
 // Extra beats are looked for between the others by the clock's own sound; one
-// that falls within 45 ms of a beat is not found, nor most of those under
-// speech and some under a strike. Under speech of twice the clock's level one
-// beat in twenty is not heard. Two clocks at once are heard as the louder.
-// Below −9 dB no lock is had in a minute, and below −6 dB only of a clock
-// steady to 0.1 ms. A loop in a recording is found where it comes round at
-// least twice.
+// that falls within 45 ms of a beat, or before the run is sure, is not found.
+// Below −6 dB no lock is had in a minute. A loop in a recording is found where
+// it comes round at least twice. A second clock is looked for in recordings of
+// a minute and more, beside beats of 0.15 s and more; one whose beat is the
+// first's or a simple share of it, to 10 s a day, is not told from a sound of
+// the first's own within minutes, and one in step with it never.
 package beat

@@ -7,14 +7,18 @@ import (
 
 // hearer is one listening: the tape, and what follows the clock on it.
 type hearer struct {
-	ear   *Ear
-	tape  *tape
-	tools *tools
-	about float64 // samples a beat is known to last within 2 %; 0 where not
-	buf   buffers
-	best  float64 // the most that any period stood out
-	tried int     // clocks that were found and did not beat on
-	cuts  int     // places where the recording is not one piece of time
+	ear    *Ear
+	tape   *tape
+	tools  *tools
+	about  float64 // samples a beat is known to last within 2 %; 0 where not
+	buf    buffers
+	best   float64 // the most that any period stood out
+	tried  int     // clocks that were found and did not beat on
+	cuts   int     // places where the recording is not one piece of time
+	other  company // of the clock that is followed
+	narrow bool    // the sound lacks all that is above a telephone line's band
+	fours  int     // locks refused because the sounds came in fours, those of two clocks among them
+	mixed  int     // locks refused because the beats were those of two clocks
 }
 
 // Stretches of sound that a clock is looked for in, s. A longer one finds a
@@ -31,6 +35,7 @@ func (h *hearer) hear(ctx context.Context) error {
 	if !h.tape.reach(ctx, 0, int64(briefest*rate)) {
 		if h.tape.err == nil {
 			h.hearShort(0)
+			h.narrow = h.tools.narrow(h.tape, 0, h.tape.last())
 		}
 		return h.finish()
 	}
@@ -48,6 +53,7 @@ func (h *hearer) hear(ctx context.Context) error {
 // hearFrom looks for a clock from a sample on and follows it to its end.
 // next is the sample to go on from.
 func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) {
+	before := h.mixed
 	for _, seconds := range stretches {
 		want := pos + int64(seconds*h.tools.rate)
 		whole := h.tape.reach(ctx, pos, want+int64(2*h.tools.rate))
@@ -64,7 +70,8 @@ func (h *hearer) hearFrom(ctx context.Context, pos int64) (next int64, ok bool) 
 				return next, true
 			}
 		}
-		if !whole || h.tape.base > pos {
+		h.soFar(pos, end)
+		if !whole || h.tape.base > pos || h.mixed > before {
 			break
 		}
 	}
@@ -117,6 +124,7 @@ type pursuit struct {
 	lastGood float64
 	shift    float64 // of a step that ended the run, samples
 	places   []float64
+	mix      mixture
 }
 
 func (h *hearer) newPursuit(l lock) *pursuit {
@@ -165,7 +173,11 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		}
 		before := p.lastGood
 		p.good(s)
+		if p.failed {
+			return ""
+		}
 		if p.proven {
+			p.h.other.take(p, before, s.at, p.f.n)
 			p.watch(before, s.at)
 		}
 	} else {
@@ -237,6 +249,7 @@ func (p *pursuit) good(s sound) {
 	}
 	p.silent = p.silent[:0]
 	p.upkeepOf(side, s)
+	p.mixed(s, strength)
 }
 
 // trials are the beats that took no part in the learning and must be there
@@ -263,6 +276,7 @@ func (p *pursuit) judge() {
 func (p *pursuit) prove() {
 	p.proven = true
 	p.run = p.h.ear.open(p.sounds())
+	p.h.other.retake(p)
 	mute := p.heldMute
 	for _, b := range p.held {
 		b.Run = p.run

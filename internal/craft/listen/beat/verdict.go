@@ -68,8 +68,12 @@ func (h *hearer) verdict(runs int) (Verdict, string) {
 		return Edited, "The recording is not one piece of time: it was cut, or a piece of it is there twice. No rate can be had from it. Record anew and leave the file as it is."
 	case runs > 0:
 		return Regular, ""
-	case h.tried > 0:
+	case h.mixed > 0:
+		return TwoClocks, whyTwo
+	case h.fours > 0:
+		return NotSure, whyFours
+	case h.tried > 0 && h.loudness() == "":
 		return NotSure, "Something repeats, but not so that it must be a clock. Bring the recorder nearer, away from other sounds, and record a minute or more."
 	}
-	return NoBeat, "Nothing repeats as a clock does. Lay the recorder on the case, away from other sounds, and record a minute."
+	return NoBeat, h.whyNone()
 }
