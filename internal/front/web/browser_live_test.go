@@ -128,10 +128,13 @@ func TestHeardPages(t *testing.T) {
 	v.send("bracket.wav", wavOf(t, seconds(60)), "beats", "7200").heardOut()
 	at := v.at
 	v.send("bracket.wav", wavOf(t, seconds(40)), "beats", "7200").heardOut()
-	v.post(v.at+"/keep", "clock", "2026-001").want(200, "Kept in the clock")
+	v.post(v.at+"/keep", "clock", "2026-001", "sound", "yes").want(200, "Kept in the clock")
+	kept := v.at
+	v.get("/listen/recorders")
+	v.post("/listen/recorders/state", "device", "telephone", "error", "12 ± 3").want(200, "fast by 12")
 	for _, width := range widths {
 		b := openTab(t, v, width)
-		for _, p := range []string{"/listen", "/listen/live", at, path + "/listening", v.at} {
+		for _, p := range []string{"/listen", "/listen/live", "/listen/recorders", at, path + "/listening", kept} {
 			b.visit(p)
 			b.unfold()
 			if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
