@@ -18,7 +18,9 @@ func Sources() []cite.Entry {
 		{Name: "degrees of freedom for mixed noise", Value: "closed form", Ref: cite.Ref{Grade: cite.Exact, Note: "from the correlation of the second differences"}},
 		{Name: "filter and smoother of a walk in noise", Value: "recursions", Ref: cite.Ref{Source: "durbin", Place: "ch. 2", Note: "the printed figures of its example come out"}},
 		{Name: "chance held beforehand of the ratio of wander to scatter", Value: "Jeffreys' prior", Ref: cite.Ref{Grade: cite.Computed, Note: "from the cosine transform of the beats"}},
-		{Name: "the same for the rate to expect, its exponents", Value: "0.6 and 0.9", Ref: cite.Ref{Grade: cite.Computed, Note: "by simulation, so that the limits hold alike at every ratio"}},
+		{Name: "the same, its exponents for the mean and the rate to expect", Value: "-0.35 and 0.9", Ref: cite.Ref{Grade: cite.Computed, Note: "by simulation, so that the limits hold as nearly alike as they can"}},
+		{Name: "chance held beforehand that there is no wander", Value: "6 and 24 over the root of the beats", Ref: cite.Ref{Grade: cite.Computed, Note: "by the same simulation; in units of the prior's peak"}},
+		{Name: "weight held beforehand of a rate that walks at random", Value: "0.02, growing by 1.16 from size to size", Ref: cite.Ref{Grade: cite.Computed, Note: "by the same simulation; a steady rate has 1"}},
 	}
 }
 

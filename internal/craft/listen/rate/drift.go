@@ -20,12 +20,14 @@ const (
 // chance is how seldom a clock that only wanders is said to change its rate.
 const chance = 0.01
 
+// onward is by how much more than it did the rate may go on changing.
+const onward = 1.25
+
 // drift compares the rates of the pieces of the longest run. Where they
-// differ by more than the noise found allows, the rate itself is changing,
-// which the model has no place for: it is said, and the limits of what is to
-// be expected are stretched by as much as pieces next to each other differ,
-// grown to the distance of the next stretch as that of a walk (Student with
-// as many degrees of freedom as there are differences).
+// differ by more than scatter and wander allow, the rate itself is changing,
+// and it is said. A walk of the rate is in the limits of Expect already; a
+// change that goes one way is not, so they reach at least as far as it would
+// come by the middle of the next stretch, and a quarter more.
 func (a *Answer) drift(r *record, f *fit, nominal float64) {
 	s := &r.stretches[0]
 	for i := range r.stretches {
@@ -51,11 +53,10 @@ func (a *Answer) drift(r *record, f *fit, nominal float64) {
 	beat := r.about + f.mean
 	a.say(halves, beat)
 	if nominal > 0 && a.Expect.Set {
-		wide := num.StudentQuantile(0.975, pieces-1) * math.Sqrt(pieces*max(step-expected, step/4))
-		wide *= nominal / (beat * beat)
-		half := math.Hypot(float64(a.Expect.Half()), wide)
-		middle := a.Expect.Value
-		a.Expect = meas.Interval[unit.Rate]{Value: middle, Low: middle - unit.Rate(half), High: middle + unit.Rate(half), U: unit.Rate(half / z95), Set: true}
+		wide := unit.Rate(onward * pieces / 2 * math.Sqrt(max(step-expected, step/4)) * nominal / (beat * beat))
+		e := &a.Expect
+		e.Low, e.High = min(e.Low, e.Value-wide), max(e.High, e.Value+wide)
+		e.U = (e.High - e.Low) / (2 * z95)
 	}
 }
 

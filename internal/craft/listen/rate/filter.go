@@ -13,6 +13,7 @@ type stretch struct {
 	side  []float64 // −½ for a tick, +½ for a tock
 	v     []float64 // variance of the scatter, the mean is 1; huge for an odd beat
 	sided bool      // both sides are there
+	since float64   // beats from the start of the first stretch to that of this
 }
 
 // span is the number of beats from the first to the last.

@@ -121,3 +121,60 @@ func TestFilterAgainstFullMatrix(t *testing.T) {
 		}
 	}
 }
+
+// The same where the rate walks too: the beat's length at the end.
+func TestSlowFilterAgainstFullMatrix(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	numbers := []float64{0, 1, 2, 4, 5, 6, 9, 10, 11, 12, 15, 16, 18, 19}
+	var s stretch
+	var x, y [][]float64
+	for _, n := range numbers {
+		side := math.Mod(n, 2) - 0.5
+		s.n, s.side, s.odd = append(s.n, n), append(s.side, side), append(s.odd, false)
+		s.v = append(s.v, 0.5+rng.Float64())
+		s.y = append(s.y, 0.3*n+side+2*rng.NormFloat64())
+		x, y = append(x, []float64{1, n, side}), append(y, []float64{s.y[len(s.y)-1]})
+	}
+	s.sided = true
+	r := record{stretches: []stretch{s}, used: len(numbers)}
+	last := numbers[len(numbers)-1]
+	for _, c := range []struct{ lambda, slow float64 }{{0, 1e-3}, {0.3, 0.02}, {4, 5}, {0.3, 0}} {
+		v, k := make([][]float64, len(numbers)), make([][]float64, len(numbers))
+		for i, a := range numbers {
+			k[i] = []float64{c.slow * a * (a - 1) / 2}
+			for j, b := range numbers {
+				both := c.lambda * min(a, b)
+				for l := 1.0; l < min(a, b); l++ {
+					both += c.slow * (a - l) * (b - l)
+				}
+				if i == j {
+					both += s.v[i]
+				}
+				v[i] = append(v[i], both)
+			}
+		}
+		vi, logV := inverse(v)
+		xv := times(turned(x), vi)
+		cov, logX := inverse(times(xv, x))
+		beta := times(cov, times(xv, y))
+		q := times(times(turned(xv), cov), xv)
+		for i := range q {
+			for j := range q {
+				q[i][j] = vi[i][j] - q[i][j]
+			}
+		}
+		qy := times(q, y)
+		f := r.ahead(c.lambda, c.slow)
+		near := func(what string, got, want float64) {
+			t.Helper()
+			check.Near(t, what, got, want, 1e-8*(1+math.Abs(want)))
+		}
+		near("rss", f.rss, times(turned(y), qy)[0][0])
+		near("likelihood", f.log, -(logV+logX+f.freedom*math.Log(f.rss))/2)
+		near("period at the end", f.period, beta[1][0]+times(turned(k), qy)[0][0])
+		kx := times(xv, k)
+		d := [][]float64{{-kx[0][0]}, {1 - kx[1][0]}, {-kx[2][0]}}
+		next := c.lambda/last + c.slow*(last+1)*(2*last+1)/6/last
+		near("its variance", f.periodVar, c.slow*last-times(turned(k), times(vi, k))[0][0]+times(turned(d), times(cov, d))[0][0]+next)
+	}
+}

@@ -1,6 +1,7 @@
 package rate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,10 +13,12 @@ type posterior struct {
 	fits   []fit     // by lambda
 	weight []float64 // sums to 1
 	best   int       // the likeliest
+	flat   fit       // at the lowest ratio, which cannot be told from no walk
 	none   float64   // log likelihood without any walk
 	only   float64   // and with hardly any scatter
 	prior  prior
-	low    float64 // the lowest ratio looked at
+	peak   float64 // logarithm of the prior where it is greatest
+	sum    float64 // logarithm of likelihood times prior, summed over the ratios
 }
 
 // most is the greatest ratio considered: scatter a three-hundredth of the walk.
@@ -24,42 +27,45 @@ const most = 1e5
 // long is the number of beats above which time is saved.
 const long = 5000
 
-// weigh evaluates the likelihood where it matters: a coarse grid over all
-// ratios that could be told from none, then halved wherever it bends. In a
-// long record only the ratios about the likeliest count, near its logarithm.
+// weigh evaluates the likelihood where it matters. In a long record only the
+// ratios about the likeliest count, near its logarithm.
 func (r *record) weigh(near float64) posterior {
 	n := r.longest()
 	pr := priorOf(n)
-	var pts []point
-	at := func(x float64) point {
-		f := r.fit(math.Exp(x))
-		return point{x, f.log + pr.log(f.lambda), f}
-	}
-	low, high := math.Log(0.03/(float64(n)*float64(n))), math.Log(most)
+	low, high := lowest(n), math.Log(most)
 	if n > long {
 		low, high = max(low, near-8), min(high, near+4)
 	}
+	p := normalised(sweep(low, high, math.Inf(-1), func(x float64) point {
+		f := r.fit(math.Exp(x))
+		return point{x, f.log + pr.log(f.lambda), f}
+	}))
+	p.prior, p.peak = pr, pr.peak()
+	p.flat = r.fit(math.Exp(lowest(n)))
+	p.none, p.only = r.fit(0).log, r.fit(most).log
+	return p
+}
+
+// lowest is the logarithm of a ratio that n beats cannot tell from none.
+func lowest(n int) float64 { return math.Log(0.03 / (float64(n) * float64(n))) }
+
+// sweep is a coarse grid over the logarithm of the ratio, then halved
+// wherever it bends and is not far below the logarithm floor.
+func sweep(low, high, floor float64, at func(x float64) point) []point {
+	var pts []point
 	steps := int(math.Ceil((high - low) / 1.5))
 	for i := range steps + 1 {
 		pts = append(pts, at(low+float64(i)*(high-low)/float64(steps)))
 	}
 	for range 7 {
-		more := refine(pts, at)
+		more := refine(pts, floor, at)
 		if len(more) == 0 {
 			break
 		}
 		pts = append(pts, more...)
-		slices.SortFunc(pts, func(a, b point) int {
-			if a.x < b.x {
-				return -1
-			}
-			return 1
-		})
+		slices.SortFunc(pts, func(a, b point) int { return cmp.Compare(a.x, b.x) })
 	}
-	p := normalised(pts)
-	p.prior, p.low = pr, math.Exp(low)
-	p.none, p.only = r.fit(0).log, r.fit(most).log
-	return p
+	return pts
 }
 
 // point is a fit with the logarithm of its chance, at x the logarithm of
@@ -70,8 +76,7 @@ type point struct {
 }
 
 // refine makes points halfway where two neighbours differ and count.
-func refine(pts []point, at func(float64) point) []point {
-	top := math.Inf(-1)
+func refine(pts []point, top float64, at func(float64) point) []point {
 	for _, p := range pts {
 		top = max(top, p.log)
 	}
@@ -112,6 +117,7 @@ func normalised(pts []point) posterior {
 	for i := range out.weight {
 		out.weight[i] /= sum
 	}
+	out.sum = top + math.Log(sum)
 	return out
 }
 
@@ -134,24 +140,27 @@ func (p *posterior) mix(of func(fit) (centre, variance float64)) mixture {
 	return m
 }
 
-// bent is the posterior under another prior: Jeffreys' to its power few below
-// its peak, and times the ratio to the power all above 1.
-func (p *posterior) bent(few, all float64) posterior {
+// under is the posterior under another belief of the ratio than Jeffreys'.
+func (p *posterior) under(b belief) posterior {
 	out := *p
-	out.weight = make([]float64, len(p.weight))
-	peak := p.prior.peak(p.low)
-	sum := 0.0
+	out.fits = append(slices.Clone(p.fits), p.flat)
+	out.weight = make([]float64, 0, len(out.fits))
 	for i, f := range p.fits {
-		w := p.weight[i] * math.Pow(1+f.lambda, all)
-		if f.lambda < peak {
-			w *= math.Exp((few - 1) * (p.prior.log(f.lambda) - p.prior.log(peak)))
-		}
-		out.weight[i] = w
+		out.weight = append(out.weight, p.weight[i]*math.Pow(1+f.lambda, b.all))
+	}
+	none := b.none / math.Sqrt(p.prior.total) * math.Exp(p.flat.log+p.peak-p.sum)
+	if math.IsNaN(none) || math.IsInf(none, 0) { // at this ratio alone the beats cannot be solved for
+		none = 0
+	}
+	out.weight = append(out.weight, none)
+	sum := 0.0
+	for _, w := range out.weight {
 		sum += w
 	}
 	for i := range out.weight {
 		out.weight[i] /= sum
 	}
+	out.sum += math.Log(sum)
 	return out
 }
 

@@ -44,13 +44,11 @@ func (p prior) log(lambda float64) float64 {
 	return math.Log(info+1e-30) / 2
 }
 
-// peak is the ratio that it is greatest at, from the lowest looked at.
-func (p prior) peak(low float64) float64 {
-	at, top := low, math.Inf(-1)
-	for x := low; x < most; x *= 1.3 {
-		if l := p.log(x); l > top {
-			at, top = x, l
-		}
+// peak is the logarithm of the density where it is greatest.
+func (p prior) peak() float64 {
+	top := math.Inf(-1)
+	for x := p.floor[0] / 10; x < most; x *= 1.5 {
+		top = max(top, p.log(x))
 	}
-	return at
+	return top
 }

@@ -51,6 +51,7 @@ func recordOf(beats []beat.Beat) (record, error) {
 	slices.SortFunc(r.stretches, func(a, b stretch) int { return cmp.Compare(a.run, b.run) })
 	for i := range r.stretches {
 		s := &r.stretches[i]
+		s.since = min(math.Abs(float64(beats[s.at[0]].At-beats[r.stretches[0].at[0]].At)/max(math.Abs(r.about), 1e-9)), 1e9)
 		for k := range s.y {
 			s.y[k] -= r.about * s.n[k]
 		}

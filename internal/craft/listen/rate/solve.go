@@ -98,20 +98,9 @@ func (r *record) spanned(beats []beat.Beat) unit.Duration {
 	return last - first
 }
 
-// The exponents that Jeffreys' prior is bent by, set by simulation over all
-// ratios and 30 to 600 beats so that the limits hold in 93 to 97 of 100 cases
-// wherever the ratio can be told. A rate to come hangs on the walk: with
-// Jeffreys' own its limits would be a third too wide where there is no walk,
-// and hold in 91 where there is nothing else. The mean hangs on the scatter.
-const (
-	allScatter = -0.35
-	fewWalks   = 0.6
-	allWalk    = 0.9
-)
-
 // going fills the mean beat, beats an hour and both rates.
 func (a *Answer) going(r *record, p *posterior, nominal float64) {
-	now, ahead := p.bent(1, allScatter), p.bent(fewWalks, allWalk)
+	now := p.under(ofMean())
 	few := 1 + 2/(now.fits[0].freedom+2) // what the ratio's own doubt leaves out in short records
 	mean := now.mix(func(f fit) (float64, float64) { return f.mean, few * f.meanVar })
 	l := mean.limits()
@@ -122,7 +111,8 @@ func (a *Answer) going(r *record, p *posterior, nominal float64) {
 	}
 	rate := func(x float64) unit.Rate { return unit.Rate((nominal - r.about - x) / (r.about + x)) }
 	a.Mean = interval(l, rate)
-	next := ahead.mix(func(f fit) (float64, float64) { return f.period, few * (f.periodVar + f.lambda/f.spans) })
+	ahead := r.next(p, ofNext())
+	next := ahead.mix(func(f fit) (float64, float64) { return f.period, few * f.periodVar })
 	a.Expect = interval(next.limits(), rate)
 }
 

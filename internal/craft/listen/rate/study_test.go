@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -70,15 +71,34 @@ func number(t *testing.T, name string, otherwise float64) float64 {
 	return x
 }
 
+// tally gathers the shares of all cells.
+type tally struct{ mean, expect, error []float64 }
+
+func (y *tally) add(c *cell) {
+	n := float64(c.seeds) / 100
+	y.mean, y.expect, y.error = append(y.mean, float64(c.mean)/n), append(y.expect, float64(c.expect)/n), append(y.error, float64(c.error)/n)
+}
+
+// said is the worst, the median and the greatest share and how many of 100
+// cells are from 93 to 97.
+func said(shares []float64) (low, median, high, within float64) {
+	x := slices.Sorted(slices.Values(shares))
+	for _, v := range x {
+		within += 100 * float64(count(v >= 93 && v <= 97)) / float64(len(x))
+	}
+	return x[0], x[len(x)/2], x[len(x)-1], within
+}
+
 // TestCoverageStudy counts over a thousand seeds a cell. The columns are
 // Mean, Expect and BeatErrorChange.
 func TestCoverageStudy(t *testing.T) {
 	if os.Getenv("SEATBOARD_STUDY") == "" {
-		t.Skip("skipped: every cell over 1,000 seeds. SEATBOARD_STUDY=1 runs it, SEATBOARD_STUDY_SEEDS, _SPAN and _BEAT narrow it")
+		t.Skip("skipped: the whole matrix over 1,000 seeds takes an hour or more. SEATBOARD_STUDY=1 runs it; SEATBOARD_STUDY_SEEDS, _SPAN, _BEAT narrow it")
 	}
 	seeds, span, each := number(t, "SEATBOARD_STUDY_SEEDS", 1000), number(t, "SEATBOARD_STUDY_SPAN", 0), number(t, "SEATBOARD_STUDY_BEAT", 0)
-	low := 0.95 - 5*math.Sqrt(0.95*0.05/seeds) // nobody's limits hold in exactly 95
-	for _, s := range []float64{30, 60, 600, 3600} {
+	low := 100 * (0.93 - 4*math.Sqrt(0.93*0.07/seeds)) // below 93 by chance once in 30,000
+	var all tally
+	for _, s := range []float64{30, 60, 600, 3600, 28800} {
 		for _, beat := range []float64{0.25, 0.5, 1} {
 			if span != 0 && s != span || each != 0 && beat != each {
 				continue
@@ -88,19 +108,50 @@ func TestCoverageStudy(t *testing.T) {
 					c := cell{clock: clock{beat: beat, pm: pm, fm: fm, beatError: 0.003, silent: 0.01}, span: s}
 					c.run(t, int(seeds), 1)
 					t.Log(c.String())
-					for _, k := range []int{c.mean, c.expect, c.error} {
-						if float64(k) < low*seeds {
-							t.Errorf("%d of %.0f hold", k, seeds)
-						}
-					}
+					all.add(&c)
 				}
 			}
 		}
 	}
+	for what, shares := range map[string][]float64{"mean": all.mean, "expect": all.expect, "beat error": all.error} {
+		worst, median, most, within := said(shares)
+		t.Logf("%s: %d cells, %.1f to %.1f, median %.1f; %.0f of 100 cells from 93 to 97", what, len(shares), worst, most, median, within)
+		if worst < low {
+			t.Errorf("%s: holds in %.1f of 100 in the worst cell, %.1f are needed", what, worst, low)
+		}
+	}
 }
 
-// TestWildStudy does the same with one beat in twenty some ms off, and where
-// the rate itself walks, which the model has no place for.
+// TestSlowStudy does the same where the rate itself walks at random, from
+// what nobody could find to what anybody would. No limits can hold alike there
+// and be narrow where the rate is steady: they must hold in 65 of 100 in the
+// worst cell.
+func TestSlowStudy(t *testing.T) {
+	if os.Getenv("SEATBOARD_STUDY") == "" {
+		t.Skip("skipped: walking rates over 1,000 seeds. SEATBOARD_STUDY=1 runs it")
+	}
+	seeds := int(number(t, "SEATBOARD_STUDY_SEEDS", 1000))
+	var all tally
+	for _, span := range []float64{60, 600} {
+		for _, fm := range []float64{0, 20e-6} {
+			for _, walk := range []float64{1e-8, 3e-8, 1e-7, 3e-7, 1e-6, 3e-6} {
+				c := cell{clock: clock{beat: 1, pm: 100e-6, fm: fm, walk: walk, beatError: 0.003, silent: 0.01}, span: span}
+				c.run(t, seeds, 1)
+				t.Logf("rate walks %.2f µs: %v", walk*1e6, &c)
+				all.add(&c)
+			}
+		}
+	}
+	for what, shares := range map[string][]float64{"mean": all.mean, "expect": all.expect} {
+		worst, median, most, within := said(shares)
+		t.Logf("%s: %d cells, %.1f to %.1f, median %.1f; %.0f of 100 cells from 93 to 97", what, len(shares), worst, most, median, within)
+		if worst < 65 {
+			t.Errorf("%s: holds in %.1f of 100 in the worst cell", what, worst)
+		}
+	}
+}
+
+// TestWildStudy does the same with one beat in twenty some ms off.
 func TestWildStudy(t *testing.T) {
 	if os.Getenv("SEATBOARD_STUDY") == "" {
 		t.Skip("skipped: wild beats over 1,000 seeds. SEATBOARD_STUDY=1 runs it")
@@ -111,14 +162,13 @@ func TestWildStudy(t *testing.T) {
 		{clock: clock{beat: 0.5, pm: 200e-6, fm: 20e-6, wild: 0.05}, span: 60},
 		{clock: clock{beat: 1, pm: 20e-6, fm: 50e-6, wild: 0.05}, span: 60},
 		{clock: clock{beat: 1, pm: 1e-3, fm: 20e-6, wild: 0.05}, span: 600},
-		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-6}, span: 60},
-		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-7}, span: 600},
-		{clock: clock{beat: 1, pm: 100e-6, walk: 1e-6}, span: 600},
-		{clock: clock{beat: 1, pm: 100e-6, fm: 20e-6, walk: 1e-6}, span: 600},
 	} {
 		c.beatError, c.silent = 0.003, 0.01
 		c.run(t, seeds, 1)
-		t.Logf("wild %.2f, rate walks %.1f µs: %v", c.wild, c.walk*1e6, &c)
+		t.Logf("wild %.2f: %v", c.wild, &c)
+		if float64(min(c.mean, c.expect)) < 0.88*float64(seeds) {
+			t.Errorf("the limits hold in %d and %d of %d", c.mean, c.expect, seeds)
+		}
 	}
 }
 
