@@ -419,3 +419,14 @@ func TestLiveCalibratesTheRecorder(t *testing.T) {
 		t.Errorf("%+v %v", a.listen.Clock, err)
 	}
 }
+
+// TestAnotherClockIsCarriedOver keeps what one stretch told of another clock
+// while later ones do not.
+func TestAnotherClockIsCarriedOver(t *testing.T) {
+	out := beat.Hearing{Verdict: beat.NoBeat}
+	join(&out, beat.Hearing{Verdict: beat.Regular, Second: &beat.Second{Beat: .31}}, 0, false)
+	join(&out, beat.Hearing{Verdict: beat.Regular}, 60, true)
+	if out.Second == nil || out.Second.Beat != .31 || out.Verdict != beat.Regular {
+		t.Errorf("%+v", out)
+	}
+}

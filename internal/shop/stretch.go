@@ -121,6 +121,9 @@ func join(out *beat.Hearing, h beat.Hearing, from unit.Duration, last bool) {
 		m.At += from
 		out.Marks = append(out.Marks, m)
 	}
+	if h.Second != nil {
+		out.Second = h.Second
+	}
 	switch {
 	case h.Verdict == "":
 	case out.Verdict != beat.Regular || h.Verdict == beat.Edited:

@@ -35,11 +35,12 @@
 //
 //	query          what was asked: train, beats_per_hour, sample_clock (error, limit, how, when, device)
 //	hearing        what was heard
-//	  verdict      "regular beat", "not sure", "no regular beat", "cut or looped"
+//	  verdict      "regular beat", "not sure", "no regular beat", "cut or looped", "two clocks"
 //	  why          a sentence, "" where all is well
 //	  length, rate, peak, clipped    seconds, samples a second, shares of full scale
+//	  second       another clock heard as well, or null: beat (0 where not told), level (ratio of amplitudes), looks, heard, mixed
 //	  runs[]       stretches without a break: from, to, heard, silent, extra, beat, snr, offset_u, ended_by, tick, tock, one_shape, share_kept
-//	  marks[]      at, kind ("silent beat", "extra beat", "step", "zeros", "repeat"), size
+//	  marks[]      at, kind ("silent beat", "extra beat", "step", "zeros", "repeat", or what a live page noticed), size
 //	  complete     false when it was stopped before the end
 //	train          the answer of seatboard train, or null
 //	nominal_beat   what a beat should last

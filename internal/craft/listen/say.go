@@ -30,6 +30,7 @@ func (a Answer) Say() []meas.Finding {
 		t.faults(*a.Culprit)
 	}
 	t.marks(a.Hearing)
+	t.company(a.Hearing.Second)
 	slices.SortStableFunc(t, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
 	return t
 }
@@ -130,6 +131,35 @@ func (t *telling) marks(h beat.Hearing) {
 	if h.Clipped > overdriven {
 		t.add(meas.Note, "clipped", "The recorder was overdriven.", "Turn its level down or move it away.")
 	}
+}
+
+// company tells of another clock that is heard as well.
+func (t *telling) company(s *beat.Second) {
+	if s == nil {
+		return
+	}
+	text := "Another clock is heard too"
+	if s.Beat > 0 {
+		text += ": it beats every " + unit.Text(s.Beat, "s", 3)
+	}
+	if s.Level > 0 {
+		text += ", " + louder(20*math.Log10(s.Level))
+	}
+	if s.Mixed {
+		text += ". For a time the two could not be kept apart, and no beat of that time is counted"
+	}
+	t.add(meas.Doubt, "two-clocks", text+".", "Stop the other one, or carry it away, and listen again.")
+}
+
+// louder sets a level in dB beside that of the clock that is followed.
+func louder(db float64) string {
+	switch db = math.Round(db); {
+	case db < 0:
+		return fmt.Sprintf("%.0f dB fainter than this one", -db)
+	case db > 0:
+		return fmt.Sprintf("%.0f dB louder than this one", db)
+	}
+	return "as loud as this one"
 }
 
 // stretch is how long the beats behind the rate were followed.

@@ -145,7 +145,10 @@ func TestSaysWhatIsSo(t *testing.T) {
 			s.ListenFor = 7000
 			a.Culprit = &culprit.Answer{Suspects: []culprit.Suspect{s}}
 		}), []string{"A record of 2 h tells which."}, []string{"No record"}},
-		"clipped": {change(func(a *listen.Answer) { a.Hearing.Clipped = .01 }), []string{"The recorder was overdriven. Turn its level down"}, nil},
+		"two clocks": {listen.Answer{Hearing: beat.Hearing{Verdict: beat.TwoClocks, Why: "They are those of two."}}, []string{"No beat can be given. They are those of two."}, []string{"Over these"}},
+		"company":    {change(func(a *listen.Answer) { a.Hearing.Second = &beat.Second{Beat: .313, Level: .5} }), []string{"Over these", "Another clock is heard too: it beats every 0.313 s, 6 dB fainter than this one. Stop the other one"}, []string{"kept apart"}},
+		"mixed":      {change(func(a *listen.Answer) { a.Hearing.Second = &beat.Second{Level: 1, Mixed: true} }), []string{"Another clock is heard too, as loud as this one. For a time the two could not be kept apart, and no beat of that time is counted."}, []string{"it beats"}},
+		"clipped":    {change(func(a *listen.Answer) { a.Hearing.Clipped = .01 }), []string{"The recorder was overdriven. Turn its level down"}, nil},
 		"drifting": {change(func(a *listen.Answer) {
 			a.Going.Findings = []meas.Finding{{Level: meas.Doubt, Code: "drifting-rate", Text: "The rate is changing."}}
 		}), []string{"The rate is changing."}, nil},
