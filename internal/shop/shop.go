@@ -28,6 +28,8 @@ type Shop struct {
 	store *store.Store
 	now   func() time.Time
 	ears  *ears
+
+	folded foldedLedgers
 }
 
 // Open opens the shop kept in a folder, and makes the folder where there is
@@ -123,6 +125,17 @@ func (s *Shop) AddClock(ctx context.Context, by string, c job.Clock) (job.Clock,
 // one that is kept.
 func (s *Shop) SaveClock(ctx context.Context, by string, c job.Clock) (job.Clock, error) {
 	err := s.update(ctx, by, c.Check, func(tx *store.Tx) (err error) {
+		if c.Stage == job.Trial {
+			was, err := tx.Clock(c.ID)
+			if err != nil {
+				return err
+			}
+			if was.Stage != job.Trial {
+				if err := readyForTrial(tx, was); err != nil {
+					return err
+				}
+			}
+		}
 		c, err = tx.SaveClock(c)
 		return err
 	})
@@ -173,6 +186,7 @@ func explain(err error) error {
 	var folder *store.FolderError
 	var copied *store.CopyError
 	var sound *store.SoundError
+	var grown *store.LogConflictError
 	switch {
 	case err == nil:
 		return nil
@@ -189,6 +203,8 @@ func explain(err error) error {
 		return meanwhile(err, conflict.Differences())
 	case errors.As(err, &part):
 		return meanwhile(err, part.Differences())
+	case errors.As(err, &grown):
+		return &Problem{Code: Conflict, Message: "Someone else wrote here meanwhile.", Hint: "Nothing of yours was kept and nothing was overwritten. Look at what stands there now, and save once more.", cause: err}
 	case errors.As(err, &inUse):
 		return &Problem{Code: InUse, Message: fmt.Sprintf("This shop is open in another Seatboard (process %d).", inUse.PID), Hint: "Use that one, or close it first.", cause: err}
 	case errors.Is(err, store.ErrUIDTaken):
