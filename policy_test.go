@@ -67,6 +67,7 @@ io/blob:
 io/audio:
 io/mic:
 io/hostclock:
+io/authority:
 shop:
 front/form:
 front/desk: front/form
