@@ -50,6 +50,7 @@ book/job: book/readings
 book/readings:
 book/ledger:
 book/parts: book/ledger
+book/picture: book/parts
 book/estimate: book/ledger
 book/bath: book/ledger book/parts
 book/work: book/job book/ledger book/parts
@@ -65,6 +66,7 @@ io/store:
 io/store/storetest: io/store
 io/blob:
 io/audio:
+io/photo:
 io/mic:
 io/hostclock:
 io/authority:
@@ -91,6 +93,8 @@ var modules = map[string]string{
 	"github.com/hajimehoshi/go-mp3":              "io/audio",      // MP3
 	"github.com/jfreymuth/vorbis":                "io/audio",      // Ogg Vorbis
 	"github.com/pion/opus":                       "io/audio",      // Opus
+	"github.com/bep/imagemeta":                   "io/photo",      // which way up a photograph is, and when it was taken
+	"golang.org/x/image/":                        "io/photo",      // WebP, and scaling
 	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone
 	"github.com/beevik/ntp":                      "io/hostclock",  // asking a time server
 	"github.com/coder/websocket":                 "front/web",     // live sound
