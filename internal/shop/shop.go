@@ -28,6 +28,7 @@ type Shop struct {
 	store *store.Store
 	now   func() time.Time
 	ears  *ears
+	alarm *alarm
 
 	folded foldedLedgers
 }
@@ -43,7 +44,7 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 	if err != nil {
 		return nil, errors.Join(explain(err), s.Close())
 	}
-	return &Shop{store: s, now: now, ears: newEars(files)}, nil
+	return &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm()}, nil
 }
 
 // Close stops what is listened to and closes the shop.

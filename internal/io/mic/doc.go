@@ -15,6 +15,8 @@
 // are refused: they hand over speech at 8 or 16 kHz and change their rate at
 // will.
 //
+// Over the same socket [Ring] sounds the alarm of a bath.
+//
 // What the sound server itself loses is not told by it. It shows as a step in
 // the arrivals.
 package mic

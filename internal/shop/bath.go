@@ -1,0 +1,362 @@
+package shop
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"seatboard/internal/book/bath"
+	"seatboard/internal/book/job"
+	"seatboard/internal/book/ledger"
+	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/clean"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+)
+
+// bathBook is the kind of log that cleaning batches are kept in, each under a
+// random name.
+const bathBook = "bath"
+
+// BathAsk is a batch as it is asked for.
+type BathAsk struct {
+	Query     clean.Query // without its pieces: they are taken from the ledger
+	Parts     []parts.Number
+	Jar       string            // which bath it is, in words
+	Overruled map[string]string // by the code of a refusal: why it is done all the same
+}
+
+// Bath is a batch with the clock whose parts are in it, as it stands now.
+type Bath struct {
+	bath.Batch
+	ID      string
+	Clock   job.Clock
+	Entries int           // of its log: what a change says it has seen
+	Remains time.Duration // how long the parts may stay in; negative is overdue
+	Ringing bool          // the time is over and the parts are in
+}
+
+// Next is the step that is to be ticked next; false where all are.
+func (b Bath) Next() (clean.Step, bool) {
+	if open := b.Open(); len(open) > 0 && !b.Ended() {
+		return open[0], true
+	}
+	return clean.Step{}, false
+}
+
+// Bathable lists the parts of a ledger that can go into a bath.
+func Bathable(l *parts.Ledger) []parts.Part {
+	return slices.DeleteFunc(slices.Clone(l.Parts()), func(p parts.Part) bool {
+		_, ok := parts.FindMove(p.State, parts.InBath)
+		return !ok
+	})
+}
+
+// JudgeBath tells whether parts of a clock may go into a bath; nothing is
+// kept. The error is meas.Faults with every mistake in what was typed.
+func (s *Shop) JudgeBath(ctx context.Context, clock int64, ask BathAsk) (clean.Answer, error) {
+	t, err := s.TakeDown(ctx, clock)
+	if err != nil {
+		return clean.Answer{}, err
+	}
+	ask.Query.Pieces = t.Ledger.Pieces(t.Clock.Number, ask.Parts...)
+	a, err := clean.Solve(ask.Query)
+	if len(ask.Parts) == 0 {
+		err = append(faultsIn(err), noParts())
+	}
+	return a, err
+}
+
+func noParts() meas.Fault {
+	return meas.Fault{Field: "part", Text: "Tick the parts that go into this bath"}
+}
+
+// faultsIn is the mistakes that an error carries.
+func faultsIn(err error) meas.Faults {
+	if err == nil {
+		return nil
+	}
+	return AsProblem(err).Fields
+}
+
+// BeginBath judges a batch and, where nothing forbids it, begins it now: its
+// parts are in the bath in the same change of the book. The answer tells why
+// where it is refused.
+func (s *Shop) BeginBath(ctx context.Context, by string, clock int64, ask BathAsk) (id string, a clean.Answer, err error) {
+	if id, err = newUID(); err != nil {
+		return "", a, err
+	}
+	err = s.store.Update(ctx, by, func(tx *store.Tx) error {
+		c, err := tx.Clock(clock)
+		if err != nil {
+			return err
+		}
+		var begun bath.Event
+		_, err = s.changeParts(tx, by, c, "", func(l *parts.Ledger, head ledger.Entry) ([]parts.Event, meas.Faults) {
+			if len(ask.Parts) == 0 {
+				return nil, meas.Faults{noParts()}
+			}
+			ask.Query.Pieces = l.Pieces(c.Number, ask.Parts...)
+			var faults meas.Faults
+			begun, a, faults = bath.Begin(head, ask.Query, ask.Jar, ask.Overruled)
+			moved, f := l.MoveAll(head, parts.InBath, id, ask.Parts...)
+			return moved, append(faults, f...)
+		})
+		if err != nil {
+			return err
+		}
+		_, err = store.Append(tx, store.Log{Book: bathBook, Name: id, ClockID: c.ID, Running: true}, begun)
+		return err
+	})
+	return id, a, explain(err)
+}
+
+var errNoBath = &Problem{Code: NotFound, Message: "There is no such batch.", Hint: "The clock’s file lists its baths."}
+
+// Bath loads a batch.
+func (s *Shop) Bath(ctx context.Context, id string) (Bath, error) {
+	var b Bath
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		l, err := tx.Log(bathBook, id)
+		if err != nil {
+			return err
+		}
+		b, err = s.bathOf(tx, l)
+		return err
+	})
+	return b, explain(err)
+}
+
+// bathOf reads a batch as it stands now.
+func (s *Shop) bathOf(tx *store.Tx, l store.Log) (b Bath, err error) {
+	if l.Entries == 0 {
+		return b, errNoBath
+	}
+	if b.Clock, err = tx.Clock(l.ClockID); err != nil {
+		return b, err
+	}
+	log, err := store.Entries[bath.Event](tx, l)
+	if err != nil {
+		return b, err
+	}
+	if b.Batch, err = bath.Fold(log); err != nil {
+		return b, &Problem{Code: Storage, Message: "The log of a batch is damaged.", Hint: "Restore the shop from a backup. The batch is " + l.Name + " of " + b.Clock.Number + ".", cause: err}
+	}
+	b.ID, b.Entries = l.Name, l.Entries
+	b.Remains = b.Left(s.now())
+	if b.InLiquid() {
+		b.Remains = min(b.Remains, s.alarm.left(b.ID, b.Until, b.Remains))
+	}
+	b.Ringing = b.InLiquid() && b.Remains <= 0
+	return b, nil
+}
+
+// Baths lists the batches of a clock, the first begun first.
+func (s *Shop) Baths(ctx context.Context, clock int64) ([]Bath, error) {
+	return s.bathsIn(ctx, func(tx *store.Tx) ([]store.Log, error) { return tx.ClockLogs(clock, bathBook) })
+}
+
+// RunningBaths lists the batches that are not closed, the most urgent first.
+func (s *Shop) RunningBaths(ctx context.Context) ([]Bath, error) {
+	out, err := s.bathsIn(ctx, func(tx *store.Tx) ([]store.Log, error) { return tx.RunningLogs(bathBook) })
+	slices.SortStableFunc(out, func(a, b Bath) int {
+		if a.InLiquid() != b.InLiquid() {
+			if a.InLiquid() {
+				return -1
+			}
+			return 1
+		}
+		return a.Until.Compare(b.Until)
+	})
+	return out, err
+}
+
+func (s *Shop) bathsIn(ctx context.Context, list func(*store.Tx) ([]store.Log, error)) ([]Bath, error) {
+	var out []Bath
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		logs, err := list(tx)
+		for _, l := range logs {
+			b, err := s.bathOf(tx, l)
+			if err != nil {
+				return err
+			}
+			out = append(out, b)
+		}
+		return err
+	})
+	return out, explain(err)
+}
+
+// BathChange is what is done with a batch. Seen is the number of entries of
+// its log that the person has seen; where it has more the change is refused
+// as a Conflict.
+type BathChange struct {
+	Kind  bath.Kind
+	Seen  int
+	Step  string        // of Ticked
+	Words string        // what was seen, or why
+	In    time.Duration // of Moved: the bath ends so long from now
+}
+
+// ChangeBath ticks, moves, closes or gives up a batch, or (Undone) takes its
+// last entry back. The parts follow in the same change of the book.
+func (s *Shop) ChangeBath(ctx context.Context, by, id string, change BathChange) (Bath, error) {
+	var after Bath
+	err := s.store.Update(ctx, by, func(tx *store.Tx) error {
+		l, err := tx.Log(bathBook, id)
+		if err != nil {
+			return err
+		}
+		b, err := s.bathOf(tx, l)
+		if err != nil {
+			return err
+		}
+		if change.Seen != l.Entries {
+			return &store.LogConflictError{Book: l.Book, Name: l.Name, Read: change.Seen, Stands: l.Entries}
+		}
+		e, err := s.bathEvent(b, by, change)
+		if err != nil {
+			return err
+		}
+		if faults := b.Add(e); len(faults) > 0 {
+			return badBath(change.Kind, faults)
+		}
+		log := b.Log()
+		e = log[len(log)-1]
+		if err := s.partsFollow(tx, by, b, e); err != nil {
+			return err
+		}
+		l.Running = !b.Ended()
+		if l, err = store.Append(tx, l, e); err != nil {
+			return err
+		}
+		after, err = s.bathOf(tx, l)
+		return err
+	})
+	return after, explain(err)
+}
+
+// bathEvent is the entry of a change. The instant is never before that of the
+// last entry: a clock on the wall that was set back stops nobody.
+func (s *Shop) bathEvent(b Bath, by string, change BathChange) (bath.Event, error) {
+	log := b.Log()
+	when := job.Instant(s.now())
+	for _, e := range log {
+		if e.When.After(when) {
+			when = e.When
+		}
+	}
+	e := bath.Event{Entry: ledger.Entry{When: when, Who: by, Why: change.Words}, Kind: change.Kind, Step: change.Step}
+	switch change.Kind {
+	case bath.Begun:
+		return e, &Problem{Code: BadInput, Message: "The batch was begun before."}
+	case bath.Moved:
+		e.Until = when.Add(change.In)
+	case bath.Undone:
+		n, ok := Undoable(b)
+		if !ok {
+			return e, &Problem{Code: BadInput, Message: "Nothing of this batch can be taken back.", Hint: "Give it up, or begin another."}
+		}
+		e.Undoes = n
+	}
+	return e, nil
+}
+
+// Undoable is the entry of a batch that can be taken back: the last that
+// stands, where it ticked, moved or closed.
+func Undoable(b Bath) (int, bool) {
+	log := b.Log()
+	standing := ledger.Standing(log)
+	for i := len(log) - 1; i >= 0; i-- {
+		if standing[i] && log[i].Kind != bath.Undone {
+			k := log[i].Kind
+			return log[i].N, k == bath.Ticked || k == bath.Moved || k == bath.Closed
+		}
+	}
+	return 0, false
+}
+
+// badBath puts a batch's mistakes beside the field of what was tried.
+func badBath(kind bath.Kind, faults meas.Faults) error {
+	field := map[bath.Kind]string{bath.Ticked: "seen", bath.Moved: "minutes", bath.Abandoned: "why"}[kind]
+	out := make(meas.Faults, len(faults))
+	for i, f := range faults {
+		out[i] = meas.Fault{Field: field, Text: f.Text}
+	}
+	return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", Fields: out}
+}
+
+// partsFollow moves the parts with their batch: dry once it is ticked, and
+// back where an entry is undone or the batch is given up.
+func (s *Shop) partsFollow(tx *store.Tx, by string, b Bath, e bath.Event) error {
+	back := parts.State("")
+	switch {
+	case e.Kind == bath.Abandoned && !dried(b):
+		back = parts.InBath
+	case e.Kind == bath.Undone:
+		undone := b.Log()[e.Undoes-1]
+		if to, ok := undone.MovesParts(); ok {
+			back = to
+		}
+	}
+	to, moves := e.MovesParts()
+	if back == "" && !moves {
+		return nil
+	}
+	_, err := s.changeParts(tx, by, b.Clock, e.Why, func(l *parts.Ledger, head ledger.Entry) ([]parts.Event, meas.Faults) {
+		if moves {
+			return l.MoveAll(head, to, b.ID, inBath(l, b.ID)...)
+		}
+		return moveBack(l, head, b.ID, back)
+	})
+	return err
+}
+
+func dried(b Bath) bool {
+	return slices.ContainsFunc(b.Ticks, func(t bath.Tick) bool { return t.Step == clean.DryStep })
+}
+
+// inBath lists the parts that are in a bath with a batch.
+func inBath(l *parts.Ledger, id string) []parts.Number {
+	var out []parts.Number
+	for _, p := range l.Parts() {
+		if p.Batch == id && p.State == parts.InBath {
+			out = append(out, p.Number)
+		}
+	}
+	return out
+}
+
+// moveBack undoes the moves of a batch to a state, the last first.
+func moveBack(l *parts.Ledger, head ledger.Entry, id string, to parts.State) ([]parts.Event, meas.Faults) {
+	var out []parts.Event
+	log := slices.Clone(l.Log())
+	standing := ledger.Standing(log)
+	for i := len(log) - 1; i >= 0; i-- {
+		if !standing[i] || log[i].Kind != parts.Moved || log[i].Batch != id || log[i].To != to {
+			continue
+		}
+		head.Undoes = log[i].N
+		e, faults := l.Add(parts.Event{Entry: head})
+		if len(faults) > 0 {
+			return nil, faults
+		}
+		out = append(out, e)
+	}
+	return out, nil
+}
+
+// Minutes is a time that is left as people read it: "12 min", "0:40",
+// "3 min over".
+func Minutes(d time.Duration) string {
+	switch {
+	case d <= -time.Minute:
+		return fmt.Sprintf("%d min over", int(-d/time.Minute))
+	case d <= 0:
+		return "time is up"
+	case d < time.Minute:
+		return fmt.Sprintf("%d s", int(d/time.Second))
+	}
+	return fmt.Sprintf("%d min", int((d+30*time.Second)/time.Minute))
+}
