@@ -9,6 +9,8 @@ import (
 	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/io/hostclock"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -97,8 +99,9 @@ func (c *calibrator) last() sampleclock.Fit {
 }
 
 // CalibrateLive keeps what a live run has found of its recorder's clock, for
-// all that is heard with that recorder from now on.
-func (s *Shop) CalibrateLive(ctx context.Context, by, id string) (readings.Calibration, error) {
+// all that is heard with that recorder from now on. warm is how warm the room
+// is, unset where nobody says.
+func (s *Shop) CalibrateLive(ctx context.Context, by, id string, warm meas.Reading[unit.Temperature]) (readings.Calibration, error) {
 	l, err := s.Live(id)
 	if err != nil {
 		return readings.Calibration{}, err
@@ -117,7 +120,11 @@ func (s *Shop) CalibrateLive(ctx context.Context, by, id string) (readings.Calib
 	case l.asked.Device == "":
 		return readings.Calibration{}, &Problem{Code: BadInput, Message: "The recorder has no name by which it would be known again.", Hint: "Allow the browser to tell its name, or state its error by hand."}
 	}
-	return s.Calibrate(ctx, by, readings.Calibration{Device: l.asked.Device, Clock: clock, Length: f.Length})
+	c := readings.Calibration{Device: l.asked.Device, Clock: clock, Length: f.Length, Against: string(l.fitter.host.Kind), Warm: warm}
+	if l.fitter.host.Kind == sampleclock.Undisciplined {
+		c.Against = "two answers of a time server"
+	}
+	return s.Calibrate(ctx, by, c)
 }
 
 // StateRecorder keeps an error of a recorder's clock that somebody states.
@@ -133,13 +140,34 @@ func (s *Shop) ForgetRecorder(ctx context.Context, by, device string) error {
 	return err
 }
 
+// UseCalibration lets the nth kept of a recorder, counted from the last (0),
+// count again: the recorder is back in the room it was compared in, or the
+// last comparison was a bad one.
+func (s *Shop) UseCalibration(ctx context.Context, by, device string, n int) error {
+	err := s.store.Update(ctx, by, func(tx *store.Tx) error {
+		all, err := tx.CalibrationsOf(device)
+		if err != nil {
+			return err
+		}
+		if n < 0 || n >= len(all) {
+			return &Problem{Code: NotFound, Message: "There is no such comparison of this recorder.", Hint: "Choose one from the list."}
+		}
+		c := all[n]
+		c.By = by
+		_, err = tx.SetCalibration(c)
+		return err
+	})
+	return explain(err)
+}
+
 // Recorder is a recorder of which something is known, or which is listened by.
 type Recorder struct {
 	Device string
-	Kept   readings.Calibration // zero where none was kept
-	Used   sampleclock.Clock    // what is reckoned with, with the doubt of another day
-	Age    time.Duration        // of Kept
-	Runs   []LiveState          // that listen by it now
+	Kept   readings.Calibration   // the last; zero where none was kept
+	Before []readings.Calibration // what was kept before it, the last first
+	Used   sampleclock.Clock      // what is reckoned with, with the doubt of another day
+	Age    time.Duration          // of Kept
+	Runs   []LiveState            // that listen by it now
 }
 
 // Calibrated tells whether its clock was compared, or its error stated.
@@ -160,7 +188,16 @@ func (s *Shop) Recorders(ctx context.Context) ([]Recorder, error) {
 	}
 	var out []Recorder
 	for _, c := range kept {
-		out = append(out, Recorder{Device: c.Device, Kept: c, Age: max(s.now().Sub(c.When), 0)})
+		r := Recorder{Device: c.Device, Kept: c, Age: max(s.now().Sub(c.When), 0)}
+		err := s.store.View(ctx, func(tx *store.Tx) error {
+			all, err := tx.CalibrationsOf(c.Device)
+			r.Before = all[min(1, len(all)):]
+			return err
+		})
+		if err != nil {
+			return nil, explain(err)
+		}
+		out = append(out, r)
 	}
 	for _, st := range s.Lives() {
 		if !st.Running || st.Query.Device == "" {

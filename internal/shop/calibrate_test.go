@@ -10,6 +10,7 @@ import (
 
 	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/io/hostclock"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -99,7 +100,7 @@ func TestAnswersMakeUpForAClockThatNothingKeeps(t *testing.T) {
 		}
 	}
 	l.fitter.work()
-	if _, err := s.CalibrateLive(t.Context(), "A", l.ID()); !strings.Contains(AsProblem(err).Hint, "ask a time server") {
+	if _, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{}); !strings.Contains(AsProblem(err).Hint, "ask a time server") {
 		t.Fatalf("%v", err)
 	}
 	servers(s, hostclock.Offset{When: start, Limit: 0.005}, hostclock.Offset{When: start.Add(time.Hour), Behind: unit.Duration(-3600 * 40e-6), Limit: 0.005})
@@ -108,7 +109,7 @@ func TestAnswersMakeUpForAClockThatNothingKeeps(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	kept, err := s.CalibrateLive(t.Context(), "A", l.ID())
+	kept, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{})
 	if c := kept.Clock; err != nil || c.How != sampleclock.Calibrated || math.Abs(float64(c.Error-70e-6)) > float64(c.Limit) || c.Limit > 8e-6 {
 		t.Errorf("%v %+v", err, kept)
 	}
@@ -139,5 +140,35 @@ func TestRecorders(t *testing.T) {
 	}
 	if all, err = s.Recorders(t.Context()); err != nil || all[0].Calibrated() || all[0].Used.Limit != 50e-6 || all[0].Used.Error != 0 {
 		t.Errorf("%v %+v", err, all)
+	}
+}
+
+// TestAnEarlierComparisonCountsAgain goes back to the one before the last.
+func TestAnEarlierComparisonCountsAgain(t *testing.T) {
+	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+	s := deaf(t, t.TempDir(), func() time.Time { return now })
+	state := func(ppm float64) {
+		if _, err := s.StateRecorder(t.Context(), "A", "mic", sampleclock.Clock{Error: unit.Rate(ppm * 1e-6), Limit: 1e-6}); err != nil {
+			t.Fatal(err)
+		}
+		now = now.Add(time.Hour)
+	}
+	state(12)
+	state(40)
+	for _, n := range []int{-1, 2} {
+		if err := s.UseCalibration(t.Context(), "B", "mic", n); AsProblem(err).Code != NotFound {
+			t.Errorf("%d: %v", n, err)
+		}
+	}
+	if err := s.UseCalibration(t.Context(), "B", "mic", 1); err != nil {
+		t.Fatal(err)
+	}
+	all, err := s.Recorders(t.Context())
+	if err != nil || len(all) != 1 {
+		t.Fatalf("%v, %v", all, err)
+	}
+	r := all[0]
+	if r.Kept.Clock.Error != 12e-6 || r.Kept.By != "B" || r.Kept.When.Hour() != 9 || r.Age != 2*time.Hour || len(r.Before) != 2 || math.Abs(float64(r.Before[0].Clock.Error)-40e-6) > 1e-12 {
+		t.Errorf("%+v", r)
 	}
 }

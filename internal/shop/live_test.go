@@ -19,6 +19,8 @@ import (
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 )
 
 var began = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
@@ -387,7 +389,7 @@ func TestLiveCalibratesTheRecorder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := s.CalibrateLive(t.Context(), "A", l.ID()); AsProblem(err).Code != BadInput {
+	if _, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{}); AsProblem(err).Code != BadInput {
 		t.Errorf("at first: %v", err)
 	}
 	r := rand.New(rand.NewPCG(1, 1))
@@ -404,11 +406,11 @@ func TestLiveCalibratesTheRecorder(t *testing.T) {
 	}
 	l.fitter.work()
 	l.fitter.host.Kind, l.fitter.fit.Clock.How = sampleclock.Undisciplined, sampleclock.Compared
-	if _, err := s.CalibrateLive(t.Context(), "A", l.ID()); AsProblem(err).Code != BadInput {
+	if _, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{}); AsProblem(err).Code != BadInput {
 		t.Errorf("by a computer whose clock nothing keeps right: %v", err)
 	}
 	l.fitter.fit.Clock.How = sampleclock.Calibrated
-	kept, err := s.CalibrateLive(t.Context(), "A", l.ID())
+	kept, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{})
 	if err != nil {
 		t.Fatal(err)
 	}

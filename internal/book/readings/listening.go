@@ -93,6 +93,9 @@ type Calibration struct {
 	When   time.Time         `json:"when"`
 	Length unit.Duration     `json:"length"` // how long it was compared; 0 where stated
 	By     string            `json:"by"`
+
+	Against string                         `json:"against"`     // what kept the computer's clock right meanwhile; "" where stated
+	Warm    meas.Reading[unit.Temperature] `json:"temperature"` // of the room; unset where nobody said
 }
 
 var (
@@ -135,6 +138,8 @@ func (c Calibration) Check() []meas.Fault {
 	}
 	f.text("device", c.Device, 400)
 	f.text("by", c.By, MaxText)
+	f.text("against", c.Against, MaxText)
+	f.text("temperature", c.Warm.Entered, MaxText)
 	f.number("length", float64(c.Length))
 	f.clock("sample_clock", c.Clock)
 	f.instant("when", c.When)

@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// watchedAs is watched with words of its own.
+// watchedAs does work and meanwhile shows on a terminal how it stands.
 func watchedAs(env Env, say func() string, work func() error) error {
 	if !env.Watched {
 		return work()

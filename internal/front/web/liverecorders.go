@@ -7,8 +7,10 @@ import (
 	"math"
 	"net/http"
 	"net/url"
+	"strconv"
 	"time"
 
+	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen/sampleclock"
 	"seatboard/internal/front/form"
 	"seatboard/internal/io/hostclock"
@@ -34,6 +36,15 @@ type recorderLine struct {
 	Name  string
 	Stand []string // what is known of it, in sentences
 	Runs  []comparing
+	Past  []pastLine
+	Warm  fieldView // how warm it is while it is compared
+}
+
+// pastLine is what was kept of a recorder before.
+type pastLine struct {
+	N                          int // from the last, which is 0
+	On, Error, Length, How, By string
+	Usable                     bool
 }
 
 // comparing is a run that compares the clock of its recorder meanwhile.
@@ -68,6 +79,9 @@ func (s *Server) recordersPage(w http.ResponseWriter, r *http.Request, status in
 			l.Runs = append(l.Runs, comparing{jobPath(st.ID), compareWords(st)})
 			f.Again = 5
 		}
+		var q warmly
+		l.Warm = fieldOf(q.form().Fields()[0], typed, faults)
+		l.Past = pastOf(x)
 		v.Recorders = append(v.Recorders, l)
 	}
 	var q stated
@@ -95,7 +109,7 @@ func standing(x shop.Recorder) []string {
 	switch c.How {
 	case sampleclock.Calibrated:
 		out = append(out, "Its clock runs "+errorWords(c)+".",
-			"Compared on "+on+" for "+lasting(x.Kept.Length)+" with this computer’s clock, which was kept right: the system said so, or two answers of a time server told its rate. Only then is a comparison kept."+byWhom(x.Kept.By))
+			"Compared on "+on+" for "+lasting(x.Kept.Length)+" with this computer’s clock, "+against(x.Kept)+"."+byWhom(x.Kept.By))
 	case sampleclock.Stated:
 		out = append(out, "Its clock runs "+errorWords(c)+", as was stated on "+on+"."+byWhom(x.Kept.By))
 	default:
@@ -111,6 +125,60 @@ func standing(x shop.Recorder) []string {
 		out = append(out, fmt.Sprintf("That was %.0f months ago. Crystals age: compare it again.", x.Age.Hours()/24/30.4))
 	}
 	return out
+}
+
+// against says what kept the computer's clock right during a comparison, and
+// how warm it was.
+func against(c readings.Calibration) string {
+	s := "which was kept right"
+	if c.Against != "" {
+		s += " by " + c.Against
+	}
+	if c.Warm.Set {
+		s += ", at " + c.Warm.String()
+	}
+	return s
+}
+
+// pastOf are the lines of what was kept before.
+func pastOf(x shop.Recorder) []pastLine {
+	var out []pastLine
+	for i, c := range x.Before {
+		l := pastLine{N: i + 1, On: c.When.Local().Format("2 January 2006, 15:04"), By: c.By, Length: "–"}
+		switch c.Clock.How {
+		case sampleclock.Calibrated:
+			l.Error, l.Length, l.How, l.Usable = errorWords(c.Clock), lasting(c.Length), "compared with a clock "+against(c), true
+		case sampleclock.Stated:
+			l.Error, l.How, l.Usable = errorWords(c.Clock), "stated", true
+		default:
+			l.Error, l.How = "within 50 ppm", "use nothing of it"
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// useCompared lets an earlier comparison count again.
+func (s *Server) useCompared(w http.ResponseWriter, r *http.Request) error {
+	n, err := strconv.Atoi(r.PostForm.Get("n"))
+	if err != nil {
+		n = -1
+	}
+	if err := s.Shop.UseCalibration(r.Context(), s.By, r.PostForm.Get("device"), n); err != nil {
+		return s.recordersProblem(w, r, err)
+	}
+	return done(w, r, recordersPath, "saved")
+}
+
+// warmly is the warmth of the room as typed.
+type warmly struct {
+	room meas.Reading[unit.Temperature]
+}
+
+func (x *warmly) form() form.Form {
+	return form.Form{Name: "warmth", Groups: []form.Group{{Fields: []form.Field{
+		form.Quantity("temperature", "How warm it is", "°C", &x.room).Hinted("If known: a crystal changes with its warmth"),
+	}}}}
 }
 
 const uncompared = "Its clock was never compared: it may be fast or slow by 50 ppm, which alone makes every rate heard with it uncertain by ± 4.3 s a day, however long is listened. Beat error and the evenness of the beats do not depend on it."
@@ -161,7 +229,11 @@ func compareWords(st shop.LiveState) string {
 
 // keepCompared keeps what a run has found of its recorder's clock.
 func (s *Server) keepCompared(w http.ResponseWriter, r *http.Request) error {
-	if _, err := s.Shop.CalibrateLive(r.Context(), s.By, r.PathValue("job")); err != nil {
+	var x warmly
+	if faults := x.form().Fill(r.PostForm); len(faults) > 0 {
+		return s.recordersPage(w, r, http.StatusUnprocessableEntity, r.PostForm, faults, nil)
+	}
+	if _, err := s.Shop.CalibrateLive(r.Context(), s.By, r.PathValue("job"), x.room); err != nil {
 		return s.recordersProblem(w, r, err)
 	}
 	return done(w, r, recordersPath, "compared")

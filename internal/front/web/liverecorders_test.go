@@ -141,6 +141,9 @@ func TestRecordersPage(t *testing.T) {
 	v.post("/listen/recorders/state", "device", "telephone", "error", "12 ± 3").want(200, "telephone", "fast by 12\u00a0±\u00a03\u00a0ppm (1.04\u00a0±\u00a00.26\u00a0s a day)", "as was stated on")
 	v.post("/listen/recorders/state", "device", "telephone", "error", "-120 ± 3").want(200, "slow by 120\u00a0±\u00a03\u00a0ppm")
 	v.post("/listen/recorders/none", "device", "telephone").want(200, "decided to use nothing", "never compared")
+	v.get("/listen/recorders").want(200, "What was kept before", "Use that of", `name="n" value="1"`)
+	v.post("/listen/recorders/again", "device", "telephone", "n", "2").want(200, "fast by 12\u00a0±\u00a03\u00a0ppm")
+	v.post("/listen/recorders/again", "device", "telephone", "n", "x").want(404, "no such comparison")
 	v.post("/listen/recorders/ask", "server", " ").want(422, "Name the time server to ask")
 	v.post("/listen/recorders/ask", "server", "nowhere.invalid").want(http.StatusBadGateway, "did not answer", `value="nowhere.invalid"`)
 
@@ -151,5 +154,7 @@ func TestRecordersPage(t *testing.T) {
 	}
 	at := k.hears(func(n now) bool { return n.At != "" }).At
 	v.get("/listen/recorders").want(200, "Bench microphone", "It is listened by now.", "first figure")
+	v.get("/listen/recorders").want(200, "How warm it is")
+	v.post(at+"/compare", "temperature", "mild").want(422, `value="mild"`, "How warm it is")
 	v.post(at+"/compare").want(422, "Nothing better than ±50 ppm", "ten minutes")
 }

@@ -101,6 +101,7 @@ func (s *Server) routes() *http.ServeMux {
 	get("/listen/recorders", s.recorders)
 	post("/listen/recorders/state", s.stateRecorder)
 	post("/listen/recorders/none", s.forgetRecorder)
+	post("/listen/recorders/again", s.useCompared)
 	post("/listen/recorders/ask", s.askTime)
 	get("/listen/live", s.liveTo)
 	get("/listen/live/sound", s.liveSound)

@@ -211,6 +211,18 @@ func TestCalibrations(t *testing.T) {
 		one, err = tx.Calibration("b")
 		return err
 	})
+	var past []readings.Calibration
+	view(t, s, func(tx *store.Tx) (err error) { past, err = tx.CalibrationsOf("b"); return err })
+	if len(past) != 2 || past[0] != one || past[1].Clock.Error != 1e-6 || past[1].When.Hour() != 12 {
+		t.Errorf("%+v", past)
+	}
+	warm := one
+	warm.Against, warm.Warm = "a time server near by", meas.Reading[unit.Temperature]{Value: 291.65, Entered: "18.5 °C", Set: true}
+	update(t, s, func(tx *store.Tx) error { _, err := tx.SetCalibration(warm); return err })
+	view(t, s, func(tx *store.Tx) (err error) { past, err = tx.CalibrationsOf("b"); return err })
+	if len(past) != 3 || past[0] != warm {
+		t.Errorf("%+v, not %+v", past[0], warm)
+	}
 	if len(all) != 2 || all[0].Device != "a" || all[1].Device != "b" || all[1] != one || one.Clock.Error != 3e-6 || one.When.Hour() != 13 || one.Clock.Device != "b" {
 		t.Errorf("%+v", all)
 	}
