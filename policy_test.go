@@ -49,6 +49,7 @@ craft/listen: craft/listen/phrase craft/listen/beat craft/listen/rate craft/list
 book/job: book/readings
 book/readings:
 book/ledger:
+book/device:
 book/parts: book/ledger
 book/picture: book/parts
 book/estimate: book/ledger
