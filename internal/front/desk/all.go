@@ -3,6 +3,7 @@ package desk
 import (
 	"context"
 
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/train"
@@ -11,7 +12,8 @@ import (
 	"seatboard/internal/paper/present"
 )
 
-// All lists the calculations in the order of a survey.
+// All lists the calculations in the order of a survey, then
+// those apart.
 func All() []Calculation {
 	return []Calculation{
 		{
@@ -44,6 +46,15 @@ func All() []Calculation {
 				{`--weight-diameter '3 in' --weight-height '9 in' --weight-material lead`, "the mass of a weight from its size"},
 			},
 			Begin: begin(form.Drive, drive.Solve, present.Drive),
+		},
+		{
+			Name: "clean", Title: "Cleaning batch", Arg: "PARTS", Apart: true,
+			Lead: "Whether parts may go into a liquid: what refuses it and on whose authority, how long, what can hurt.",
+			Examples: []Example{
+				{`'third wheel: brass-worked, steel' --liquid brass-liquid --no-flash yes`, "a bushed wheel on its arbor in a liquid for brass"},
+				{`'plate: brass' --liquid white-spirit --ultrasound yes`, "a liquid that burns and ultrasound"},
+			},
+			Begin: begin(form.Clean, clean.Solve, present.Clean),
 		},
 	}
 }

@@ -19,6 +19,7 @@ type Calculation struct {
 	Lead     string    // one sentence: what it answers
 	Arg      string    // what the plain arguments are called, "" where there are none
 	Examples []Example // for the command's help and the page
+	Apart    bool      // it is no part of a survey
 	Begin    func() Sitting
 	// Chosen shows an answer with a choice of one of its figures; nil where
 	// there is none.

@@ -86,6 +86,9 @@ func WorkSurvey(ctx context.Context, typed map[string]map[string][]string) Surve
 	)
 	forms := map[string]form.Form{"train": form.Train(&tq), "pendulum": form.Pendulum(&pq), "drive": form.Drive(&dq)}
 	for _, c := range All() {
+		if c.Apart {
+			continue
+		}
 		p := SurveyPart{Calculation: c, Typed: len(typed[c.Name]) > 0}
 		if p.Typed {
 			p.Faults = forms[c.Name].Fill(typed[c.Name])

@@ -150,7 +150,7 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	name := r.PathValue("part")
 	c, ok := desk.Find(name)
-	if !ok {
+	if !ok || c.Apart {
 		return errNoPage
 	}
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
