@@ -39,6 +39,11 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 				}
 			}
 		}
+		if i == 1 {
+			if err := s.demoParts(ctx, kept.ID); err != nil {
+				return err
+			}
+		}
 		if i == 0 {
 			if err := s.demoListening(ctx, kept.ID, d.survey[job.TrainPart]["going"][0]); err != nil {
 				return err

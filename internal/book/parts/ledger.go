@@ -235,3 +235,6 @@ func (l *Ledger) MoveAll(head ledger.Entry, to State, batch string, numbers ...N
 	}
 	return out, nil
 }
+
+// Standing tells for each event of the log whether it stands.
+func (l *Ledger) Standing() []bool { return ledger.Standing(l.log) }

@@ -19,6 +19,7 @@ import (
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/listen.ts ../internal/front/web/assets/listen.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/capture.ts ../internal/front/web/assets/capture.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/zoom.ts ../internal/front/web/assets/zoom.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/takedown.ts ../internal/front/web/assets/takedown.js
 
 //go:embed assets
 var scripts embed.FS
@@ -37,7 +38,7 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js"} {
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js"} {
 		script, err := fs.ReadFile(scripts, "assets/"+name)
 		if err != nil {
 			return nil, err

@@ -126,7 +126,7 @@ type step struct {
 
 func headOf(c job.Clock, chapter string) head {
 	h := head{Clock: c, Path: clockPath(c.ID), Chapter: chapter}
-	chapters := map[job.Stage]string{job.TakingIn: "taking-in", job.Surveying: "survey"}
+	chapters := map[job.Stage]string{job.TakingIn: "taking-in", job.Surveying: "survey", job.TakingDown: "parts"}
 	for _, st := range job.Stages() {
 		if st == job.GoneHome {
 			continue // the end of the track is not a stretch of it
@@ -230,6 +230,9 @@ func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
 	c := f.Clock
 	c.Stage = job.Stage(r.PostForm.Get("stage"))
 	if _, err := s.Shop.SaveClock(r.Context(), s.By, c); err != nil {
+		if p := faultsOf(err); p != nil && c.Stage == job.Trial {
+			return s.refusedTrial(w, r, p)
+		}
 		return err
 	}
 	return done(w, r, clockPath(c.ID), "stage")

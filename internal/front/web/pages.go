@@ -127,6 +127,8 @@ var flashes = map[string]string{
 	"thrown":   "Thrown away.",
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",
+	"moved":    "Moved.",
+	"undone":   "Taken back.",
 }
 
 // done sends the browser to a page that says what was done.

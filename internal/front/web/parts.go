@@ -1,0 +1,261 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+
+	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/train"
+	"seatboard/internal/front/desk"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/shop"
+)
+
+// takeDown loads the clock that the address names with its take-down ledger.
+func (s *Server) takeDown(r *http.Request) (shop.TakeDown, error) {
+	id, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
+	if err != nil {
+		return shop.TakeDown{}, errNoPage
+	}
+	return s.Shop.TakeDown(r.Context(), id)
+}
+
+// partsView is the take-down ledger as a list.
+type partsView struct {
+	head
+	Next    parts.Number
+	Rows    []partRow
+	Pieces  int
+	Shown   []stateChoice // what the list can be narrowed to
+	State   parts.State
+	ByOrder bool
+	To      []parts.State // where any of those shown may go
+	Chosen  parts.State
+	Why     string
+	Last    *lastAct
+	Damaged meas.Faults
+	Fault   string // of the ticks
+	WhyErr  string
+}
+
+// partRow is one part of the list.
+type partRow struct {
+	parts.Part
+	Whole  string // the number with the clock's
+	Ticked bool
+}
+
+// Sub tells whether it is a part of a part.
+func (r partRow) Sub() bool { return r.Number.Parent() != "" }
+
+// stateChoice is one state with how many pieces are in it.
+type stateChoice struct {
+	Words, Href string
+	Pieces      int
+	Here        bool
+}
+
+func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
+	v := partsView{head: headOf(t.Clock, "parts"), Next: t.Ledger.Next(""), State: parts.State(q.Get("state")), ByOrder: q.Get("order") == "taken", Damaged: t.Damaged, Last: lastActOf(t.Ledger)}
+	all := t.Ledger.Parts()
+	if v.ByOrder {
+		all = t.Ledger.InOrder()
+	}
+	v.Shown = v.choices(t.Ledger.Tally())
+	for _, p := range all {
+		if v.State != "" && p.State != v.State {
+			continue
+		}
+		v.Pieces += p.Count
+		v.Rows = append(v.Rows, partRow{p, p.Number.Of(t.Clock.Number), slices.Contains(ticked, string(p.Number))})
+	}
+	for _, to := range parts.States() {
+		if slices.ContainsFunc(v.Rows, func(r partRow) bool { _, ok := parts.FindMove(r.State, to); return ok }) {
+			v.To = append(v.To, to)
+		}
+	}
+	return v
+}
+
+// choices lists the states in which there is anything.
+func (v partsView) choices(t parts.Tally) []stateChoice {
+	order := ""
+	if v.ByOrder {
+		order = "taken"
+	}
+	href := func(state parts.State) string {
+		return v.Path + "/parts?" + encode("state", string(state), "order", order)
+	}
+	out := []stateChoice{{Words: "All", Href: href(""), Pieces: t.Recorded + t.Recounted, Here: v.State == ""}}
+	for _, st := range parts.States() {
+		if t.Now[st] > 0 || st == v.State {
+			out = append(out, stateChoice{Words: st.Words(), Href: href(st), Pieces: t.Now[st], Here: st == v.State})
+		}
+	}
+	return out
+}
+
+// OrderHref is the list in its other order.
+func (v partsView) OrderHref() string {
+	if v.ByOrder {
+		return v.Path + "/parts?" + encode("state", string(v.State))
+	}
+	return v.Path + "/parts?" + encode("state", string(v.State), "order", "taken")
+}
+
+// partsPage lists what is in the ledger.
+func (s *Server) partsPage(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.takeDown(r)
+	if err != nil {
+		return err
+	}
+	return s.renderParts(w, r, http.StatusOK, partsOf(t, r.URL.Query(), nil), nil)
+}
+
+func (s *Server) renderParts(w http.ResponseWriter, r *http.Request, status int, v partsView, faults meas.Faults) error {
+	return s.render(w, r, status, "parts", frame{Title: v.title("Take-down"), Place: "clocks", Faults: faults, View: v})
+}
+
+// moveParts moves what is ticked, all of it or none.
+func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.takeDown(r)
+	if err != nil {
+		return err
+	}
+	var numbers []parts.Number
+	for _, n := range r.PostForm["part"] {
+		numbers = append(numbers, parts.Number(n))
+	}
+	to, why := parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"])
+	err = s.Shop.MoveParts(r.Context(), s.By, t.Clock.ID, to, why, numbers...)
+	if err == nil {
+		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
+	}
+	p := faultsOf(err)
+	if p == nil {
+		return err
+	}
+	v := partsOf(t, r.PostForm, r.PostForm["part"])
+	v.Chosen, v.Why, v.Fault, v.WhyErr = to, why, faultOf(p.Fields, "part"), faultOf(p.Fields[:1], "why")
+	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
+}
+
+// onceEach leaves out what is said already.
+func onceEach(faults meas.Faults) meas.Faults {
+	var out meas.Faults
+	for _, f := range faults {
+		if !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// lastAct is what was done last and can be taken back: one entry, or the
+// entries of several parts moved at once.
+type lastAct struct {
+	Words   string
+	When    string
+	Who     string
+	Entries []int
+}
+
+// lastActOf finds it; nil where nothing stands.
+func lastActOf(l *parts.Ledger) *lastAct {
+	log := l.Log()
+	standing := l.Standing()
+	for i := len(log) - 1; i >= 0; i-- {
+		e := log[i]
+		if !standing[i] || e.Kind == parts.Undone {
+			continue
+		}
+		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("15:04"), Who: e.Who, Entries: []int{e.N}}
+		for j := i - 1; j >= 0 && e.Kind == parts.Moved && standing[j] && sameAct(log[j], e); j-- {
+			a.Entries = append(a.Entries, log[j].N)
+		}
+		if n := len(a.Entries); n > 1 {
+			a.Words = strconv.Itoa(n) + " parts: " + e.To.Words()
+		}
+		slices.Reverse(a.Entries)
+		return a
+	}
+	return nil
+}
+
+func sameAct(a, b parts.Event) bool {
+	return a.Kind == b.Kind && a.To == b.To && a.Who == b.Who && a.When.Equal(b.When)
+}
+
+// eventWords is an entry of the log as the page says it.
+func eventWords(e parts.Event) string {
+	n := string(e.Part)
+	switch e.Kind {
+	case parts.Recorded:
+		if e.Detail != nil && e.Detail.Name != "" {
+			n += " " + e.Detail.Name
+		}
+		return n + " recorded, " + e.To.Words()
+	case parts.Described:
+		return n + " described anew"
+	case parts.Moved:
+		return n + ": " + e.From.Words() + " → " + e.To.Words()
+	case parts.Split:
+		return strconv.Itoa(e.Count) + " of " + n + " split off as " + string(e.Into)
+	case parts.Recounted:
+		return n + " recounted: " + strconv.Itoa(e.Was) + " → " + strconv.Itoa(e.Count)
+	case parts.Explained:
+		return n + " explained"
+	}
+	return "entry " + strconv.Itoa(e.Undoes) + " taken back"
+}
+
+// undoParts takes entries back and returns to where the button was.
+func (s *Server) undoParts(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.takeDown(r)
+	if err != nil {
+		return err
+	}
+	var entries []int
+	for _, n := range r.PostForm["n"] {
+		i, err := strconv.Atoi(n)
+		if err != nil {
+			return errNoPage
+		}
+		entries = append(entries, i)
+	}
+	if err := s.Shop.UndoParts(r.Context(), s.By, t.Clock.ID, entries...); err != nil {
+		return err
+	}
+	back := clockPath(t.Clock.ID) + "/parts"
+	switch from := r.PostForm.Get("from"); {
+	case from == "new":
+		back += "/new"
+	case parts.Number(from).Valid():
+		back += "/" + from
+		now, err := s.takeDown(r)
+		if err != nil {
+			return err
+		}
+		if _, ok := now.Ledger.Find(parts.Number(from)); !ok { // its recording was taken back
+			back = clockPath(t.Clock.ID) + "/parts"
+		}
+	}
+	return done(w, r, back, "undone")
+}
+
+// offered lists names of parts: those of the surveyed movement, what is not
+// in the ledger yet first.
+func offered(ctx context.Context, t shop.TakeDown) []string {
+	var a train.Answer
+	for _, p := range desk.WorkSurvey(ctx, typedParts(t.Survey)).Parts {
+		if p.Outcome != nil {
+			if found, ok := p.Outcome.Answer.(train.Answer); ok {
+				a = found
+			}
+		}
+	}
+	return t.Ledger.Offer(parts.NamesFrom(a), "")
+}

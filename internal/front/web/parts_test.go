@@ -1,0 +1,72 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// takeOff records a part by the page's form.
+func (v *visit) takeOff(path string, pairs ...string) *visit {
+	v.t.Helper()
+	v.get(path + "/parts/new")
+	n := strings.Split(strings.SplitN(v.page, `name="number" value="`, 2)[1], `"`)[0]
+	return v.post(path+"/parts", append([]string{"number", n, "to", "off", "count", "1"}, pairs...)...)
+}
+
+func TestTakeDownOnThePage(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	v.get(path+"/parts").want(200, "Nothing has been taken off yet", "Next part: 1")
+	v.takeOff(path, "name", "third wheel", "place", "tray 3").want(200, "Saved ", "2026-014.1 third wheel", "2026-014.2", `value="tray 3"`)
+	v.takeOff(path, "name", "click screws", "count", "3", "parent", "1").want(200, "2026-014.1.1 click screws", "2026-014.1.2")
+	v.takeOff(path, "name", "", "count", "three", "replaces", "x", "to", "mended").want(422, "There is a problem", "whole number", "Write why", "digits and dots", `value="three"`)
+	v.get(path+"/parts").want(200, "3 pieces", "third wheel", "4 in pieces")
+	v.get(path+"/parts?state=on-bench").want(200, "0 shown")
+	v.get(path+"/parts/1").want(200, "third wheel", "on the bench", "in the bath", "back on")
+	if strings.Contains(v.page, `value="dry"`) {
+		t.Error("a move that is not allowed is offered")
+	}
+	v.post(path+"/parts/1", "do", "move", "from", "off", "to", "used-up").want(422, "Write why")
+	v.get(path+"/parts/1").post(path+"/parts/1", "do", "move", "from", "off", "to", "on-bench").want(200, "Moved.", "off → on the bench")
+	v.get(path+"/parts/1").post(path+"/parts/1", "do", "move", "from", "off", "to", "back-on").want(422, "1 is on the bench, not off")
+	v.get(path+"/parts/1").post(path+"/parts/undo", "n", "3", "from", "1").want(200, "Taken back.", "third wheel: off")
+	v.get(path+"/parts/1").post(path+"/parts/undo", "n", "1", "from", "1").want(422, "later entries lean on it", "1.1 recorded")
+	v.get(path+"/parts/1.1").post(path+"/parts/1.1", "do", "split", "count", "1").want(200, "Saved.")
+	v.get(path+"/parts/1.2").want(200, "click screws", "split off as 1.2")
+	v.get(path+"/parts/7").want(404, "no such part")
+}
+
+func TestNumberTakenMeanwhile(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	v.get(path + "/parts/new")
+	old := v.page
+	v.post(path+"/parts", "number", "1", "to", "off", "count", "1", "name", "dial")
+	v.page = old
+	v.post(path+"/parts", "number", "1", "to", "off", "count", "1", "name", "bell").want(409, "given out meanwhile", "dial", "bell", `name="number" value="2"`)
+	v.post(path+"/parts", "number", "2", "to", "off", "count", "1", "name", "bell").want(200, "1.2 bell")
+}
+
+func TestTwoDescribeOnePart(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	v.takeOff(path, "name", "click")
+	before := `{"name":"click","place":"","way":"","mark":"","repair":"","looked":"","material":"","made":null,"note":""}`
+	v.get(path+"/parts/1").post(path+"/parts/1", "do", "describe", "before", before, "name", "click", "mark", "two dots").want(200, "Saved.")
+	v.get(path+"/parts/1").post(path+"/parts/1", "do", "describe", "before", before, "name", "click", "mark", "one dot").want(409, "saved meanwhile", "two dots", "one dot")
+}
+
+func TestCloseOutHoldsTheTrialUp(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	for i := range 3 {
+		v.takeOff(path, "name", fmt.Sprintf("wheel %d", i))
+	}
+	v.get(path+"/parts").post(path+"/parts/move", "part", "1", "to", "back-on").want(200, "Moved.")
+	v.get(path+"/parts").post(path+"/parts/move", "to", "back-on").want(422, "Tick the parts")
+	v.get(path+"/close-out").want(200, "2 parts are not accounted for", "wheel 1")
+	v.get(path).post(path+"/stage", "stage", "trial").want(422, "cannot go on trial", "wheel 2")
+	v.post(path+"/close-out", "why-2", "at the platers", "why-3", "goes on after the trial").want(200, "Saved.", "the clock may go on trial", "at the platers")
+	v.post(path+"/stage", "stage", "trial").want(200, "moved on its way")
+}
