@@ -3,6 +3,8 @@ package beat
 import (
 	"context"
 	"math"
+
+	"seatboard/internal/kit/sig"
 )
 
 // hearer is one listening: the tape, and what follows the clock on it.
@@ -120,7 +122,8 @@ type pursuit struct {
 	held     []Beat // until proven
 	heldMute []Mark
 	silent   []Mark // since the last good beat
-	misses   int
+	misses   int     // since the last good beat
+	hidden   int     // of these, under other sound
 	lastGood float64
 	shift    float64 // of a step that ended the run, samples
 	places   []float64
@@ -182,6 +185,9 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		}
 	} else {
 		p.misses++
+		if p.hides(place) {
+			p.hidden++
+		}
 		p.silent = append(p.silent, Mark{At: p.h.seconds(place), Kind: SilentBeat})
 		if p.misses == 2 && p.proven {
 			if late, found := p.wide(place); found && p.jumped(late) && p.stepBy(ctx, late) {
@@ -190,11 +196,34 @@ func (p *pursuit) step(ctx context.Context) Ending {
 		}
 	}
 	p.judge()
-	if float64(p.misses) >= max(8, 4*k.rate/p.f.beat) {
+	if p.gone() {
 		return p.end(Stopped)
 	}
 	p.f.advance()
 	return ""
+}
+
+// Beats, and seconds, without one being heard after which a clock is taken to
+// have stopped; longer where other sound may hide it.
+const (
+	goneBeats  = 8
+	goneTime   = 4.0
+	hiddenTime = 15.0
+)
+
+// gone tells whether the clock has stopped.
+func (p *pursuit) gone() bool {
+	least := func(seconds float64) int { return int(math.Ceil(max(goneBeats, seconds*p.h.tools.rate/p.f.beat))) }
+	return p.misses-p.hidden >= least(goneTime) || p.misses >= least(hiddenTime)
+}
+
+// hides tells whether there is so much other sound at a place that a beat
+// there would not be heard.
+func (p *pursuit) hides(place float64) bool {
+	m := &p.filters[p.f.side()]
+	own := m.own(p.h.tools, p.h.tape, sound{at: place})
+	usual := p.f.amp[p.f.side()]
+	return sig.Power(own) > max(covered*p.noise.mean, usual*usual*m.power/4)
 }
 
 // listen measures the beat expected at a place.
@@ -236,7 +265,7 @@ func (p *pursuit) good(s sound) {
 		strength = float32(s.amp / a)
 	}
 	p.f.take(s)
-	p.misses, p.lastGood = 0, s.at
+	p.misses, p.hidden, p.lastGood = 0, 0, s.at
 	if p.places = append(p.places, s.at); len(p.places) > 4*recent {
 		p.places = append(p.places[:0], p.places[3*recent:]...)
 	}
