@@ -76,7 +76,7 @@ func newRoot(env Env) *cobra.Command {
 		root.AddCommand(calculation(env, c))
 	}
 	addShop(root, env)
-	root.AddCommand(decodeCommand(env))
+	root.AddCommand(decodeCommand(env), decodePictureCommand(env))
 	root.SetHelpCommandGroupID("shop")
 	root.SetCompletionCommandGroupID("shop")
 	return root

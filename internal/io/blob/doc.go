@@ -1,5 +1,5 @@
 // Package blob keeps whole files in the shop's folder, each under the
-// SHA-256 of its content: recordings that are kept with a clock.
+// SHA-256 of its content: recordings that are kept with a clock, photographs.
 //
 // They lie in files/, named by 64 hexadecimal digits, mode 0600. A file is
 // written under another name in the same folder, brought to the disk, given
@@ -9,7 +9,7 @@
 // is checked against the content by [Files.Check].
 //
 // What comes in is first held ([Files.Hold]): it can be read as often as
-// wanted, kept, or let go. What was held when the program was stopped is
+// wanted, kept, or let go. [Files.Grow] is the same for what comes in pieces. What was held when the program was stopped is
 // taken away at the next start.
 //
 // Limits: the size is the caller's to bound. A file is served only by its
