@@ -122,8 +122,9 @@ type pursuit struct {
 	held     []Beat // until proven
 	heldMute []Mark
 	silent   []Mark // since the last good beat
-	misses   int     // since the last good beat
-	hidden   int     // of these, under other sound
+	heard    int64  // beats taken in
+	misses   int    // since the last good beat
+	hidden   int    // of these, under other sound
 	lastGood float64
 	shift    float64 // of a step that ended the run, samples
 	places   []float64
@@ -279,6 +280,24 @@ func (p *pursuit) good(s sound) {
 	p.silent = p.silent[:0]
 	p.upkeepOf(side, s)
 	p.mixed(s, strength)
+	p.sparse()
+}
+
+// A run of so many beats of which fewer than such a share were heard is none:
+// other sound was taken for beats, as speech has something everywhere.
+const (
+	sparseBeats = 40
+	sparseShare = 0.6
+)
+
+// sparse refuses a run of which too little was heard.
+func (p *pursuit) sparse() {
+	if p.heard++; p.failed || p.f.n < sparseBeats || float64(p.heard) >= sparseShare*float64(p.f.n+1) {
+		return
+	}
+	p.failed = true
+	p.h.tried++
+	p.h.ear.withdraw(p.run, p.proven, NotSure, whySome)
 }
 
 // trials are the beats that took no part in the learning and must be there

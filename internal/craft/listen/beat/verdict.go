@@ -73,7 +73,10 @@ func (h *hearer) verdict(runs int) (Verdict, string) {
 	case h.fours > 0:
 		return NotSure, whyFours
 	case h.tried > 0 && h.loudness() == "":
-		return NotSure, "Something repeats, but not so that it must be a clock. Bring the recorder nearer, away from other sounds, and record a minute or more."
+		return NotSure, whySome
 	}
 	return NoBeat, h.whyNone()
 }
+
+// What is said where something repeats that is not sure to be a clock.
+const whySome = "Something repeats, but not so that it must be a clock. Bring the recorder nearer, away from other sounds, and record a minute or more."
