@@ -11,7 +11,7 @@ import "math"
 // more, for the beats of a steady clock speak against it more.
 type belief struct{ all, none, small, grows float64 }
 
-// Both are set by simulation over all ratios and 30 to 1,200 beats
+// Both are set by simulation over all ratios and 30 to 600 beats
 // (TestBeliefStudy), so that the limits hold as nearly alike as they can. A
 // rate to come hangs on the wander: with Jeffreys' prior alone its limits
 // would hold in 91 of 100 cases where there is nothing else. The mean hangs on
