@@ -17,6 +17,7 @@ import (
 
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/web"
+	"seatboard/internal/io/mic"
 	"seatboard/internal/shop"
 )
 
@@ -104,6 +105,7 @@ func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
 	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM) // before the address is told
 	defer stop()
 	url := "http://" + l.Addr().String()
+	go s.KeepAlarm(ctx, ringer(env))
 	fmt.Fprintf(env.Out, "Seatboard is open on %s\nStop it with Ctrl+C.\n", url)
 	if !o.quiet && env.Open != nil {
 		if err := env.Open(url); err != nil {
@@ -111,6 +113,19 @@ func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
 		}
 	}
 	return server.Serve(ctx, l)
+}
+
+// ringer sounds the alarm of the baths: over the loudspeaker and, where that
+// cannot be, by the bell of the terminal; the error is what is to be said of
+// the loudspeaker.
+func ringer(env Env) func(context.Context) error {
+	return func(ctx context.Context) error {
+		err := mic.Ring(ctx)
+		if err != nil && env.Watched {
+			fmt.Fprint(env.Err, "\a")
+		}
+		return err
+	}
 }
 
 // takePort takes the port asked for, or the first free one from 7870.

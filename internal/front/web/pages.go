@@ -25,6 +25,7 @@ type frame struct {
 	Faults meas.Faults
 	Again  int // seconds after which a browser without script looks again; 0 is never
 	Find   string
+	Baths  []bathLine // under way
 	View   any
 
 	Token   string
@@ -99,6 +100,7 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 	}
 	f.Token = s.tokens.form(s.tokens.visitor(w, r))
 	f.Demo, f.Version = s.Demo, s.Version
+	f.Baths, _ = s.bathLines(r) // a page is shown without them where the book cannot be read, and says so itself
 	f.CSS, f.Script = s.assets.url("seatboard.css"), s.assets.url("seatboard.js")
 	f.Flash = flashes[r.URL.Query().Get("done")]
 	if len(f.Faults) > 0 {
@@ -124,6 +126,10 @@ var flashes = map[string]string{
 	"partly":   "The clock was brought in. Something in its file is not known to this Seatboard; it stands in the history as it was.",
 	"kept":     "Kept in the clock’s file.",
 	"compared": "Compared: what is heard with this recorder from now on is reckoned with it.",
+	"begun":    "They are in the bath; the time runs.",
+	"ticked":   "Written down.",
+	"hushed":   "Quiet for two minutes.",
+	"rung":     "It has rung. If you heard nothing, look at the loudspeaker of the shop’s computer.",
 	"thrown":   "Thrown away.",
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",

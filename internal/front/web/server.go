@@ -104,6 +104,13 @@ func (s *Server) routes() *http.ServeMux {
 	post("/clocks/{id}/listening/{listening}/remove", s.removeKept)
 	post("/clocks/{id}/listening/{listening}/again", s.listenAgain)
 	get("/clocks/{id}/listening/{listening}/{file}", s.keptFile)
+	get("/clocks/{id}/baths", s.baths)
+	get("/clocks/{id}/baths/new", s.newBath)
+	post("/clocks/{id}/baths/new", s.beginBath)
+	get("/baths/{bath}", s.bath)
+	post("/baths/{bath}", s.changeBath)
+	get("/alarm", s.alarmNow)
+	post("/alarm/test", s.testAlarm)
 	get("/listen", s.listenTo)
 	mux.Handle("POST /listen", s.handle(s.upload)) // it reads its own form, as it comes
 	post("/listen/own", s.listenOwn)

@@ -42,7 +42,7 @@ func childFull(dir, _ string) error {
 	if err := unix.Getrlimit(unix.RLIMIT_FSIZE, &was); err != nil {
 		return err
 	}
-	if err := unix.Setrlimit(unix.RLIMIT_FSIZE, &unix.Rlimit{Cur: 500_000, Max: was.Max}); err != nil {
+	if err := unix.Setrlimit(unix.RLIMIT_FSIZE, &unix.Rlimit{Cur: 900_000, Max: was.Max}); err != nil {
 		return err
 	}
 	save := func(n int) error {

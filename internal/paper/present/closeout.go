@@ -21,12 +21,13 @@ func CloseOut(clock string, l *parts.Ledger) doc.Doc {
 		return d
 	}
 	open.Body = append(open.Body, closeFacts(c))
+	if n, ok := unaccounted(c, findings); ok {
+		open.Body = append(open.Body, n)
+	}
 	for _, f := range findings {
-		title := "Not accounted for"
 		if f.Level != meas.Clash {
-			title = "Wants a second look"
+			open.Body = append(open.Body, titled(notices([]meas.Finding{f}), "Wants a second look")...)
 		}
-		open.Body = append(open.Body, titled(notices([]meas.Finding{f}), title)...)
 	}
 	open.Margin = remarks(findings)
 	d.Sections = append(d.Sections, open, doc.Section{Heading: "Part by part", Body: []doc.Block{closeTable(clock, c)}})
@@ -44,6 +45,29 @@ func closeWords(c parts.CloseOut, ready bool) string {
 	default:
 		return strconv.Itoa(n) + " parts are not accounted for; the clock waits for them."
 	}
+}
+
+// namedParts is how many parts a sentence names; the table has all.
+const namedParts = 6
+
+// unaccounted is one notice of all parts that hold the trial up.
+func unaccounted(c parts.CloseOut, findings []meas.Finding) (doc.Notice, bool) {
+	lines := c.Unexplained()
+	for _, f := range findings {
+		if f.Level != meas.Clash {
+			continue
+		}
+		var names []string
+		for _, l := range lines[:min(namedParts, len(lines))] {
+			names = append(names, strings.TrimSpace(string(l.Number)+" "+l.Name))
+		}
+		text := strings.Join(names, "; ")
+		if more := len(lines) - len(names); more > 0 {
+			text += "; and " + strconv.Itoa(more) + " more, in the table"
+		}
+		return doc.Notice{Kind: doc.ClashNotice, Title: "Not accounted for", Text: text + ".", Next: f.Next, Ref: f.Ref}, true
+	}
+	return doc.Notice{}, false
 }
 
 func closeFacts(c parts.CloseOut) doc.Facts {

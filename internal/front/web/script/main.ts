@@ -1,9 +1,11 @@
 // Script only improves: every page works without it.
+import { alarm } from "./alarm";
 import { find } from "./find";
 import { grids } from "./grid";
 import { keys } from "./keys";
 import { submits } from "./submit";
 
+alarm();
 find();
 grids();
 keys();

@@ -1,0 +1,110 @@
+package web
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
+)
+
+// taps touches the first thing of that selector.
+func (b *tab) taps(selector string) {
+	b.t.Helper()
+	b.do(chromedp.Click(chromedp.CSS(selector)))
+}
+
+// savesPart sends the quick entry and wants the server to say that it is kept.
+func (b *tab) savesPart(whole string, step chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	b.loads(step)
+	b.holds(`document.querySelector("[data-saved]")?.innerText.includes(` + quoted(whole) + `)`)
+}
+
+// TestTakeDownOfAWholeClock records 160 parts on a phone, by taps and keys at
+// first, moves them back on and reconciles the counts.
+func TestTakeDownOfAWholeClock(t *testing.T) {
+	startChromium(t)
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	b := openTab(t, v, phone)
+	b.visit(path + "/parts/new")
+	const parts, byHand, alike = 160, 24, 4
+	pieces := 0
+	for i := 1; i <= parts; i++ {
+		whole := fmt.Sprintf("2026-014.%d ", i)
+		count := 1
+		switch {
+		case i == 1: // by taps alone
+			b.taps("[data-offers] button")
+			b.holds(`document.querySelector("[name=name]").value === "minute hand"`)
+			for range alike - 1 {
+				b.taps(`[data-step="1"]`)
+			}
+			b.holds(`document.activeElement !== document.querySelector("[name=count]")`)
+			count = alike
+			b.savesPart(whole+"minute hand", chromedp.Click(chromedp.CSS("form[data-draft] .actions button")))
+		case i <= byHand:
+			if i == 2 {
+				b.do(chromedp.Click(chromedp.CSS("#f-place")))
+				b.types("tray 3")
+				b.do(chromedp.Click(chromedp.CSS("#f-name")))
+			}
+			b.types(fmt.Sprintf("part %d", i))
+			b.savesPart(fmt.Sprintf("%spart %d", whole, i), pressing("\r"))
+			b.holds(`document.querySelector("[name=place]").value === "tray 3"`)
+		default:
+			count = 1 + i%3
+			b.savesPart(whole, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector("[name=name]").value = "part %d", document.querySelector("[name=count]").value = "%d", document.querySelector("form[data-draft]").requestSubmit()`, i, count)))
+		}
+		pieces += count
+	}
+	b.visit(path + "/close-out")
+	b.shows(fmt.Sprintf("%d parts are not accounted for", parts))
+	b.holds(fmt.Sprintf(`[...document.querySelectorAll(".facts > div")].some(d => d.innerText.startsWith("Came off") && d.innerText.includes("%d"))`, pieces))
+
+	b.visit(path + "/parts?state=off")
+	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("[name=part]").forEach(x => x.checked = x.value !== "160"), document.querySelector("[name=to]").value = "back-on", document.querySelector("form[action$=move]").requestSubmit()`))
+	b.shows("Moved.", "159 parts: back on")
+	b.visit(path + "/close-out")
+	b.shows("One part is not accounted for")
+	b.do(chromedp.SendKeys(chromedp.CSS("[name=why-160]"), "waits for its spring"))
+	b.loads(chromedp.Click(chromedp.CSS("form[action$=close-out] button")))
+	b.shows("the clock may go on trial")
+	b.holds(fmt.Sprintf(`[...document.querySelectorAll(".facts > div")].some(d => d.innerText.startsWith("Back on") && d.innerText.includes("%d"))`, pieces-(1+160%3)))
+}
+
+// TestWhatIsTypedOfAPartIsNotLost: a reload and a dead network leave it in
+// the page, and what was kept does not come again.
+func TestWhatIsTypedOfAPartIsNotLost(t *testing.T) {
+	startChromium(t)
+	v := openShop(t, false)
+	path := v.addOne("7", "Clock")
+	b := openTab(t, v, phone)
+	b.visit(path + "/parts/new")
+	b.types("third wheel")
+	b.do(chromedp.Click(chromedp.CSS("#f-mark")))
+	b.types("two dots")
+	b.do(chromedp.Click(chromedp.CSS("[name=to][value=on-clock]")))
+	b.loads(chromedp.Reload())
+	kept := `document.querySelector("[name=name]").value === "third wheel" && document.querySelector("[name=mark]").value === "two dots" && document.querySelector("[name=to][value=on-clock]").checked`
+	b.holds(kept)
+	b.shows("What you typed before is here again")
+
+	b.dead(true)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("form[data-draft]").requestSubmit()`))
+	b.waits(`location.protocol.startsWith("chrome") || document.querySelector("form[data-draft]") === null`)
+	b.dead(false)
+	b.visit(path + "/parts/new")
+	b.holds(kept)
+	b.savesPart("7.1 third wheel", chromedp.Evaluate[chromedp.Void](`document.querySelector("form[data-draft]").requestSubmit()`))
+	b.holds(`document.querySelector("[name=name]").value === ""`)
+	b.loads(chromedp.Reload())
+	b.holds(`document.querySelector("[name=name]").value === ""`)
+}
+
+// dead cuts the network, or mends it.
+func (b *tab) dead(off bool) {
+	b.t.Helper()
+	send(b, network.EmulateNetworkConditionsByRule, network.EmulateNetworkConditionsByRuleParams{MatchedNetworkConditions: []*network.Conditions{{DownloadThroughput: -1, UploadThroughput: -1, Offline: off}}})
+}
