@@ -19,6 +19,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/blob"
+	"seatboard/internal/io/photo"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 )
@@ -31,6 +32,9 @@ type Shop struct {
 	alarm *alarm
 
 	folded foldedLedgers
+
+	small   photo.Cache
+	looking chan struct{} // one photograph is looked into at a time
 }
 
 // Open opens the shop kept in a folder, and makes the folder where there is
@@ -44,7 +48,7 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 	if err != nil {
 		return nil, errors.Join(explain(err), s.Close())
 	}
-	return &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm()}, nil
+	return &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm(), small: photo.OpenCache(dir), looking: make(chan struct{}, 1)}, nil
 }
 
 // Close stops what is listened to and closes the shop.
