@@ -69,7 +69,7 @@ func TestBathPages(t *testing.T) {
 	v.post(at, "do", "tick", "step", clean.BathStep).want(409, "Someone else wrote here meanwhile")
 	v.get(at).post(at, "do", "close").want(200, "Closed at", "clean and counted")
 	v.get("/clocks/1/parts").want(200, "dry")
-	v.get("/alarm")
+	v.get("/alarm.json")
 	var m struct{ Baths []bathLine }
 	if err := json.Unmarshal([]byte(v.page), &m); err != nil || len(m.Baths) != 0 {
 		t.Errorf("%v %s", err, v.page)

@@ -18,6 +18,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"seatboard/internal/io/audio"
+	"seatboard/internal/io/photo"
 )
 
 // The two widths every page is looked at in: a screen on the bench, a phone.
@@ -40,6 +41,9 @@ var chromium struct {
 func TestMain(m *testing.M) {
 	if len(os.Args) == 2 && os.Args[1] == audio.ChildCommand {
 		os.Exit(audio.Serve(os.Stdin, os.Stdout))
+	}
+	if len(os.Args) == 2 && os.Args[1] == photo.ChildCommand {
+		os.Exit(photo.Serve(os.Stdin, os.Stdout))
 	}
 	code := m.Run()
 	for i := len(chromium.stop) - 1; i >= 0; i-- {

@@ -126,6 +126,7 @@ var flashes = map[string]string{
 	"partly":   "The clock was brought in. Something in its file is not known to this Seatboard; it stands in the history as it was.",
 	"kept":     "Kept in the clock’s file.",
 	"compared": "Compared: what is heard with this recorder from now on is reckoned with it.",
+	"binned":   "In the bin; it can be taken out again.",
 	"begun":    "They are in the bath; the time runs.",
 	"ticked":   "Written down.",
 	"hushed":   "Quiet for two minutes.",

@@ -17,6 +17,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"strings"
 	"sync"
 	"time"
 
@@ -104,12 +105,19 @@ func (s *Server) routes() *http.ServeMux {
 	post("/clocks/{id}/listening/{listening}/remove", s.removeKept)
 	post("/clocks/{id}/listening/{listening}/again", s.listenAgain)
 	get("/clocks/{id}/listening/{listening}/{file}", s.keptFile)
+	get("/clocks/{id}/photos", s.photos)
+	mux.Handle("POST /clocks/{id}/photos", s.handle(s.takePhotos)) // they read their own form, as it comes
+	get("/photos", s.photos)
+	mux.Handle("POST /photos", s.handle(s.takePhotos))
+	get("/photos/{photo}", s.photo)
+	post("/photos/{photo}", s.changePhoto)
+	get("/photos/{photo}/{file}", s.photoFile)
 	get("/clocks/{id}/baths", s.baths)
 	get("/clocks/{id}/baths/new", s.newBath)
 	post("/clocks/{id}/baths/new", s.beginBath)
 	get("/baths/{bath}", s.bath)
 	post("/baths/{bath}", s.changeBath)
-	get("/alarm", s.alarmNow)
+	get("/alarm.json", s.alarmNow)
 	post("/alarm/test", s.testAlarm)
 	get("/listen", s.listenTo)
 	mux.Handle("POST /listen", s.handle(s.upload)) // it reads its own form, as it comes
@@ -173,17 +181,20 @@ func (s *Server) handle(h handler) http.Handler {
 const (
 	maxBody   = 1 << 20 // of a form
 	maxImport = job.MaxFile + 1<<20
+	maxPhotos = 2 << 30 // of all photographs sent at once
 )
 
 // limited bounds what a request may send.
 func limited(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		most := int64(maxBody)
-		switch r.URL.Path {
-		case "/clocks/bring-in":
+		switch path := r.URL.Path; {
+		case path == "/clocks/bring-in":
 			most = maxImport
-		case "/listen":
+		case path == "/listen":
 			most = maxSound + maxBody
+		case strings.HasSuffix(path, "/photos"):
+			most = maxPhotos
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)

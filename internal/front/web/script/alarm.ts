@@ -48,7 +48,7 @@ function plan(strip: HTMLElement): void {
 // look asks the server; where it does not answer, the count goes on.
 async function look(strip: HTMLElement): Promise<void> {
   try {
-    const answer = await fetch("/alarm", { headers: { Accept: "application/json" } });
+    const answer = await fetch("/alarm.json", { headers: { Accept: "application/json" } });
     if (answer.ok) {
       const m = (await answer.json()) as { baths: Bath[] };
       baths = m.baths;

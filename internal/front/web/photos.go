@@ -1,0 +1,308 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strconv"
+	"time"
+
+	"seatboard/internal/book/parts"
+	"seatboard/internal/book/picture"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/shop"
+)
+
+// photosView is the photographs of a clock, or those in the tray.
+type photosView struct {
+	head
+	At     string // address of the page
+	Shots  []shotView
+	Total  int
+	More   string // address of the next page
+	Bin    bool
+	Part   string
+	Taken  int // just taken in
+	Again  int // of these, there already
+	Wrong  []string
+	Areas  []string
+	Stages []picture.Stage
+}
+
+// shotView is a photograph in a list.
+type shotView struct {
+	picture.Photo
+	At, Small string // addresses; Small is "" where there is none
+	Alt       string
+}
+
+func shotOf(p picture.Photo) shotView {
+	v := shotView{Photo: p, At: "/photos/" + p.UID, Alt: p.Caption}
+	if p.Small == picture.Made {
+		v.Small = v.At + "/small.jpg"
+	}
+	if v.Alt == "" {
+		v.Alt = "Photograph of " + p.Received.Local().Format("2 January 15:04")
+	}
+	return v
+}
+
+// areas are offered for what a photograph shows; any other may be typed.
+func areas() []string {
+	return []string{"movement", "dial", "hands", "pendulum", "weights", "bell", "hood", "trunk", "base", "back", "feet", "mouldings", "glass"}
+}
+
+func (s *Server) photos(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.photosView(r)
+	if err != nil {
+		return err
+	}
+	return s.renderPhotos(w, r, http.StatusOK, v)
+}
+
+func (s *Server) renderPhotos(w http.ResponseWriter, r *http.Request, status int, v *photosView) error {
+	f := frame{Title: "Photographs to be filed", Place: "clocks", View: v}
+	if v.Clock.ID != 0 {
+		f.Title = v.title("Photographs")
+	}
+	return s.render(w, r, status, "photos", f)
+}
+
+func (s *Server) photosView(r *http.Request) (*photosView, error) {
+	v := &photosView{At: "/photos", Areas: areas(), Stages: picture.Stages()}
+	var at store.PhotoPlace
+	if r.PathValue("id") != "" {
+		f, err := s.file(r)
+		if err != nil {
+			return nil, err
+		}
+		v.head, at.Clock = headOf(f.Clock, "photos"), f.Clock.ID
+		v.At = v.Path + "/photos"
+	}
+	q := r.URL.Query()
+	v.Bin, v.Part = q.Get("bin") != "", q.Get("part")
+	v.Taken, _ = strconv.Atoi(q.Get("taken"))
+	v.Again, _ = strconv.Atoi(q.Get("again"))
+	at.Bin, at.Part = v.Bin, parts.Number(v.Part)
+	before, _ := strconv.ParseInt(q.Get("before"), 10, 64) // what is no number begins at the last
+	l, err := s.Shop.Photos(r.Context(), at, before)
+	for _, p := range l.Photos {
+		v.Shots = append(v.Shots, shotOf(p))
+	}
+	v.Total = l.Total
+	if l.Before != 0 {
+		q.Set("before", strconv.FormatInt(l.Before, 10))
+		v.More = v.At + "?" + q.Encode()
+	}
+	return v, err
+}
+
+// takePhotos takes in all photographs of a form, one after the other as they
+// come; those that were taken in stay so whatever becomes of the others.
+func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
+	c := http.NewResponseController(w)
+	_ = c.SetReadDeadline(time.Now().Add(time.Hour)) // not all connections have one
+	_ = c.SetWriteDeadline(time.Now().Add(time.Hour))
+	defer func() { _, _ = io.Copy(io.Discard, r.Body) }() // a browser reads the answer when all is sent
+	var ask shop.PhotoAsk
+	if r.PathValue("id") != "" {
+		f, err := s.file(r)
+		if err != nil {
+			return err
+		}
+		ask.Clock = f.Clock.ID
+	}
+	taken, again, wrong, err := s.photosOf(r, ask)
+	if err != nil {
+		return err
+	}
+	if taken == 0 && len(wrong) == 0 {
+		wrong = []string{"No photograph was chosen."}
+	}
+	if len(wrong) == 0 {
+		back := url.Values{"taken": {strconv.Itoa(taken)}}
+		if again > 0 {
+			back.Set("again", strconv.Itoa(again))
+		}
+		http.Redirect(w, r, r.URL.Path+"?"+back.Encode(), http.StatusSeeOther)
+		return nil
+	}
+	v, err := s.photosView(r)
+	if err != nil {
+		return err
+	}
+	v.Taken, v.Again, v.Wrong = taken, again, wrong
+	return s.renderPhotos(w, r, http.StatusUnprocessableEntity, v)
+}
+
+// photosOf reads the form: its words come before its files.
+func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk) (taken, again int, wrong []string, err error) {
+	bad := &shop.Problem{Code: shop.BadInput, Message: "What was sent could not be read as a form.", Hint: "Go back and press the button once more."}
+	m, err := r.MultipartReader()
+	if err != nil {
+		return 0, 0, nil, bad
+	}
+	values := url.Values{}
+	for {
+		p, err := m.NextPart()
+		switch {
+		case errors.Is(err, io.EOF):
+			return taken, again, wrong, nil
+		case err != nil:
+			wrong = append(wrong, fmt.Sprintf("The sending broke off after %d photographs. Send the others again; what is here already is kept once.", taken))
+			return taken, again, wrong, nil
+		case p.FileName() == "" && p.FormName() != "photo":
+			word, err := io.ReadAll(io.LimitReader(p, 64<<10))
+			if err != nil {
+				return taken, again, wrong, bad
+			}
+			values.Set(p.FormName(), string(word))
+			continue
+		case p.FileName() == "":
+			continue // one of the two choices was left empty
+		case !s.tokens.accepts(r, values.Get("token")):
+			return 0, 0, nil, errStaleForm
+		}
+		ask.Part, ask.Stage, ask.Area = parts.Number(values.Get("part")), picture.Stage(values.Get("stage")), values.Get("area")
+		was, err := s.takeOne(r, p, ask)
+		if err != nil {
+			problem := shop.AsProblem(err)
+			if problem.Code == shop.Internal {
+				return taken, again, wrong, err
+			}
+			wrong = append(wrong, wordsOf(problem))
+			continue
+		}
+		taken++
+		if was {
+			again++
+		}
+	}
+}
+
+var errStaleForm = &shop.Problem{Code: shop.Conflict, Message: "The page was open from before Seatboard was last started.", Hint: "Nothing was taken in. Go back, load the page again and choose the photographs once more."}
+
+func (s *Server) takeOne(r *http.Request, p *multipart.Part, ask shop.PhotoAsk) (again bool, err error) {
+	t, err := s.Shop.TakePhoto(r.Context(), s.By, p.FileName(), p, ask)
+	return t.Again, err
+}
+
+// wordsOf is a problem with all its mistakes in one line.
+func wordsOf(p *shop.Problem) string {
+	words := p.Message
+	for _, f := range p.Fields {
+		words += " " + f.Text + "."
+	}
+	return words + " " + p.Hint
+}
+
+// photoView is one photograph.
+type photoView struct {
+	shotView
+	head
+	Title  string
+	Fields []recordField
+	Stages []optionView
+	Bytes  string
+	Wrong  *shop.Problem
+}
+
+func (s *Server) photo(w http.ResponseWriter, r *http.Request) error {
+	p, err := s.Shop.Photo(r.Context(), r.PathValue("photo"))
+	if err != nil {
+		return err
+	}
+	return s.renderPhoto(w, r, http.StatusOK, p, nil)
+}
+
+func (s *Server) renderPhoto(w http.ResponseWriter, r *http.Request, status int, p picture.Photo, wrong *shop.Problem) error {
+	v := photoView{shotView: shotOf(p), Title: "Photograph", Bytes: fmt.Sprintf("%.1f MB", float64(p.Size)/1e6), Wrong: wrong}
+	if p.ClockID != 0 {
+		f, err := s.Shop.File(r.Context(), p.ClockID)
+		if err != nil {
+			return err
+		}
+		v.head = headOf(f.Clock, "photos")
+		v.Title = v.head.title("Photograph")
+	}
+	var faults meas.Faults
+	if wrong != nil {
+		faults = wrong.Fields
+	}
+	number := v.Clock.Number
+	if r.PostForm.Has("clock") {
+		number = r.PostForm.Get("clock")
+	}
+	shown := partsShown(p.Parts)
+	v.Fields = withError([]recordField{
+		{Name: "caption", Label: "What it shows", Lines: 2, target: &p.Caption},
+		{Name: "area", Label: "Area", Hint: "Dial, movement, base", Size: 20, target: &p.Area},
+		{Name: "parts", Label: "Parts on it", Hint: "Their numbers: 2, 2.1", Size: 20, target: &shown},
+		{Name: "clock", Label: "Clock", Hint: "Its number in the shop", Size: 14, target: &number},
+	}, faults)
+	for _, st := range picture.Stages() {
+		v.Stages = append(v.Stages, optionView{Value: string(st), Label: string(st), Chosen: st == p.Stage})
+	}
+	return s.render(w, r, status, "photo", frame{Title: v.Title, Place: "clocks", Faults: faults, View: v})
+}
+
+func partsShown(all []parts.Number) string {
+	var words string
+	for i, n := range all {
+		if i > 0 {
+			words += ", "
+		}
+		words += string(n)
+	}
+	return words
+}
+
+// changePhoto files a photograph, writes under it, or moves it to the bin and
+// out of it.
+func (s *Server) changePhoto(w http.ResponseWriter, r *http.Request) error {
+	p, err := s.Shop.Photo(r.Context(), r.PathValue("photo"))
+	if err != nil {
+		return err
+	}
+	if do := r.PostForm.Get("do"); do == "bin" || do == "back" {
+		if err := s.Shop.BinPhoto(r.Context(), s.By, p.ID, do == "bin"); err != nil {
+			return err
+		}
+		return done(w, r, "/photos/"+p.UID, map[string]string{"bin": "binned", "back": "back"}[do])
+	}
+	next, err := s.photoTyped(r, p)
+	if err == nil {
+		_, err = s.Shop.SavePhoto(r.Context(), s.By, next)
+	}
+	if err == nil {
+		return done(w, r, "/photos/"+p.UID, "saved")
+	}
+	problem := shop.AsProblem(err)
+	if problem.Code != shop.Conflict && len(problem.Fields) == 0 {
+		return err
+	}
+	return s.renderPhoto(w, r, statuses[problem.Code], next, problem)
+}
+
+// photoTyped is the photograph as the form says.
+func (s *Server) photoTyped(r *http.Request, p picture.Photo) (picture.Photo, error) {
+	f := r.PostForm
+	p.Version, _ = strconv.Atoi(f.Get("version")) // 0 conflicts, and what stands is shown
+	p.Caption, p.Area, p.Stage = typed(f["caption"]), typed(f["area"]), picture.Stage(f.Get("stage"))
+	number := typed(f["clock"])
+	p.Parts = picture.ReadParts(number, f.Get("parts"))
+	if number == "" {
+		p.ClockID = 0
+		return p, nil
+	}
+	id, err := s.numbered(r.Context(), number)
+	if err != nil {
+		return p, err
+	}
+	p.ClockID = id
+	return p, nil
+}

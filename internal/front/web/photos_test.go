@@ -1,0 +1,92 @@
+package web
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// pictureOf is a photograph of so much grey.
+func pictureOf(t *testing.T, grey byte) []byte {
+	t.Helper()
+	m := image.NewGray(image.Rect(0, 0, 640, 480))
+	for i := range m.Pix {
+		m.Pix[i] = grey
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, m, nil); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// sendShots sends files from a page as its form does, with or without its token.
+func (v *visit) sendShots(path string, token bool, files map[string][]byte) *visit {
+	v.t.Helper()
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	if token {
+		_ = m.WriteField("token", tokenField.FindStringSubmatch(v.page)[1])
+	}
+	_ = m.WriteField("stage", "before")
+	_ = m.WriteField("area", "dial")
+	for name, content := range files {
+		w, err := m.CreateFormFile("photo", name)
+		if err != nil {
+			v.t.Fatal(err)
+		}
+		_, _ = w.Write(content) // into memory
+	}
+	if err := m.Close(); err != nil {
+		v.t.Fatal(err)
+	}
+	r, err := http.NewRequest("POST", v.base+path, &b)
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	return v.took(v.client.Do(r))
+}
+
+func TestPhotographs(t *testing.T) {
+	v := openShop(t, true)
+	const page = "/clocks/1/photos"
+	v.get(page).want(200, "No photograph of this clock yet", "With the camera", "From the device")
+	one := pictureOf(t, 40)
+	v.sendShots(page, false, map[string][]byte{"a.jpg": one}).want(409, "Nothing was taken in")
+	v.get(page).sendShots(page, true, nil).want(422, "No photograph was chosen")
+	v.get(page).sendShots(page, true, map[string][]byte{"one.jpg": one, "two.png": pictureOf(t, 200)}).want(200, "2 photographs are safe", "2 in all", "small.jpg")
+	v.get(page).sendShots(page, true, map[string][]byte{"one again.jpg": one, "x.svg": []byte("<svg><script>alert(1)</script></svg>"), "no.jpg": nil})
+	v.want(422, "x.svg is not a photograph", "no.jpg is empty", "1 photograph is safe", "1 of them from before")
+	at := regexp.MustCompile(`/photos/[0-9a-f]{16}`).FindString(v.page)
+	v.get(at).want(200, "middle.jpg", "640 × 480 pixels", `value="dial"`, "SHA-256")
+	old := v.page
+	v.post(at, "version", "1", "caption", "the dial, <b>as found</b>", "area", "dial", "parts", "2, 2.1", "clock", "2026-011").want(200, "Saved", "the dial, &lt;b&gt;as found", "2, 2.1")
+	v.page = old
+	v.post(at, "version", "1", "caption", "mine", "clock", "2026-011").want(409, "Someone else wrote here meanwhile", "the dial", "mine")
+	v.get(at).post(at, "version", "2", "clock", "1999-1", "parts", "x").want(422, "No clock has the number", `value="1999-1"`)
+	v.get(at).post(at, "do", "bin").want(200, "In the bin")
+	v.get(page).want(200, "1 in all")
+	v.get(page+"?bin=yes").want(200, "1 in the bin")
+	v.get(at).post(at, "do", "back").want(200, "Put back")
+	v.get("/clocks/1/photos?part=2.1").want(200, "1 in all")
+	v.get("/photos").want(200, "Nothing waits to be filed")
+	for file, want := range map[string]struct{ kind, how string }{"small.jpg": {"image/jpeg", ""}, "original": {"image/jpeg", "attachment"}, "copy": {"image/jpeg", "attachment"}} {
+		r, err := v.client.Get(v.base + at + "/" + file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := io.ReadAll(r.Body)
+		if err != nil || r.Body.Close() != nil || r.StatusCode != 200 || r.Header.Get("Content-Type") != want.kind || !strings.HasPrefix(r.Header.Get("Content-Disposition"), want.how) || len(b) < 500 {
+			t.Errorf("%s: %d, %v, %d bytes", file, r.StatusCode, r.Header, len(b))
+		}
+	}
+	v.get(at+"/large.jpg").want(404, "no such page")
+	v.get("/photos/0000000000000000").want(404, "no such photograph")
+}
