@@ -267,7 +267,7 @@ func browserPages() []string {
 	}
 	var pages []string
 	for _, p := range everyPage {
-		if p != "/clocks/1/clock.json" && !strings.HasPrefix(p, "/clocks/found") {
+		if !strings.HasSuffix(p, ".json") && !strings.HasPrefix(p, "/clocks/found") {
 			pages = append(pages, p)
 		}
 	}
