@@ -18,6 +18,8 @@ const (
 	InUse    Code = "in-use"   // another Seatboard has the folder
 	TooLarge Code = "too-large"
 	Storage  Code = "storage" // the disk is full, read-only or failing
+	Gone     Code = "gone"    // it was there once: a code that was used or has ended
+	TooOften Code = "too-often"
 	Internal Code = "internal"
 )
 

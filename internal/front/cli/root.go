@@ -89,7 +89,7 @@ func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format
 
 // statuses maps the kind of a problem to the exit status.
 var statuses = map[shop.Code]int{
-	shop.Internal: 1, shop.BadInput: 2, shop.TooLarge: 2, shop.NotFound: 3, shop.Conflict: 4, shop.InUse: 4, shop.Storage: 5,
+	shop.Internal: 1, shop.BadInput: 2, shop.TooLarge: 2, shop.NotFound: 3, shop.Conflict: 4, shop.InUse: 4, shop.Storage: 5, shop.Gone: 3, shop.TooOften: 4,
 }
 
 // fail tells what is wrong and answers the exit status.

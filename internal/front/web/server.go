@@ -160,6 +160,7 @@ type handler func(http.ResponseWriter, *http.Request) error
 var statuses = map[shop.Code]int{
 	shop.BadInput: http.StatusUnprocessableEntity, shop.NotFound: http.StatusNotFound, shop.Conflict: http.StatusConflict,
 	shop.InUse: http.StatusServiceUnavailable, shop.TooLarge: http.StatusRequestEntityTooLarge,
+	shop.Gone: http.StatusGone, shop.TooOften: http.StatusTooManyRequests,
 	shop.Storage: http.StatusInsufficientStorage, shop.Internal: http.StatusInternalServerError,
 }
 
