@@ -133,7 +133,7 @@ func (s *Shop) LookAtPhotos(ctx context.Context) error {
 }
 
 func (s *Shop) lookAt(ctx context.Context, p picture.Photo) error {
-	f, err := s.ears.files.Get(p.SHA256)
+	f, err := s.PhotoFile(p)
 	if err != nil {
 		return err
 	}
@@ -200,13 +200,35 @@ func (s *Shop) BinPhoto(ctx context.Context, by string, id int64, removed bool) 
 }
 
 // SmallPhoto opens a small picture of a photograph: side is
-// photo.SmallSide or photo.MiddleSide.
-func (s *Shop) SmallPhoto(p picture.Photo, side int) (*os.File, error) {
+// photo.SmallSide or photo.MiddleSide. Where it is gone, as after a restore,
+// it is made anew.
+func (s *Shop) SmallPhoto(ctx context.Context, p picture.Photo, side int) (*os.File, error) {
 	f, err := s.small.Get(p.SHA256, side)
+	if errors.Is(err, photo.ErrNone) && p.Small == picture.Made {
+		if f, err = s.smallAnew(ctx, p, side); err != nil && !errors.Is(err, photo.ErrNone) {
+			return nil, err
+		}
+	}
 	if errors.Is(err, photo.ErrNone) {
 		return nil, &Problem{Code: NotFound, Message: "There is no small picture of this photograph.", Hint: "The photograph itself can be downloaded.", cause: err}
 	}
 	return f, err
+}
+
+func (s *Shop) smallAnew(ctx context.Context, p picture.Photo, side int) (*os.File, error) {
+	select {
+	case s.looking <- struct{}{}:
+		defer func() { <-s.looking }()
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	if f, err := s.small.Get(p.SHA256, side); !errors.Is(err, photo.ErrNone) {
+		return f, err // another made it meanwhile
+	}
+	if err := s.lookAt(ctx, p); err != nil {
+		return nil, err
+	}
+	return s.small.Get(p.SHA256, side)
 }
 
 // PhotoFile opens a photograph as it came.

@@ -6,6 +6,8 @@ import (
 	"image/color"
 	"image/jpeg"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -33,7 +35,8 @@ func shot(t *testing.T, c color.Gray) []byte {
 }
 
 func TestPhotographIsKeptAsItCame(t *testing.T) {
-	s := deaf(t, t.TempDir(), (&hand{now: began}).Now)
+	dir := t.TempDir()
+	s := deaf(t, dir, (&hand{now: began}).Now)
 	c := add(t, s, job.Clock{Number: "2026-001"})
 	raw := shot(t, color.Gray{90})
 	p, err := s.TakePhoto(t.Context(), "A", `..\..\evil/../dial.heic`, bytes.NewReader(raw), PhotoAsk{Clock: c.ID, Area: "dial", Stage: picture.Before})
@@ -59,7 +62,10 @@ func TestPhotographIsKeptAsItCame(t *testing.T) {
 	if out, err := io.ReadAll(give); err != nil || bytes.Contains(out, []byte("GPS")) || len(out) < 1000 {
 		t.Errorf("the copy has the place, or nothing: %d bytes, %v", len(out), err)
 	}
-	small, err := s.SmallPhoto(got, photo.SmallSide)
+	if err := os.RemoveAll(filepath.Join(dir, "small")); err != nil { // as after a restore
+		t.Fatal(err)
+	}
+	small, err := s.SmallPhoto(t.Context(), got, photo.SmallSide)
 	if err != nil {
 		t.Fatal(err)
 	}

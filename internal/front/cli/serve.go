@@ -106,6 +106,7 @@ func serve(ctx context.Context, env Env, s *shop.Shop, o serveOptions) error {
 	defer stop()
 	url := "http://" + l.Addr().String()
 	go s.KeepAlarm(ctx, ringer(env))
+	go s.LookAtPhotos(ctx) // those that an unclean end left; what it cannot do is tried again with the next photograph
 	fmt.Fprintf(env.Out, "Seatboard is open on %s\nStop it with Ctrl+C.\n", url)
 	if !o.quiet && env.Open != nil {
 		if err := env.Open(url); err != nil {

@@ -20,7 +20,7 @@ func (s *Server) photoFile(w http.ResponseWriter, r *http.Request) error {
 	var content io.ReadSeeker
 	switch side := map[string]int{"small.jpg": photo.SmallSide, "middle.jpg": photo.MiddleSide}[file]; {
 	case side != 0:
-		f, err := s.Shop.SmallPhoto(p, side)
+		f, err := s.Shop.SmallPhoto(r.Context(), p, side)
 		if err != nil {
 			return err
 		}
