@@ -192,7 +192,19 @@ func (m mixture) below(x float64) float64 {
 // cases.
 type limits struct{ middle, low, high float64 }
 
-func (m mixture) limits() limits { return limits{m.mean(), m.quantile(0.025), m.quantile(0.975)} }
+// limits are the mean with the quantiles about it; the median where a far
+// ratio of little weight draws the mean out of them.
+func (m mixture) limits() limits {
+	l := limits{m.mean(), m.quantile(0.025), m.quantile(0.975)}
+	if l.middle < l.low || l.middle > l.high {
+		median, err := num.Root(func(x float64) float64 { return m.below(x) - 0.5 }, l.low, l.high, (l.high-l.low)*1e-4)
+		if err != nil {
+			median = (l.low + l.high) / 2
+		}
+		l.middle = median
+	}
+	return l
+}
 
 // quantile is where the chance below is p. It looks from the middle outwards.
 func (m mixture) quantile(p float64) float64 {
@@ -216,7 +228,7 @@ func (m mixture) quantile(p float64) float64 {
 	}
 	x, err := num.Root(func(x float64) float64 { return m.below(x) - p }, from, to, wide*1e-4)
 	if err != nil {
-		return math.NaN()
+		return to // beyond it: too wide rather than none
 	}
 	return x
 }
