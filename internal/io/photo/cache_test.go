@@ -16,7 +16,7 @@ func TestCache(t *testing.T) {
 	if _, err := c.Get(sum, SmallSide); !errors.Is(err, ErrNone) {
 		t.Errorf("nothing is there: %v", err)
 	}
-	for _, bad := range []string{"", "../workshop.db", strings.Repeat("Z", 64)} {
+	for _, bad := range []string{"", "../elsewhere", strings.Repeat("Z", 64)} {
 		if err := c.Put(bad, Seen{}); err == nil {
 			t.Errorf("%q is taken for a sum", bad)
 		}
