@@ -23,7 +23,7 @@ import (
 
 // TestMain lets the test binary be the program itself.
 func TestMain(m *testing.M) {
-	if os.Getenv("SEATBOARD_TEST_MAIN") == "1" || len(os.Args) == 2 && os.Args[1] == "decode-sound" {
+	if os.Getenv("SEATBOARD_TEST_MAIN") == "1" || len(os.Args) == 2 && (os.Args[1] == "decode-sound" || os.Args[1] == "decode-picture") {
 		main()
 		return
 	}

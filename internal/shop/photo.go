@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"slices"
@@ -18,10 +17,11 @@ import (
 
 // PhotoAsk says where a photograph belongs.
 type PhotoAsk struct {
-	Clock int64        // 0 is the tray
-	Part  parts.Number // that it shows; "" for none
-	Stage picture.Stage
-	Area  string
+	Clock    int64        // 0 is the tray
+	Part     parts.Number // that it shows; "" for none
+	Stage    picture.Stage
+	Area     string
+	SameView string // UID of a photograph that shows the same from the same side
 }
 
 // TakenPhoto is a photograph that was taken in.
@@ -37,32 +37,30 @@ type TakenPhoto struct {
 func (s *Shop) TakePhoto(ctx context.Context, by, name string, r io.Reader, ask PhotoAsk) (TakenPhoto, error) {
 	held, err := s.ears.files.Hold(ctx, r, picture.MaxBytes)
 	if errors.Is(err, blob.ErrTooLarge) {
-		return TakenPhoto{}, &Problem{Code: TooLarge, Message: fmt.Sprintf("%s is larger than %d MB.", picture.CleanName(name), picture.MaxBytes>>20), Hint: "It was not taken in. Let the camera save it smaller."}
+		return TakenPhoto{}, largePhoto(picture.CleanName(name))
 	}
 	if err != nil {
 		return TakenPhoto{}, explain(err)
 	}
 	defer held.Close()
+	t, err := s.keepPhoto(ctx, by, held, name, ask)
+	if err != nil {
+		return t, err
+	}
+	return t, s.LookAtPhotos(ctx)
+}
+
+// keepPhoto brings a file that was held to the disk and then into the book.
+func (s *Shop) keepPhoto(ctx context.Context, by string, held *blob.Held, name string, ask PhotoAsk) (TakenPhoto, error) {
 	p, err := photoOf(held, name)
 	if err != nil {
 		return TakenPhoto{}, err
 	}
-	p.ClockID, p.Area, p.Stage = ask.Clock, ask.Area, ask.Stage
-	if ask.Part != "" {
-		p.Parts = []parts.Number{ask.Part}
-	}
 	if err := held.Keep(); err != nil {
 		return TakenPhoto{}, explain(err)
 	}
-	var t TakenPhoto
-	err = s.store.Update(ctx, by, func(tx *store.Tx) (err error) {
-		t, err = takeInto(tx, p)
-		return err
-	})
-	if err != nil {
-		return t, explainPhoto(err)
-	}
-	return t, s.LookAtPhotos(ctx)
+	t, err := s.enter(ctx, by, p, ask)
+	return t, explainPhoto(err)
 }
 
 // photoOf is the record of a file that was held.
@@ -74,7 +72,7 @@ func photoOf(held *blob.Held, name string) (picture.Photo, error) {
 	case err != nil && err != io.EOF:
 		return p, err
 	case p.Size == 0:
-		return p, &Problem{Code: BadInput, Message: p.Name + " is empty.", Hint: "Take the photograph again, or choose another."}
+		return p, emptyPhoto(p.Name)
 	case p.Kind == "":
 		return p, &Problem{Code: BadInput, Message: p.Name + " is not a photograph that is taken in here.", Hint: "Send JPEG, PNG, WebP or HEIC; what a file is called does not matter."}
 	}
@@ -105,31 +103,44 @@ func takeInto(tx *store.Tx, p picture.Photo) (TakenPhoto, error) {
 			same.Parts = append(same.Parts, n)
 		}
 	}
+	if same.SameView == "" && p.SameView != same.UID {
+		same.SameView = p.SameView
+	}
 	same, err = tx.SavePhoto(same)
 	return TakenPhoto{Photo: same, Again: true}, err
 }
 
 // LookAtPhotos looks into the files of all photographs that were not looked
 // into yet, one after the other, and makes their small pictures.
-func (s *Shop) LookAtPhotos(ctx context.Context) error {
+func (s *Shop) LookAtPhotos(ctx context.Context) error { return s.look(ctx, nil) }
+
+// look does it in its turn; what was wanted is then under way.
+func (s *Shop) look(ctx context.Context, wanted <-chan struct{}) error {
 	select {
 	case s.looking <- struct{}{}:
 		defer func() { <-s.looking }()
 	case <-ctx.Done():
 		return nil // they wait for the next look
 	}
-	const some = 100
-	var waiting []picture.Photo
-	err := s.store.View(ctx, func(tx *store.Tx) (err error) { waiting, err = tx.PhotosWaiting(some); return err })
-	if err != nil {
-		return explain(err)
+	if wanted != nil {
+		<-wanted
 	}
-	for _, p := range waiting {
-		if err := s.lookAt(ctx, p); err != nil {
-			return err
+	const some = 100
+	for {
+		var waiting []picture.Photo
+		err := s.store.View(ctx, func(tx *store.Tx) (err error) { waiting, err = tx.PhotosWaiting(some); return err })
+		if err != nil {
+			return explain(err)
+		}
+		for _, p := range waiting {
+			if err := s.lookAt(ctx, p); err != nil {
+				return err
+			}
+		}
+		if len(waiting) < some {
+			return nil
 		}
 	}
-	return nil
 }
 
 func (s *Shop) lookAt(ctx context.Context, p picture.Photo) error {

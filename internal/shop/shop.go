@@ -14,6 +14,7 @@ import (
 	"fmt"
 	"os"
 	"strconv"
+	"sync"
 	"syscall"
 	"time"
 
@@ -35,6 +36,12 @@ type Shop struct {
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time
+	wanted  chan struct{} // a look that has not begun
+	uploads uploads
+
+	open   context.Context // ends with the shop
+	shut   context.CancelFunc
+	behind sync.WaitGroup // what goes on behind answers
 }
 
 // Open opens the shop kept in a folder, and makes the folder where there is
@@ -48,11 +55,15 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 	if err != nil {
 		return nil, errors.Join(explain(err), s.Close())
 	}
-	return &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm(), small: photo.OpenCache(dir), looking: make(chan struct{}, 1)}, nil
+	shop := &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm(), small: photo.OpenCache(dir), looking: make(chan struct{}, 1), wanted: make(chan struct{}, 1)}
+	shop.open, shop.shut = context.WithCancel(context.WithoutCancel(ctx))
+	return shop, nil
 }
 
-// Close stops what is listened to and closes the shop.
+// Close stops what goes on behind answers and closes the shop.
 func (s *Shop) Close() error {
+	s.shut()
+	s.behind.Wait()
 	s.ears.close()
 	return s.store.Close()
 }

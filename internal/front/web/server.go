@@ -109,6 +109,9 @@ func (s *Server) routes() *http.ServeMux {
 	mux.Handle("POST /clocks/{id}/photos", s.handle(s.takePhotos)) // they read their own form, as it comes
 	get("/photos", s.photos)
 	mux.Handle("POST /photos", s.handle(s.takePhotos))
+	mux.Handle("POST /uploads", s.handle(s.uploading(s.beginUpload))) // these carry their token in a header
+	mux.Handle("POST /uploads/{upload}", s.handle(s.uploading(s.appendUpload)))
+	mux.Handle("POST /uploads/{upload}/finish", s.handle(s.uploading(s.finishUpload)))
 	get("/photos/{photo}", s.photo)
 	post("/photos/{photo}", s.changePhoto)
 	get("/photos/{photo}/{file}", s.photoFile)
@@ -194,6 +197,8 @@ func limited(next http.Handler) http.Handler {
 			most = maxImport
 		case path == "/listen":
 			most = maxSound + maxBody
+		case strings.HasPrefix(path, "/uploads/"):
+			most = maxPiece
 		case strings.HasSuffix(path, "/photos"):
 			most = maxPhotos
 		}

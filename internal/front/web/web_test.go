@@ -399,7 +399,7 @@ func TestAssetsNeverChange(t *testing.T) {
 }
 
 // everyChange lists the addresses that change something.
-var everyChange = []string{"/clocks", "/clocks/bring-in", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/clocks/2/parts", "/clocks/2/parts/move", "/clocks/2/parts/undo", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/listening/1/remove", "/photos", "/clocks/1/photos", "/photos/1", "/clocks/1/baths/new", "/baths/1", "/alarm/test", "/listen", "/listen/own", "/listen/jobs/1/stop", "/listen/jobs/1/keep", "/listen/jobs/1/throw", "/desk/train"}
+var everyChange = []string{"/clocks", "/clocks/bring-in", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/clocks/2/parts", "/clocks/2/parts/move", "/clocks/2/parts/undo", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/listening/1/remove", "/photos", "/clocks/1/photos", "/photos/1", "/uploads", "/uploads/1", "/uploads/1/finish", "/clocks/1/baths/new", "/baths/1", "/alarm/test", "/listen", "/listen/own", "/listen/jobs/1/stop", "/listen/jobs/1/keep", "/listen/jobs/1/throw", "/desk/train"}
 
 // TestStrangersOnEveryRoute: under a foreign name no page answers, and a form
 // that another site or another port sends changes nothing, token or not.

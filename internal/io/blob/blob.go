@@ -133,8 +133,8 @@ func (h *Held) Keep() error {
 	if err := h.File.Sync(); err != nil {
 		return fmt.Errorf("blob: keep: %w", err)
 	}
-	info, err := os.Lstat(target)
-	if there := err == nil && info.Mode().IsRegular() && info.Size() == h.size; !there {
+	there, err := h.files.Whole(context.Background(), h.sum) // once begun it is ended
+	if err != nil || !there {
 		if err := give(h.path, target); err != nil {
 			return fmt.Errorf("blob: keep: %w", err)
 		}
@@ -216,6 +216,27 @@ func (f *Files) Size(sum string) (int64, error) {
 		return 0, fmt.Errorf("blob: %w", err)
 	}
 	return info.Size(), nil
+}
+
+// Whole reads a kept file and tells whether it is there and still is what its
+// name says.
+func (f *Files) Whole(ctx context.Context, sum string) (bool, error) {
+	if _, err := f.Size(sum); err != nil {
+		return false, ignore(err, ErrNotFound)
+	}
+	got, err := f.sumOf(ctx, sum)
+	if err != nil {
+		return false, fmt.Errorf("blob: %w", err)
+	}
+	return got == sum, nil
+}
+
+// ignore is no error where it is that one.
+func ignore(err, that error) error {
+	if errors.Is(err, that) {
+		return nil
+	}
+	return err
 }
 
 // Checked is what a look through the files found.

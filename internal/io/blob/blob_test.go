@@ -225,8 +225,11 @@ func TestLayingHoldsAgainstTheSum(t *testing.T) {
 	if err := os.WriteFile(f.path(sum), []byte("tack"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := f.Lay().Lay(t.Context(), sum, strings.NewReader("tick")); !errors.Is(err, ErrSum) {
+	if err := f.Lay().Lay(t.Context(), sum, strings.NewReader("tick")); err != nil {
 		t.Errorf("a damaged file that lies there: %v", err)
+	}
+	if whole, err := f.Whole(t.Context(), sum); err != nil || !whole {
+		t.Errorf("it was not put right: %v", err)
 	}
 	if err := l.Undo(); err != nil {
 		t.Fatal(err)

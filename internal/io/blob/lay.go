@@ -26,8 +26,8 @@ func (f *Files) Lay() *Laying {
 }
 
 // Lay keeps one file for good, and reads it once more as it lies there. The
-// error wraps ErrSum where the content is another, or one that lies there
-// already is damaged.
+// error wraps ErrSum where the content is another. One that lies there already
+// and is damaged is put right.
 func (l *Laying) Lay(ctx context.Context, sum string, r io.Reader) error {
 	h, err := l.files.Hold(ctx, r, math.MaxInt64-1)
 	if err != nil {

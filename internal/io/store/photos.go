@@ -74,6 +74,12 @@ func (tx *Tx) PhotoOfContent(clock int64, sum string) (picture.Photo, error) {
 	return tx.onePhoto(`sha256 = $1 AND coalesce(clock_id, 0) = $2 ORDER BY id LIMIT 1`, sum, clock)
 }
 
+// PhotoOfSum reads the first photograph whose file has this SHA-256, wherever
+// it is.
+func (tx *Tx) PhotoOfSum(sum string) (picture.Photo, error) {
+	return tx.onePhoto(`sha256 = $1 ORDER BY id LIMIT 1`, sum)
+}
+
 // PhotosWaiting lists photographs whose small pictures are not made yet, the
 // first received first, at most so many.
 func (tx *Tx) PhotosWaiting(most int) ([]picture.Photo, error) {
