@@ -111,8 +111,8 @@ func TestUploadsThatAreRefused(t *testing.T) {
 		"no ID":        {nameless, raw, "not an upload"},
 		"SVG":          {askFor(6, svg, PhotoAsk{}), svg, "is not a photograph"},
 		"no clock":     {askFor(7, raw, PhotoAsk{Clock: 99}), raw, "no such clock"},
-		"no stage":     {askFor(8, raw, PhotoAsk{Stage: "later"}), raw, "problem with what was entered"},
-		"part of tray": {askFor(9, raw, PhotoAsk{Part: "2"}), raw, "problem with what was entered"},
+		"no stage":     {askFor(8, raw, PhotoAsk{Stage: "later"}), raw, "Choose before, during or after"},
+		"part of tray": {askFor(9, raw, PhotoAsk{Part: "2"}), raw, "Name the clock before its parts"},
 	} {
 		_, err := sent(s, t, x.ask, x.content, 1000)
 		if err == nil || !strings.Contains(err.Error(), x.say) || AsProblem(err).Code == Internal {

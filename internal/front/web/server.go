@@ -105,16 +105,7 @@ func (s *Server) routes() *http.ServeMux {
 	post("/clocks/{id}/listening/{listening}/remove", s.removeKept)
 	post("/clocks/{id}/listening/{listening}/again", s.listenAgain)
 	get("/clocks/{id}/listening/{listening}/{file}", s.keptFile)
-	get("/clocks/{id}/photos", s.photos)
-	mux.Handle("POST /clocks/{id}/photos", s.handle(s.takePhotos)) // they read their own form, as it comes
-	get("/photos", s.photos)
-	mux.Handle("POST /photos", s.handle(s.takePhotos))
-	mux.Handle("POST /uploads", s.handle(s.uploading(s.beginUpload))) // these carry their token in a header
-	mux.Handle("POST /uploads/{upload}", s.handle(s.uploading(s.appendUpload)))
-	mux.Handle("POST /uploads/{upload}/finish", s.handle(s.uploading(s.finishUpload)))
-	get("/photos/{photo}", s.photo)
-	post("/photos/{photo}", s.changePhoto)
-	get("/photos/{photo}/{file}", s.photoFile)
+	s.photoRoutes(mux)
 	get("/clocks/{id}/baths", s.baths)
 	get("/clocks/{id}/baths/new", s.newBath)
 	post("/clocks/{id}/baths/new", s.beginBath)
@@ -152,6 +143,24 @@ func (s *Server) routes() *http.ServeMux {
 	mux.Handle("GET /assets/{file}", s.assets)
 	mux.Handle("/", s.handle(func(http.ResponseWriter, *http.Request) error { return errNoPage }))
 	return mux
+}
+
+// photoRoutes are those of photographs. Photographs are read as they come, so
+// that these look for their token themselves.
+func (s *Server) photoRoutes(mux *http.ServeMux) {
+	take := func(path string, h handler) { mux.Handle("POST "+path, s.handle(h)) }
+	get := func(path string, h handler) { mux.Handle("GET "+path, s.handle(h)) }
+
+	get("/clocks/{id}/photos", s.photos)
+	take("/clocks/{id}/photos", s.takePhotos)
+	get("/photos", s.photos)
+	take("/photos", s.takePhotos)
+	take("/uploads", s.uploading(s.beginUpload))
+	take("/uploads/{upload}", s.uploading(s.appendUpload))
+	take("/uploads/{upload}/finish", s.uploading(s.finishUpload))
+	get("/photos/{photo}", s.photo)
+	take("/photos/{photo}", s.changing(s.changePhoto))
+	get("/photos/{photo}/{file}", s.photoFile)
 }
 
 var errNoPage = &shop.Problem{Code: shop.NotFound, Message: "There is no such page.", Hint: "Start from Today, or find the clock by its number."}
