@@ -29,8 +29,10 @@ type photosView struct {
 	Taken  int // just taken in
 	Again  int // of these, there already
 	Wrong  []string
+	Area   string // chosen, as the address keeps it
 	Areas  []string
-	Stages []picture.Stage
+	Stages []optionView
+	Script string
 }
 
 // shotView is a photograph in a list.
@@ -39,6 +41,9 @@ type shotView struct {
 	At, Small string // addresses; Small is "" where there is none
 	Alt       string
 }
+
+// Waits tells whether its small pictures are being made.
+func (v shotView) Waits() bool { return v.Photo.Small == picture.Waiting }
 
 func shotOf(p picture.Photo) shotView {
 	v := shotView{Photo: p, At: "/photos/" + p.UID, Alt: p.Caption}
@@ -73,7 +78,8 @@ func (s *Server) renderPhotos(w http.ResponseWriter, r *http.Request, status int
 }
 
 func (s *Server) photosView(r *http.Request) (*photosView, error) {
-	v := &photosView{At: "/photos", Areas: areas(), Stages: picture.Stages()}
+	q := r.URL.Query()
+	v := &photosView{At: "/photos", Area: q.Get("area"), Areas: areas(), Stages: stagesOf(picture.Stage(q.Get("stage"))), Script: s.assets.url("photos.js")}
 	var at store.PhotoPlace
 	if r.PathValue("id") != "" {
 		f, err := s.file(r)
@@ -83,7 +89,6 @@ func (s *Server) photosView(r *http.Request) (*photosView, error) {
 		v.head, at.Clock = headOf(f.Clock, "photos"), f.Clock.ID
 		v.At = v.Path + "/photos"
 	}
-	q := r.URL.Query()
 	v.Bin, v.Part = q.Get("bin") != "", q.Get("part")
 	v.Taken, _ = strconv.Atoi(q.Get("taken"))
 	v.Again, _ = strconv.Atoi(q.Get("again"))
@@ -244,10 +249,16 @@ func (s *Server) renderPhoto(w http.ResponseWriter, r *http.Request, status int,
 		{Name: "parts", Label: "Parts on it", Hint: "Their numbers: 2, 2.1", Size: 20, target: &shown},
 		{Name: "clock", Label: "Clock", Hint: "Its number in the shop", Size: 14, target: &number},
 	}, faults)
-	for _, st := range picture.Stages() {
-		v.Stages = append(v.Stages, optionView{Value: string(st), Label: string(st), Chosen: st == p.Stage})
-	}
+	v.Stages = stagesOf(p.Stage)
 	return s.render(w, r, status, "photo", frame{Title: v.Title, Place: "clocks", Faults: faults, View: v})
+}
+
+// stagesOf offers the stages.
+func stagesOf(chosen picture.Stage) (out []optionView) {
+	for _, st := range picture.Stages() {
+		out = append(out, optionView{Value: string(st), Label: string(st), Chosen: st == chosen})
+	}
+	return out
 }
 
 func partsShown(all []parts.Number) string {

@@ -23,6 +23,7 @@ type uploadAnswer struct {
 	Safe  bool           `json:"safe,omitempty"`  // on the disk and in the book
 	Again bool           `json:"again,omitempty"` // it was here before
 	Photo string         `json:"photo,omitempty"` // its page, of a safe one
+	HEIC  bool           `json:"heic,omitempty"`  // kept and not shown here
 	Wrong *uploadProblem `json:"wrong,omitempty"`
 }
 
@@ -35,7 +36,7 @@ type uploadProblem struct {
 func uploadAnswerOf(st shop.UploadState) uploadAnswer {
 	a := uploadAnswer{At: st.At, Safe: st.Safe}
 	if st.Safe {
-		a.Again, a.Photo = st.Photo.Again, "/photos/"+st.Photo.UID
+		a.Again, a.Photo, a.HEIC = st.Photo.Again, "/photos/"+st.Photo.UID, st.Photo.Kind == picture.HEIC
 	}
 	return a
 }

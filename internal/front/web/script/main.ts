@@ -4,9 +4,11 @@ import { find } from "./find";
 import { grids } from "./grid";
 import { keys } from "./keys";
 import { submits } from "./submit";
+import { unsent } from "./unsent";
 
 alarm();
 find();
 grids();
 keys();
 submits();
+unsent();
