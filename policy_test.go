@@ -57,12 +57,13 @@ book/bath: book/ledger book/parts
 book/work: book/job book/ledger book/parts
 book/stores: book/ledger
 paper/theme:
-paper/svg:
+paper/svg: paper/theme
 paper/jsonout:
 paper/csv:
 paper/html: paper/svg
 paper/text:
 paper/present:
+paper/pdf: paper/theme
 io/store:
 io/store/storetest: io/store
 io/blob:
@@ -95,7 +96,11 @@ var modules = map[string]string{
 	"github.com/jfreymuth/vorbis":                "io/audio",      // Ogg Vorbis
 	"github.com/pion/opus":                       "io/audio",      // Opus
 	"github.com/bep/imagemeta":                   "io/photo",      // which way up a photograph is, and when it was taken
-	"golang.org/x/image/":                        "io/photo",      // WebP, and scaling
+	"golang.org/x/image/draw":                    "io/photo",      // scaling
+	"golang.org/x/image/webp":                    "io/photo",      // WebP
+	"golang.org/x/image/font/sfnt":               "paper/pdf",     // which letters a face has, and how wide they are
+	"golang.org/x/image/math/fixed":              "paper/pdf",     // its numbers
+	"codeberg.org/go-pdf/fpdf":                   "paper/pdf",     // PDF
 	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone
 	"github.com/beevik/ntp":                      "io/hostclock",  // asking a time server
 	"github.com/coder/websocket":                 "front/web",     // live sound

@@ -1,6 +1,6 @@
 // Package doc holds documents as data: what a page, a terminal and a printed
 // sheet all show. A calculation's answer becomes one [Doc]; paper/html,
-// paper/text and later paper/pdf print it. Nothing here knows about fonts,
+// paper/text and paper/pdf print it. Nothing here knows about fonts,
 // widths or markup.
 //
 // A document is a list of sections. Each has a body, which says what is, and
@@ -127,6 +127,10 @@ type BudgetLine struct {
 // List is a list of short sentences.
 type List struct{ Items []string }
 
+// Blanks are lines to be filled in with a pen: a signature, a day. Those of
+// one row stand side by side.
+type Blanks struct{ Rows [][]string }
+
 // Sources lists references, without repeats.
 type Sources struct{ Refs []cite.Ref }
 
@@ -140,6 +144,7 @@ func (Working) block() {}
 func (Budget) block()  {}
 func (List) block()    {}
 func (Sources) block() {}
+func (Blanks) block()  {}
 
 // Lines gathers the references by work, each place once, in order of first
 // mention: "Beckett, …, p. 34; p. 36".

@@ -1,7 +1,7 @@
 // Package pic holds pictures as data: lines, curves, text and dimensions in
 // the manner of an engraving. A figure is drawn once as a [Picture] and set
-// by paper/svg for the screen and later by paper/pdf and paper/dxf at true
-// size.
+// by paper/svg for the screen, by paper/pdf on paper and later by paper/dxf, at
+// true size.
 //
 // Coordinates grow to the right and downwards. The unit is the CSS pixel for
 // a picture to look at ([Screen]) and the millimetre for one to work from
@@ -9,6 +9,8 @@
 // that it can be read at arm's length. Pens and fills have meanings, not
 // colours: the theme gives them colour for paper, light and dark.
 package pic
+
+import "iter"
 
 // Scale tells what a coordinate means.
 type Scale uint8
@@ -127,6 +129,7 @@ const (
 	Mark                   // 14, brass
 	Alarm                  // 14, semibold, red oxide
 	Fine                   // 14, verdigris
+	Plain                  // 14, ink
 )
 
 // Text is one line of words; P is on its baseline.
@@ -135,6 +138,7 @@ type Text struct {
 	S      string
 	Anchor Anchor
 	Style  Lettering
+	Size   float64 // height of the type in the unit of the picture; 0 is that of its style
 }
 
 // Group holds items that belong together; Link makes them touchable, Words
@@ -152,6 +156,35 @@ type Dim struct {
 	Off  float64 // distance of the line from the points, to the left of A→B
 }
 
+// Cells is a pattern of square cells, drawn as one shape in solid ink so that
+// no seam shows between them.
+type Cells struct {
+	Min  Pt // corner of the first cell, upper left
+	Side float64
+	Dark [][]bool // rows from the top, cells from the left
+}
+
+// Runs are the dark cells as rectangles, as many side by side as there are.
+func (c Cells) Runs() iter.Seq[Rect] {
+	return func(yield func(Rect) bool) {
+		for y, row := range c.Dark {
+			for x := 0; x < len(row); x++ {
+				from := x
+				for x < len(row) && row[x] {
+					x++
+				}
+				if x == from {
+					continue
+				}
+				r := Rect{Min: Pt{c.Min.X + float64(from)*c.Side, c.Min.Y + float64(y)*c.Side}, W: float64(x-from) * c.Side, H: c.Side, Pen: NoLine, Fill: Solid}
+				if !yield(r) {
+					return
+				}
+			}
+		}
+	}
+}
+
 func (Line) item()   {}
 func (Poly) item()   {}
 func (Rect) item()   {}
@@ -160,6 +193,7 @@ func (Arc) item()    {}
 func (Text) item()   {}
 func (Group) item()  {}
 func (Dim) item()    {}
+func (Cells) item()  {}
 
 // TextWidth estimates the width of a text on a screen picture, in pixels,
 // on the wide side: for keeping labels apart.

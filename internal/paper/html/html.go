@@ -170,6 +170,14 @@ func (w *writer) block(b doc.Block) {
 		w.line(`</ul>`)
 	case doc.Sources:
 		w.sources(b)
+	case doc.Blanks:
+		for _, row := range b.Rows {
+			w.put(`<p class="blanks">`)
+			for _, label := range row {
+				w.put(`<span>`, esc(label), `</span> `)
+			}
+			w.line(`</p>`)
+		}
 	}
 }
 

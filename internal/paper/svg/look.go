@@ -1,6 +1,9 @@
 package svg
 
-import "seatboard/internal/kit/pic"
+import (
+	"seatboard/internal/kit/pic"
+	"seatboard/internal/paper/theme"
+)
 
 // classes leaves every colour and weight to the theme.
 type classes struct{}
@@ -36,12 +39,15 @@ func (classes) area(p pic.Pen, f pic.Fill) string {
 	return ` class="` + penClass(p) + " " + fillClass(f) + `"`
 }
 
-func (classes) text(l pic.Lettering) string {
-	names := [...]string{"t-label", "t-name", "t-mark", "t-alarm", "t-fine"}
+func (classes) text(l pic.Lettering, size float64) string {
+	names := [...]string{"t-label", "t-name", "t-mark", "t-alarm", "t-fine", "t-plain"}
 	if int(l) >= len(names) {
 		l = pic.Label
 	}
-	return ` class="` + names[l] + `"`
+	if size == 0 {
+		return ` class="` + names[l] + `"`
+	}
+	return ` class="` + names[l] + `" font-size="` + number(size) + `"`
 }
 
 func (classes) paper(string, string) string { return "" }
@@ -50,38 +56,16 @@ func (classes) paper(string, string) string { return "" }
 // the file.
 type inks struct{ pen float64 }
 
-// The colours of a file, as the light theme has them, on white.
-const (
-	inkColour   = "#1c1e22"
-	softColour  = "#4f4a42"
-	steelColour = "#1d4a73"
-	brassColour = "#7d5a12"
-	goodColour  = "#27604f"
-	badColour   = "#96301f"
-)
-
 func (k inks) line(p pic.Pen) string {
-	colour, width, more := inkColour, 1.2, ""
-	switch p {
-	case pic.Hair:
-		colour, width = softColour, 0.6
-	case pic.Dashed:
-		colour, width = softColour, 0.8
-		more = ` stroke-dasharray="` + number(4*k.pen) + " " + number(3*k.pen) + `"`
-	case pic.Heavy:
-		width = 2.2
-	case pic.Chosen:
-		colour, width = brassColour, 2.2
-	case pic.Steel:
-		colour, width = steelColour, 2
-	case pic.Good:
-		colour, width = goodColour, 1.6
-	case pic.Bad:
-		colour, width = badColour, 2.4
-	case pic.NoLine:
+	l := theme.PenOnPaper(p)
+	if l.Colour == "" {
 		return ` stroke="none"`
 	}
-	return ` stroke="` + colour + `" stroke-width="` + number(width*k.pen) + `"` + more
+	dash := ""
+	if l.On > 0 {
+		dash = ` stroke-dasharray="` + number(l.On*k.pen) + " " + number(l.Off*k.pen) + `"`
+	}
+	return ` stroke="` + l.Colour + `" stroke-width="` + number(l.Width*k.pen) + `"` + dash
 }
 
 func (k inks) area(p pic.Pen, f pic.Fill) string {
@@ -90,30 +74,26 @@ func (k inks) area(p pic.Pen, f pic.Fill) string {
 	case pic.Ground:
 		fill = ` fill="#ffffff"`
 	case pic.Band:
-		fill = ` fill="` + steelColour + `" fill-opacity="0.18"`
+		fill = ` fill="` + theme.Steel + `" fill-opacity="0.18"`
 	case pic.Solid:
-		fill = ` fill="` + inkColour + `"`
+		fill = ` fill="` + theme.Ink + `"`
 	case pic.BadFill:
-		fill = ` fill="` + badColour + `"`
+		fill = ` fill="` + theme.Bad + `"`
 	case pic.Hatch, pic.Hatch2, pic.Shaded:
 		fill = ""
 	}
 	return fill + k.line(p)
 }
 
-func (k inks) text(l pic.Lettering) string {
-	colour, size, weight := softColour, 14.0, ""
-	switch l {
-	case pic.Name:
-		colour, size, weight = inkColour, 16, ` font-weight="600"`
-	case pic.Mark:
-		colour = brassColour
-	case pic.Alarm:
-		colour, weight = badColour, ` font-weight="600"`
-	case pic.Fine:
-		colour = goodColour
+func (k inks) text(l pic.Lettering, size float64) string {
+	face, weight := theme.LetteringOnPaper(l), ""
+	if face.Semibold {
+		weight = ` font-weight="600"`
 	}
-	return ` font-size="` + number(size*k.pen) + `" fill="` + colour + `"` + weight +
+	if size == 0 {
+		size = face.Size * k.pen
+	}
+	return ` font-size="` + number(size) + `" fill="` + face.Colour + `"` + weight +
 		` stroke="#ffffff" stroke-width="` + number(4*k.pen) + `" stroke-linejoin="round" paint-order="stroke"`
 }
 
@@ -127,26 +107,20 @@ func hatched(f pic.Fill) bool { return f == pic.Hatch || f == pic.Hatch2 || f ==
 func (w *writer) area(p pic.Pen, f pic.Fill) string {
 	s := w.look.area(p, f)
 	if hatched(f) {
-		s = ` fill="url(#` + esc(w.id) + patternOf(f).suffix + `)"` + s
+		s = ` fill="url(#` + esc(w.id) + suffix(f) + `)"` + s
 	}
 	return s
 }
 
-// pattern is a hatching: lines so far apart at an angle.
-type pattern struct {
-	suffix, angle string
-	apart         float64
-	pen           pic.Pen
-}
-
-func patternOf(f pic.Fill) pattern {
+// suffix ends the id of a hatching's pattern.
+func suffix(f pic.Fill) string {
 	switch f {
 	case pic.Hatch2:
-		return pattern{"-h2", "-45", 5, pic.Hair}
+		return "-h2"
 	case pic.Shaded:
-		return pattern{"-z", "-45", 6, pic.Chosen}
+		return "-z"
 	}
-	return pattern{"-h", "45", 5, pic.Hair}
+	return "-h"
 }
 
 // patterns writes the hatchings that are used, once each.
@@ -162,14 +136,14 @@ func (w *writer) patterns(items []pic.Item) {
 			w.s("<defs>\n")
 			open = true
 		}
-		p := patternOf(f)
-		side, mid := number(p.apart*w.pen), number(p.apart*w.pen/2)
-		look := w.look.line(p.pen)
-		if p.pen == pic.Chosen {
+		h, _ := theme.HatchingOnPaper(f)
+		side, mid := number(h.Apart*w.pen), number(h.Apart*w.pen/2)
+		look := w.look.line(h.Pen)
+		if h.Pen == pic.Chosen {
 			look = zoneLine(w.look, w.pen)
 		}
-		w.s(`<pattern id="`, esc(w.id), p.suffix, `" width="`, side, `" height="`, side,
-			`" patternUnits="userSpaceOnUse" patternTransform="rotate(`, p.angle, `)"><line x1="`, mid, `" y1="0" x2="`, mid,
+		w.s(`<pattern id="`, esc(w.id), suffix(f), `" width="`, side, `" height="`, side,
+			`" patternUnits="userSpaceOnUse" patternTransform="rotate(`, number(h.Degrees), `)"><line x1="`, mid, `" y1="0" x2="`, mid,
 			`" y2="`, side, `"`, look, "/></pattern>\n")
 	}
 	if open {
@@ -182,7 +156,7 @@ func zoneLine(l look, pen float64) string {
 	if _, ok := l.(classes); ok {
 		return ` class="p-zone"`
 	}
-	return ` stroke="` + brassColour + `" stroke-width="` + number(pen) + `"`
+	return ` stroke="` + theme.Brass + `" stroke-width="` + number(pen) + `"`
 }
 
 func mark(items []pic.Item, used []bool) {

@@ -69,9 +69,9 @@ const fileFont = "'IBM Plex Sans', 'Segoe UI', 'Helvetica Neue', Arial, 'DejaVu 
 // look is how pens, fills and letterings are written as attributes.
 type look interface {
 	line(pic.Pen) string
-	area(pic.Pen, pic.Fill) string // for hatched fills the stroke alone
-	text(pic.Lettering) string
-	paper(w, h string) string // what lies under the drawing
+	area(pic.Pen, pic.Fill) string             // for hatched fills the stroke alone
+	text(l pic.Lettering, size float64) string // size 0 is that of the lettering
+	paper(w, h string) string                  // what lies under the drawing
 }
 
 // writer writes one picture.
@@ -131,6 +131,8 @@ func (w *writer) item(it pic.Item) {
 		w.s(`<circle cx="`, w.n(it.C.X), `" cy="`, w.n(it.C.Y), `" r="`, w.n(it.R), `"`, w.area(it.Pen, it.Fill), "/>\n")
 	case pic.Arc:
 		w.arc(it)
+	case pic.Cells:
+		w.cells(it)
 	case pic.Text:
 		w.text(it, "")
 	case pic.Group:
@@ -179,9 +181,18 @@ func (w *writer) arc(a pic.Arc) {
 		flag(math.Abs(turn) > math.Pi), " ", flag(turn > 0), " ", w.n(to.X), " ", w.n(to.Y), `"`, w.area(a.Pen, pic.Empty), "/>\n")
 }
 
+// cells writes a pattern as one path, a run of cells at a time.
+func (w *writer) cells(c pic.Cells) {
+	w.s(`<path d="`)
+	for r := range c.Runs() {
+		w.s("M", w.n(r.Min.X), " ", w.n(r.Min.Y), "h", w.n(r.W), "v", w.n(r.H), "h", w.n(-r.W), "z")
+	}
+	w.s(`"`, w.look.area(pic.NoLine, pic.Solid), "/>\n")
+}
+
 // text writes a line of words; transform may be "".
 func (w *writer) text(t pic.Text, transform string) {
-	w.s(`<text x="`, w.n(t.P.X), `" y="`, w.n(t.P.Y), `"`, w.look.text(t.Style))
+	w.s(`<text x="`, w.n(t.P.X), `" y="`, w.n(t.P.Y), `"`, w.look.text(t.Style, t.Size*w.k))
 	switch t.Anchor {
 	case pic.Middle:
 		w.s(` text-anchor="middle"`)

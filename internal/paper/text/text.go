@@ -112,6 +112,13 @@ func (w *writer) block(b doc.Block, margin bool) {
 		}
 	case doc.Sources:
 		w.sources(b)
+	case doc.Blanks:
+		w.space()
+		for _, row := range b.Rows {
+			for _, label := range row {
+				w.line(label + ": " + strings.Repeat("_", 24))
+			}
+		}
 	}
 }
 

@@ -8,6 +8,10 @@
 // Plex Sans and Source Serif 4 under the SIL Open Font License; the licence
 // stands beside them. A page without them looks right in the system's faces.
 //
+// On paper there is one look, black on white with the few colours of the trade
+// ([PenOnPaper], [LetteringOnPaper], [HatchingOnPaper]); files and printed
+// sheets share it.
+//
 // Every pair of colours that meets is at WCAG 2.2 AA contrast in both themes;
 // a test reads the tokens from the style sheet and measures.
 package theme
@@ -17,8 +21,9 @@ import (
 	"io/fs"
 )
 
-//go:embed seatboard.css fonts
+//go:embed seatboard.css fonts print
 var files embed.FS
 
-// Files holds seatboard.css and the folder fonts.
+// Files holds seatboard.css, the folder fonts with the faces of the page and
+// the folder print with those of printed sheets.
 func Files() fs.FS { return files }

@@ -1,0 +1,164 @@
+// Package pdf sets documents and true-size pictures as PDF, with their faces
+// inside, for paper and for sending.
+//
+// [Render] prints a [doc.Doc]: the same words, tables and figures as the page
+// and the terminal have, black on white. A heading stays with what follows, a
+// row of a table and a figure with its caption are not cut (one that is higher
+// than a page is), the head of a table stands again on every page, and each
+// page says which of how many it is.
+//
+// [Sheets] prints pictures in millimetres, each on a page of exactly its size:
+// label sheets, labels on tape, templates to work from. Every file asks the
+// reader's program not to scale it (ISO 32000-1:2008, 12.2, PrintScaling
+// None), which most heed; [ScaleBars] are what tells whether a printer did.
+// Lengths hold to 0.01 point, the digits that are written.
+//
+// Type is that of paper/theme. A letter that the face does not have is set as
+// �, and a line at the end of the document names it; [Ruler] tells it before.
+// Links and script are not written. Equal input gives equal bytes.
+//
+// Gaps: no photographs yet, no tags for screen readers (the page has them),
+// scripts that run from the right are not set.
+package pdf
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/pic"
+)
+
+// Paper is a size of sheet in millimetres, upright.
+type Paper struct {
+	Name string
+	W, H float64
+}
+
+// A4 is the sheet of ISO 216.
+func A4() Paper { return Paper{"A4", 210, 297} }
+
+// Letter is 8 1/2 by 11 inches.
+func Letter() Paper { return Paper{"Letter", 215.9, 279.4} }
+
+// Options say how a document is printed.
+type Options struct {
+	Paper Paper     // A4 if it has no size
+	Foot  string    // at the foot of every page, beside "Page 1 of 3"
+	Made  time.Time // when; it stands in the file, and in the foot as a day where it is not zero
+}
+
+// Render prints a document.
+func Render(d doc.Doc, o Options) ([]byte, error) {
+	if o.Paper.W <= 0 || o.Paper.H <= 0 {
+		o.Paper = A4()
+	}
+	w, err := newWriter(d.Title, o.Made, o.Paper.W, o.Paper.H)
+	if err != nil {
+		return nil, err
+	}
+	w.page()
+	w.document(d)
+	w.missing()
+	w.feet(o)
+	return w.finish()
+}
+
+// Sheet is one page: a picture at true size, and what its printer gets wrong.
+// The picture is scaled about its upper left corner, then moved.
+type Sheet struct {
+	Picture        pic.Picture
+	Right, Down    float64 // millimetres by which it is moved
+	Across, Upward float64 // by how much it is scaled in width and height; 0 is 1
+}
+
+// Sheets prints true-size pictures, a page for each. A picture that is not at
+// true size or has no size is an error.
+func Sheets(title string, made time.Time, sheets ...Sheet) ([]byte, error) {
+	if len(sheets) == 0 {
+		return nil, errors.New("pdf: there is no sheet to print")
+	}
+	first := sheets[0].Picture
+	w, err := newWriter(title, made, first.W, first.H)
+	if err != nil {
+		return nil, err
+	}
+	for i, s := range sheets {
+		p := s.Picture
+		if p.Scale != pic.TrueSize || !(p.W > 0 && p.H > 0) || math.IsInf(p.W+p.H, 0) {
+			return nil, fmt.Errorf("pdf: sheet %d is not a picture at true size", i+1)
+		}
+		w.f.AddPageFormat("P", fpdf.SizeType{Wd: p.W, Ht: p.H})
+		w.sheet(s, p.H)
+	}
+	return w.finish()
+}
+
+// sheet draws one page of Sheets. A transformation is written only where
+// there is something to correct.
+func (w *writer) sheet(s Sheet, height float64) {
+	across, upward := s.Across, s.Upward
+	if across == 0 {
+		across = 1
+	}
+	if upward == 0 {
+		upward = 1
+	}
+	corrected := across != 1 || upward != 1 || s.Right != 0 || s.Down != 0
+	if corrected {
+		w.f.TransformBegin()
+		// PDF measures upwards from the foot of the page: a point at height−y goes to height−(down+upward·y).
+		w.f.Transform(fpdf.TransformMatrix{A: across, D: upward, E: s.Right * pointsPerMM, F: (height*(1-upward) - s.Down) * pointsPerMM})
+	}
+	placed{w: w, k: 1, px: mmPerPx}.items(s.Picture.Items)
+	if corrected {
+		w.f.TransformEnd()
+	}
+}
+
+const (
+	pointsPerMM = 72 / 25.4
+	mmPerPx     = 25.4 / 96
+)
+
+// ScaleBars are two bars of 100 mm between their outer edges, one across and
+// one down, clear of each other, with lines to write down what they measure on
+// paper. They take 110 mm to the right of the corner and below it.
+func ScaleBars(corner pic.Pt) []pic.Item {
+	const apart, half = 8, 1.2 * mmPerPx / 2 // half of the pen: the outer ticks are drawn inside the bar
+	x, y := corner.X, corner.Y
+	var out []pic.Item
+	line := func(x1, y1, x2, y2 float64) {
+		out = append(out, pic.Line{A: pic.Pt{X: x1, Y: y1}, B: pic.Pt{X: x2, Y: y2}, Pen: pic.Ink})
+	}
+	line(x+apart, y, x+apart+100, y)
+	line(x, y+apart, x, y+apart+100)
+	for i := 0; i <= 100; i += 10 {
+		at, long := apart+min(max(float64(i), half), 100-half), 2.0
+		if i%50 == 0 {
+			long = 4
+		}
+		line(x+at, y, x+at, y-long)
+		line(x, y+at, x-long, y+at)
+	}
+	words := func(dx, dy float64, s string) {
+		out = append(out, pic.Text{P: pic.Pt{X: x + dx, Y: y + dy}, S: s, Style: pic.Plain, Size: 3.5})
+	}
+	words(apart, 6, "This bar is 100 mm across. Measured: ____________ mm")
+	words(4, 106, "This bar is 100 mm down. Measured: ____________ mm")
+	return out
+}
+
+// finish closes the document and gives its bytes.
+func (w *writer) finish() ([]byte, error) {
+	var b bytes.Buffer
+	if err := w.f.Output(&b); err != nil {
+		return nil, fmt.Errorf("pdf: %w", err)
+	}
+	return unscaled(b.Bytes())
+}
