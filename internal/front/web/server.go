@@ -85,6 +85,8 @@ func (s *Server) routes() *http.ServeMux {
 	get("/clocks/{id}/taking-in", s.takingIn)
 	post("/clocks/{id}/taking-in", s.saveTakingIn)
 	post("/clocks/{id}/stage", s.saveStage)
+	get("/clocks/{id}/receipt", s.receipt)
+	get("/clocks/{id}/receipt.pdf", s.receiptPDF)
 	get("/clocks/{id}/survey", s.survey)
 	get("/clocks/{id}/survey/{part}", s.surveyPart)
 	post("/clocks/{id}/survey/{part}", s.saveSurveyPart)

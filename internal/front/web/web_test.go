@@ -282,7 +282,7 @@ func (v *visit) bring(content string) *visit {
 }
 
 // everyPage lists a page of each route that reads.
-var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/backup", "/clocks/1", "/clocks/1/taking-in", "/clocks/1/survey",
+var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/backup", "/clocks/1", "/clocks/1/taking-in", "/clocks/2/receipt", "/clocks/1/receipt.pdf", "/clocks/1/survey",
 	"/clocks/1/survey/train", "/clocks/1/survey/pendulum", "/clocks/1/survey/drive", "/clocks/1/listening", "/photos", "/clocks/1/photos", "/clocks/1/photos?bin=yes", "/clocks/1/baths", "/clocks/1/baths/new", "/alarm.json", "/desk/clean", "/listen", "/listen?clock=2026-012", "/listen/live", "/clocks/1/parts", "/clocks/2/parts?order=taken&state=off", "/clocks/2/parts/new?saved=2", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/history", "/clocks/1/clock.json", "/desk", "/desk/train", "/desk/pendulum?beats=3600", "/desk/drive",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 

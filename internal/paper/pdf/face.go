@@ -88,7 +88,7 @@ func (f *face) has(s string) bool {
 }
 
 // standIns are set where the face lacks a letter.
-var standIns = strings.NewReplacer("⌀", "Ø", "⁻", "−", "\u2011", "-", "\u202f", "\u00a0", "\u2009", "\u00a0", "\u2028", " ", "\u2029", " ", "\u00ad", "", "\ufeff", "", "\u200b", "")
+var standIns = strings.NewReplacer("⁻", "−", "\u2011", "-", "\u202f", "\u00a0", "\u2009", "\u00a0", "\u2028", " ", "\u2029", " ", "\u00ad", "", "\ufeff", "", "\u200b", "")
 
 // missingLetter is set for a letter that no face has.
 const missingLetter = '�'

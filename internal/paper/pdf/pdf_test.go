@@ -208,12 +208,12 @@ func TestSheetsRefuse(t *testing.T) {
 
 // TestMissingLettersAreNamed: nothing is lost without a word.
 func TestMissingLettersAreNamed(t *testing.T) {
-	b, err := pdf.Render(doc.Doc{Title: "時計", Sections: []doc.Section{{Body: []doc.Block{doc.Para{Text: "⌀ 30 mm 🕰"}}}}}, pdf.Options{})
+	b, err := pdf.Render(doc.Doc{Title: "時計", Sections: []doc.Section{{Body: []doc.Block{doc.Para{Text: "⌀ 30 mm H□xmere 🕰"}}}}}, pdf.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	text := run(t, "pdftotext", "-layout", kept(t, b), "-")
-	for _, want := range []string{"Ø 30 mm", "U+6642", "U+8A08", "U+1F570"} {
+	for _, want := range []string{"⌀ 30 mm H□xmere", "U+6642", "U+8A08", "U+1F570"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s is not in %s", want, text)
 		}
