@@ -21,7 +21,8 @@ type Stretch struct {
 	Note      string    `json:"note"`
 	Start     time.Time `json:"start"`
 	End       time.Time `json:"end,omitzero"`        // zero while it runs
-	ByHand    bool      `json:"by_hand,omitempty"`   // both ends were typed
+	ByHand    bool      `json:"by_hand,omitempty"`   // both ends were typed, or the length
+	DayOnly   bool      `json:"day_only,omitempty"`  // its day and length were told, no hour: it begins at noon
 	Confirmed bool      `json:"confirmed,omitempty"` // it was asked about, and is right
 	Billed    string    `json:"billed,omitempty"`    // the document it was billed with
 	Removed   time.Time `json:"removed,omitzero"`
@@ -125,11 +126,17 @@ func Change(before, after Stretch) meas.Faults {
 	if before.Billed != "" {
 		free := before
 		free.Note = after.Note
-		if free != after {
+		if free.plain() != after.plain() {
 			return meas.Faults{{Field: "billed", Text: "This work was billed with " + before.Billed + "; it can be changed only after that document is cancelled"}}
 		}
 	}
 	return after.Check()
+}
+
+// plain is a stretch whose instants can be compared.
+func (s Stretch) plain() Stretch {
+	s.Start, s.End, s.Removed = s.Start.UTC().Round(0), s.End.UTC().Round(0), s.Removed.UTC().Round(0)
+	return s
 }
 
 // Rule says what was probably forgotten.

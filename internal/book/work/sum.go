@@ -74,9 +74,10 @@ func Billable(all []Stretch, r Rule, now time.Time) []Stretch {
 	return out
 }
 
-// Overlaps says where one person is down for two things at once.
+// Overlaps says where one person is down for two things at once; what has no
+// hour, only a day, is left out.
 func Overlaps(all []Stretch, now time.Time) []meas.Finding {
-	list := slices.DeleteFunc(slices.Clone(all), func(s Stretch) bool { return !s.Removed.IsZero() })
+	list := slices.DeleteFunc(slices.Clone(all), func(s Stretch) bool { return !s.Removed.IsZero() || s.DayOnly })
 	end := func(s Stretch) time.Time {
 		if s.Running() {
 			return now
