@@ -33,6 +33,7 @@ type Shop struct {
 	alarm *alarm
 
 	folded foldedLedgers
+	open   openWork
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time

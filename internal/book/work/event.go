@@ -19,6 +19,7 @@ const (
 	Answered Kind = "answered" // the true end of one that was asked about
 	Changed  Kind = "changed"
 	Struck   Kind = "struck" // marked removed
+	Moved    Kind = "moved"  // marked removed, and written into another log
 	Undone   Kind = "undone" // an entry was taken back
 )
 
@@ -100,7 +101,7 @@ func (h *Hours) faults(e Event) meas.Faults {
 		return e.Stretch.Check()
 	case Undone:
 		return h.undoFaults(e.Undoes)
-	case Stopped, Answered, Changed, Struck:
+	case Stopped, Answered, Changed, Struck, Moved:
 		if !there {
 			return meas.Faults{{Field: "stretch.n", Text: fmt.Sprintf("There is no stretch %d", n)}}
 		}
@@ -116,6 +117,9 @@ func (h *Hours) undoFaults(n int) meas.Faults {
 		return f
 	}
 	s := h.log[n-1].Stretch
+	if h.log[n-1].Kind == Moved {
+		return meas.Faults{{Field: "undoes", Text: "This work was moved and stands elsewhere; move it back from there"}}
+	}
 	if i, ok := h.last[s.N]; !ok || i != n-1 {
 		return meas.Faults{{Field: "undoes", Text: fmt.Sprintf("Entry %d is not the last of its stretch; take the later ones back first", n)}}
 	}

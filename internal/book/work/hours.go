@@ -66,16 +66,18 @@ func (s Stretch) Check() meas.Faults {
 // RunningOf is the stretch that runs for a person; false where none does.
 func RunningOf(all []Stretch, who string) (Stretch, bool) {
 	for _, s := range all {
-		if s.Running() && samePerson(s.Who, who) {
+		if s.Running() && SamePerson(s.Who, who) {
 			return s, true
 		}
 	}
 	return Stretch{}, false
 }
 
-func samePerson(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
-}
+// SamePerson tells whether two names are one person's.
+func SamePerson(a, b string) bool { return Person(a) == Person(b) }
+
+// Person is a name as it is compared: small letters, single spaces.
+func Person(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
 
 // Begin starts a stretch; only who must be known. While another runs for the
 // same person it is a fault that names it.

@@ -91,7 +91,7 @@ func Overlaps(all []Stretch, now time.Time) []meas.Finding {
 			if !b.Start.Before(end(a)) {
 				break
 			}
-			if samePerson(a.Who, b.Who) {
+			if SamePerson(a.Who, b.Who) {
 				out = append(out, meas.Finding{Level: meas.Clash, Code: "overlap", About: []string{fmt.Sprint(a.N), fmt.Sprint(b.N)}, Ref: cite.Ref{Grade: cite.CommonPractice},
 					Text: fmt.Sprintf("%s is down twice from %s to %s.", a.Who, b.Start.Format("15:04"), minTime(end(a), end(b)).Format("15:04")), Next: "Correct one of the two."})
 			}

@@ -49,6 +49,12 @@ func (tx *Tx) Clock(id int64) (job.Clock, error) { return tx.clockWhere(`id = $1
 // ClockByUID reads the clock with an identifier.
 func (tx *Tx) ClockByUID(uid string) (job.Clock, error) { return tx.clockWhere(`uid = $1`, uid) }
 
+// ClockByNumber reads the clock with a number of the shop, however it is
+// written.
+func (tx *Tx) ClockByNumber(number string) (job.Clock, error) {
+	return tx.clockWhere(`number_key = $1`, job.NumberKey(number))
+}
+
 func (tx *Tx) clockWhere(where string, arg any) (job.Clock, error) {
 	var c job.Clock
 	var created, touched, removed string

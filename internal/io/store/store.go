@@ -31,6 +31,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"seatboard/internal/book/job"
@@ -56,6 +57,8 @@ type Store struct {
 	read   *sql.DB
 	marked bool // the open mark is ours
 	health health
+
+	changes atomic.Uint64 // committed since it was opened
 
 	backups sync.Mutex
 	working map[string]bool // folders of backups that are being written
@@ -207,8 +210,13 @@ func (s *Store) run(ctx context.Context, db *sql.DB, o *sql.TxOptions, by string
 	if err := tx.Commit(); err != nil {
 		return explained(fmt.Errorf("store: commit: %w", err))
 	}
+	s.changes.Add(1)
 	return nil
 }
+
+// Changes counts the changes made since the store was opened. What was read
+// after a count was taken holds as long as the count is the same.
+func (s *Store) Changes() uint64 { return s.changes.Load() }
 
 // exec runs a statement.
 func (tx *Tx) exec(query string, args ...any) error {
