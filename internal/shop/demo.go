@@ -44,6 +44,11 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 				return err
 			}
 		}
+		if i == 3 {
+			if err := s.demoHours(ctx, kept.Number); err != nil {
+				return err
+			}
+		}
 		if i == 0 {
 			if err := s.demoListening(ctx, kept.ID, d.survey[job.TrainPart]["going"][0]); err != nil {
 				return err

@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"strings"
 
+	"seatboard/internal/book/job"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/shop"
 )
@@ -26,6 +27,7 @@ type frame struct {
 	Again  int // seconds after which a browser without script looks again; 0 is never
 	Find   string
 	Baths  []bathLine // under way
+	Work   workStrip
 	View   any
 
 	Token   string
@@ -101,6 +103,11 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 	f.Token = s.tokens.form(s.tokens.visitor(w, r))
 	f.Demo, f.Version = s.Demo, s.Version
 	f.Baths, _ = s.bathLines(r) // a page is shown without them where the book cannot be read, and says so itself
+	var about job.Clock
+	if v, ok := f.View.(ofClock); ok {
+		about = v.clockOf()
+	}
+	f.Work = s.workStripOf(w, r, about.ID, about.Number)
 	f.CSS, f.Script = s.assets.url("seatboard.css"), s.assets.url("seatboard.js")
 	f.Flash = flashes[r.URL.Query().Get("done")]
 	if len(f.Faults) > 0 {
@@ -135,6 +142,12 @@ var flashes = map[string]string{
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",
 	"moved":    "Moved.",
+	"working":  "Work has begun; it is written down from now.",
+	"stopped":  "Stopped. The hours are written down.",
+	"asked":    "Stopped. Say when the work truly ended: until then it stands in no sum.",
+	"answered": "Written down with that end.",
+	"written":  "The hours are written down.",
+	"struck":   "Marked removed; it counts no more, and can be taken back.",
 	"undone":   "Taken back.",
 }
 

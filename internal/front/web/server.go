@@ -113,6 +113,7 @@ func (s *Server) routes() *http.ServeMux {
 	post("/clocks/{id}/baths/new", s.beginBath)
 	get("/baths/{bath}", s.bath)
 	post("/baths/{bath}", s.changeBath)
+	s.hoursRoutes(get, post)
 	get("/alarm.json", s.alarmNow)
 	post("/alarm/test", s.testAlarm)
 	get("/listen", s.listenTo)

@@ -2,6 +2,7 @@
 import { alarm } from "./alarm";
 import { find } from "./find";
 import { grids } from "./grid";
+import { hours } from "./hours";
 import { keys } from "./keys";
 import { submits } from "./submit";
 import { unsent } from "./unsent";
@@ -9,6 +10,7 @@ import { unsent } from "./unsent";
 alarm();
 find();
 grids();
+hours();
 keys();
 submits();
 unsent();
