@@ -147,9 +147,9 @@ type openWork struct {
 // end is asked for, the first begun first.
 func (s *Shop) OpenWork(ctx context.Context) ([]Work, error) {
 	changes := s.store.Changes() // before the look, so that a change during it is not missed
-	s.open.mu.Lock()
-	kept, fresh := s.open.kept, s.open.known && s.open.changes == changes
-	s.open.mu.Unlock()
+	s.atWork.mu.Lock()
+	kept, fresh := s.atWork.kept, s.atWork.known && s.atWork.changes == changes
+	s.atWork.mu.Unlock()
 	if !fresh {
 		err := s.store.View(ctx, func(tx *store.Tx) (err error) {
 			kept, err = s.openIn(tx)
@@ -158,9 +158,9 @@ func (s *Shop) OpenWork(ctx context.Context) ([]Work, error) {
 		if err != nil {
 			return nil, explain(err)
 		}
-		s.open.mu.Lock()
-		s.open.known, s.open.changes, s.open.kept = true, changes, kept
-		s.open.mu.Unlock()
+		s.atWork.mu.Lock()
+		s.atWork.known, s.atWork.changes, s.atWork.kept = true, changes, kept
+		s.atWork.mu.Unlock()
 	}
 	out := slices.Clone(kept)
 	for i := range out { // what was not asked then may be now

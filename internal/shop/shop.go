@@ -33,7 +33,7 @@ type Shop struct {
 	alarm *alarm
 
 	folded foldedLedgers
-	open   openWork
+	atWork openWork
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time
