@@ -36,6 +36,32 @@ type Mark struct {
 	Text string   `json:"text,omitempty"`
 }
 
+// Words says what a mark is and where, for those who do not see it.
+func (m Mark) Words() string {
+	at := func(x, y float64) string { return fmt.Sprintf("%.0f, %.0f", x, y) }
+	switch m.Kind {
+	case Arrow:
+		return "arrow from " + at(m.X, m.Y) + " to " + at(m.X2, m.Y2)
+	case Ring:
+		return fmt.Sprintf("ring of %.0f pixels about %s", math.Hypot(m.X2-m.X, m.Y2-m.Y), at(m.X, m.Y))
+	case Number:
+		return fmt.Sprintf("number %d at %s", m.N, at(m.X, m.Y))
+	}
+	return fmt.Sprintf("“%s” at %s", m.Text, at(m.X, m.Y))
+}
+
+// NextNumber is the number that the next mark of numbers gets: one more than
+// the highest there is.
+func NextNumber(marks []Mark) int {
+	n := 0
+	for _, m := range marks {
+		if m.Kind == Number {
+			n = max(n, m.N)
+		}
+	}
+	return n + 1
+}
+
 // check lists what is wrong with a mark; a size of 0 is not known.
 func (m Mark) check(i, width, height int) meas.Faults {
 	var f meas.Faults

@@ -56,6 +56,22 @@ func TestCheck(t *testing.T) {
 	}
 }
 
+func TestMarksInWords(t *testing.T) {
+	var words []string
+	for _, m := range good().Marks {
+		words = append(words, m.Words())
+	}
+	if got, want := strings.Join(words, "; "), "arrow from 1, 1 to 50, 60; ring of 21 pixels about 9, 9; number 7 at 4000, 3000; “worn” at 0, 0"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+	if n := NextNumber(good().Marks); n != 8 {
+		t.Errorf("the next number is %d", n)
+	}
+	if n := NextNumber(nil); n != 1 {
+		t.Errorf("the first number is %d", n)
+	}
+}
+
 func TestReadParts(t *testing.T) {
 	if got, want := ReadParts("2026-014", " 10, 2026-014.2;2.1 2 10"), []parts.Number{"2", "2.1", "10"}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)

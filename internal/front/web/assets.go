@@ -21,6 +21,7 @@ import (
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/zoom.ts ../internal/front/web/assets/zoom.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/takedown.ts ../internal/front/web/assets/takedown.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/photos.ts ../internal/front/web/assets/photos.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/marks.ts ../internal/front/web/assets/marks.js
 
 //go:embed assets
 var scripts embed.FS
@@ -39,7 +40,7 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js"} {
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js", "marks.js"} {
 		script, err := fs.ReadFile(scripts, "assets/"+name)
 		if err != nil {
 			return nil, err

@@ -5,14 +5,18 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
+	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	"seatboard/internal/book/picture"
 	"seatboard/internal/io/store"
@@ -55,11 +59,7 @@ const safeShots = `document.querySelectorAll("[data-shot=safe]").length`
 // in the middle, and all are safe, each once, as they were.
 func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
 	startChromium(t)
-	sh, err := shop.Open(t.Context(), t.TempDir(), time.Now)
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { sh.Close() })
+	sh := openEmpty(t)
 	v := visitShop(t, sh, false)
 	path := v.addOne("2026-014", "Longcase clock")
 	files := noisyShots(t, 20)
@@ -112,4 +112,116 @@ func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
 	b.comes(`document.querySelectorAll("[data-list] img").length === 20`, time.Minute)
 	b.loads(chromedp.Reload())
 	b.holds(`document.querySelector("[data-queue]").hidden && localStorage.getItem("seatboard-unsent") === null`)
+}
+
+func openEmpty(t *testing.T) *shop.Shop {
+	t.Helper()
+	sh, err := shop.Open(t.Context(), t.TempDir(), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { sh.Close() })
+	return sh
+}
+
+// onPhoto is the place on the screen of a place on the photograph, as shares of
+// its sides.
+func (b *tab) onPhoto(x, y float64) (float64, float64) {
+	b.t.Helper()
+	js[bool](b, `document.querySelector("[data-marked]").scrollIntoView({block: "center", behavior: "instant"}), true`)
+	r := js[[]float64](b, `(r => [r.x, r.y, r.width, r.height])(document.querySelector("[data-marked]").getBoundingClientRect())`)
+	return r[0] + x*r[2], r[1] + y*r[3]
+}
+
+func (b *tab) tapsPhoto(x, y float64) {
+	b.t.Helper()
+	b.do(chromedp.MouseClickXY(b.onPhoto(x, y)))
+}
+
+// TestMarksAreDrawn draws with taps, a drag, and keys alone, and takes off
+// what was last.
+func TestMarksAreDrawn(t *testing.T) {
+	startChromium(t)
+	for _, width := range widths {
+		sh := openEmpty(t)
+		v := visitShop(t, sh, false)
+		took, err := sh.TakePhoto(t.Context(), "A", "dial.jpg", bytes.NewReader(pictureOf(t, 180)), shop.PhotoAsk{}) // 640 by 480
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := openTab(t, v, width)
+		b.visit("/photos/" + took.UID)
+		choose := func(kind string) {
+			b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#f-mark").open = true, document.querySelector("[name=kind][value=` + kind + `]").click()`))
+		}
+		choose("arrow")
+		b.tapsPhoto(.25, .25)
+		b.shows("Now tap where its head is")
+		x, y := b.onPhoto(.5, .5)
+		b.loads(chromedp.MouseClickXY(x, y))
+		b.shows("Marks on it: 1")
+		choose("ring")
+		if width == desktop {
+			x, y = b.onPhoto(.5, .5)
+			b.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, x, y, chromedp.Button("left")))
+			x, y = b.onPhoto(.75, .5)
+			b.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, x, y, chromedp.Button("left")))
+			b.loads(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, x, y, chromedp.Button("left")))
+		} else {
+			b.tapsPhoto(.5, .5)
+			x, y = b.onPhoto(.75, .5)
+			b.loads(chromedp.MouseClickXY(x, y))
+		}
+		choose("number")
+		js[bool](b, `document.querySelector("[data-marked]").focus(), true`)
+		b.types(kb.ArrowLeft)
+		b.types(kb.ArrowUp)
+		b.loads(pressing(kb.Enter))
+		choose("text")
+		b.do(chromedp.Click(chromedp.CSS("#f-text")))
+		b.types("worn <hole>")
+		x, y = b.onPhoto(.1, .9)
+		b.loads(chromedp.MouseClickXY(x, y))
+		choose("number")
+		x, y = b.onPhoto(.9, .9)
+		b.loads(chromedp.MouseClickXY(x, y))
+		b.shows("Marks on it: 5", "number 2")
+		b.loads(chromedp.Click(chromedp.CSS("#f-mark > form:not([data-draw]) button")))
+		b.shows("Marks on it: 4")
+
+		p, err := sh.Photo(t.Context(), took.UID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := []picture.Mark{{Kind: picture.Arrow, X: 160, Y: 120, X2: 320, Y2: 240}, {Kind: picture.Ring, X: 320, Y: 240, X2: 480, Y2: 240},
+			{Kind: picture.Number, X: 307, Y: 227, N: 1}, {Kind: picture.Text, X: 64, Y: 432, Text: "worn <hole>"}}
+		if len(p.Marks) != len(want) {
+			t.Fatalf("%+v", p.Marks)
+		}
+		for i, m := range p.Marks {
+			const near = 3 // pixels: the screen has fewer than the photograph
+			d := max(math.Abs(m.X-want[i].X), math.Abs(m.Y-want[i].Y), math.Abs(m.X2-want[i].X2), math.Abs(m.Y2-want[i].Y2))
+			if m.Kind != want[i].Kind || m.N != want[i].N || m.Text != want[i].Text || d > near {
+				t.Errorf("at %d px: %+v, want %+v", width, m, want[i])
+			}
+		}
+		js[bool](b, axe+"; true")
+		for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
+			t.Error(f)
+		}
+		if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
+			t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
+		}
+		send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		b.holds(`document.querySelector(".marks").getBoundingClientRect().width > 100`)
+		send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
+		if dir := os.Getenv("SHOTDIR"); dir != "" {
+			js[bool](b, `scrollTo(0,0), true`)
+			img, err := chromedp.Run(b.ctx, chromedp.FullScreenshot(90))
+			if err != nil {
+				t.Fatal(err)
+			}
+			os.WriteFile(fmt.Sprintf("%s/marks%d.jpg", dir, width), img, 0o600)
+		}
+	}
 }

@@ -76,6 +76,34 @@ func TestPhotographs(t *testing.T) {
 	v.get(page+"?bin=yes").want(200, "1 in the bin")
 	v.get(at).post(at, "do", "back").want(200, "Put back")
 	v.get("/clocks/1/photos?part=2.1").want(200, "1 in all")
+	v.get(at).want(200, "Marks on it: 0", `aria-label="No marks on it"`)
+	old = v.page
+	v.post(at, "do", "mark", "version", "4", "kind", "arrow", "x", "10", "y", "20,4", "x2", "300", "y2", "200").want(200, "arrow from 10, 20 to 300, 200", "M10 20L300 200", `value="arrow" checked`)
+	v.page = old
+	v.post(at, "do", "mark", "version", "4", "kind", "number", "n", "1", "x", "10", "y", "20").want(409, "Someone else wrote here meanwhile", "arrow from 10, 20 to 300, 200", "number 1 at 10, 20", `name="version" value="5"`)
+	v.post(at, "do", "mark", "version", "5", "kind", "number", "n", "1", "x", "10", "y", "20").want(200, "number 1 at 10, 20", `name="n" value="2"`)
+	v.post(at, "do", "mark", "version", "6", "kind", "text", "text", "<worn>", "x", "10", "y", "9").want(200, "&lt;worn&gt;</text>", "3 ")
+	for name, x := range map[string]struct {
+		form []string
+		say  string
+	}{
+		"nowhere":  {[]string{"kind", "ring", "x", "here", "y", "1", "x2", "4", "y2", "4"}, "Say where the mark goes"},
+		"outside":  {[]string{"kind", "arrow", "x", "1", "y", "1", "x2", "641", "y2", "4"}, "A mark lies on the photograph"},
+		"a point":  {[]string{"kind", "ring", "x", "1", "y", "1", "x2", "1", "y2", "1"}, "at least one pixel long"},
+		"no kind":  {[]string{"x", "1", "y", "1"}, "Choose an arrow"},
+		"no text":  {[]string{"kind", "text", "x", "1", "y", "1"}, "Write what the mark says"},
+		"a number": {[]string{"kind", "number", "n", "0", "x", "1", "y", "1"}, "A number on a photograph is 1 to 999"},
+	} {
+		v.post(at, append([]string{"do", "mark", "version", "7"}, x.form...)...).want(422, x.say)
+		if strings.Contains(v.page, "4. ") || name == "" {
+			t.Error(name)
+		}
+	}
+	v.post(at, "do", "unmark", "version", "7", "i", "1").want(200, "arrow from 10")
+	if strings.Contains(v.page, "number 1 at") {
+		t.Error("the mark was not taken off")
+	}
+	v.post(at, "do", "unmark", "version", "8", "i", "7").want(404)
 	v.get("/photos").want(200, "Nothing waits to be filed")
 	for file, want := range map[string]struct{ kind, how string }{"small.jpg": {"image/jpeg", ""}, "original": {"image/jpeg", "attachment"}, "copy": {"image/jpeg", "attachment"}} {
 		r, err := v.client.Get(v.base + at + "/" + file)
