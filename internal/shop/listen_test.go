@@ -104,7 +104,7 @@ func (r reader) ReadFloat(dst []float32) (int, error) {
 
 // deaf opens a shop whose ears are fakes. solved is told of each query that
 // is worked out.
-func deaf(t *testing.T, dir string, wall func() time.Time) *Shop {
+func deaf(t testing.TB, dir string, wall func() time.Time) *Shop {
 	t.Helper()
 	s, err := Open(t.Context(), dir, wall)
 	if err != nil {

@@ -19,7 +19,7 @@ import (
 )
 
 // shot is a photograph in one colour, with a place written beside it.
-func shot(t *testing.T, c color.Gray) []byte {
+func shot(t testing.TB, c color.Gray) []byte {
 	t.Helper()
 	m := image.NewGray(image.Rect(0, 0, 900, 600))
 	for i := range m.Pix {

@@ -17,7 +17,7 @@ import (
 
 // talk is a page that sends live sound.
 type talk struct {
-	t *testing.T
+	t testing.TB
 	c *websocket.Conn
 }
 

@@ -2,6 +2,9 @@ package web
 
 import (
 	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
 	"net/http"
 	"strconv"
 
@@ -88,7 +91,31 @@ func (s *Server) appendUpload(r *http.Request) (shop.UploadState, error) {
 	if err != nil || at < 0 {
 		return shop.UploadState{}, errNoPage
 	}
-	return s.Shop.AppendUpload(r.Context(), r.PathValue("upload"), at, r.Body)
+	body := &told{r: r.Body}
+	st, err := s.Shop.AppendUpload(r.Context(), r.PathValue("upload"), at, body)
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(body.err, &large):
+		err = &shop.Problem{Code: shop.TooLarge, Message: fmt.Sprintf("A piece of a photograph has at most %d MB.", maxPiece>>20), Hint: "Load the page again."}
+	case body.err != nil && err != nil:
+		err = &shop.Problem{Code: shop.Conflict, Message: "The sending broke off.", Hint: "What came stays; the next piece begins there."}
+	}
+	return st, err
+}
+
+// told is a reader that remembers what went wrong, to tell the sender's
+// trouble from that of the disk.
+type told struct {
+	r   io.Reader
+	err error
+}
+
+func (t *told) Read(p []byte) (int, error) {
+	n, err := t.r.Read(p)
+	if err != nil && !errors.Is(err, io.EOF) {
+		t.err = err
+	}
+	return n, err
 }
 
 func (s *Server) finishUpload(r *http.Request) (shop.UploadState, error) {

@@ -22,7 +22,7 @@ import (
 
 // visit is a browser without script: it keeps cookies and the last page.
 type visit struct {
-	t      *testing.T
+	t      testing.TB
 	base   string
 	client *http.Client
 	status int
@@ -53,7 +53,7 @@ func tidied(part string, values map[string][]string) map[string][]string {
 	return desk.Tidy(c, values)
 }
 
-func visitShop(t *testing.T, sh *shop.Shop, demo bool) *visit {
+func visitShop(t testing.TB, sh *shop.Shop, demo bool) *visit {
 	t.Helper()
 	s, err := New(Config{Shop: sh, Log: slog.New(slog.DiscardHandler), Version: "test", By: "tester", Demo: demo})
 	if err != nil {

@@ -41,13 +41,18 @@ const (
 // many with an ID below before (0 for no bound), and how many there are in
 // all.
 func (tx *Tx) Photos(at PhotoPlace, before int64, most int) (out []picture.Photo, total int, err error) {
-	where := `clock_id = $1 AND (removed <> '') = $2`
+	where := `clock_id = $1`
 	if at.Clock == 0 {
-		where = `clock_id IS NULL AND $1 = 0 AND (removed <> '') = $2`
+		where = `clock_id IS NULL AND $1 = 0`
 	}
-	args := []any{at.Clock, number(at.Bin)}
+	if at.Bin { // as the index has it
+		where += ` AND removed <> ''`
+	} else {
+		where += ` AND removed = ''`
+	}
+	args := []any{at.Clock}
 	if at.Part != "" {
-		where += ` AND id IN (SELECT photo_id FROM photo_part WHERE part = $3)`
+		where += ` AND id IN (SELECT photo_id FROM photo_part WHERE part = $2)`
 		args = append(args, string(at.Part))
 	}
 	if err := tx.tx.QueryRowContext(tx.ctx, `SELECT count(*) FROM photo WHERE `+where, args...).Scan(&total); err != nil {
@@ -108,17 +113,31 @@ func (tx *Tx) photos(where string, args ...any) ([]picture.Photo, error) {
 		out = append(out, p)
 		return json.Unmarshal([]byte(marks), &out[len(out)-1].Marks)
 	})
-	for i := range out {
-		if err == nil {
-			err = tx.each(`SELECT part FROM photo_part WHERE photo_id = $1`, []any{out[i].ID}, func(r *sql.Rows) error {
-				var n parts.Number
-				defer func() { out[i].Parts = append(out[i].Parts, n) }()
-				return r.Scan(&n)
-			})
-			sortParts(out[i].Parts)
-		}
+	if err != nil || len(out) == 0 {
+		return out, err
 	}
-	return out, err
+	return out, tx.partsOn(out)
+}
+
+// partsOn fills in the parts that photographs show.
+func (tx *Tx) partsOn(photos []picture.Photo) error {
+	ids, place := make([]any, len(photos)), map[int64]*picture.Photo{}
+	for i := range photos {
+		ids[i], place[photos[i].ID] = photos[i].ID, &photos[i]
+	}
+	err := tx.each(`SELECT photo_id, part FROM photo_part WHERE photo_id IN (`+places(1, len(ids))+`)`, ids, func(r *sql.Rows) error {
+		var id int64
+		var n parts.Number
+		if err := r.Scan(&id, &n); err != nil {
+			return err
+		}
+		place[id].Parts = append(place[id].Parts, n)
+		return nil
+	})
+	for i := range photos {
+		sortParts(photos[i].Parts)
+	}
+	return err
 }
 
 // AddPhoto takes a photograph into the records; its file must be kept by
