@@ -128,7 +128,7 @@ func (s *Server) beginBath(w http.ResponseWriter, r *http.Request) error {
 		a, err := s.Shop.JudgeBath(r.Context(), t.Clock.ID, ask)
 		return s.showJudged(w, r, t, a, err)
 	}
-	id, a, err := s.Shop.BeginBath(r.Context(), s.By, t.Clock.ID, ask)
+	id, a, err := s.Shop.BeginBath(r.Context(), s.by(r), t.Clock.ID, ask)
 	if err == nil {
 		return done(w, r, "/baths/"+id, "begun")
 	}

@@ -107,7 +107,7 @@ func (s *Server) changeBath(w http.ResponseWriter, r *http.Request) error {
 		change.In, err = minutesTyped(typed.Get("minutes"))
 	}
 	if err == nil {
-		_, err = s.Shop.ChangeBath(r.Context(), s.By, id, change)
+		_, err = s.Shop.ChangeBath(r.Context(), s.by(r), id, change)
 	}
 	if err == nil {
 		return done(w, r, "/baths/"+id, "ticked")

@@ -74,7 +74,7 @@ func (s *Server) newClock(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) addClock(w http.ResponseWriter, r *http.Request) error {
 	c := job.Clock{Stage: job.TakingIn}
 	readRecord(&c, r.PostForm)
-	kept, err := s.Shop.AddClock(r.Context(), s.By, c)
+	kept, err := s.Shop.AddClock(r.Context(), s.by(r), c)
 	if p := faultsOf(err); p != nil {
 		v := newClockView{withError(ownFields(&c), p.Fields)}
 		return s.render(w, r, statuses[p.Code], "new", frame{Title: "Which clock is on the bench?", Place: "clocks", Faults: p.Fields, View: v})
@@ -206,7 +206,7 @@ func (s *Server) saveTakingIn(w http.ResponseWriter, r *http.Request) error {
 	c := f.Clock
 	readRecord(&c, r.PostForm)
 	c.Version, _ = strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts, and the conflict is shown
-	_, err = s.Shop.SaveClock(r.Context(), s.By, c)
+	_, err = s.Shop.SaveClock(r.Context(), s.by(r), c)
 	if err == nil {
 		return done(w, r, clockPath(c.ID)+"/taking-in", "saved")
 	}
@@ -229,7 +229,7 @@ func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
 	}
 	c := f.Clock
 	c.Stage = job.Stage(r.PostForm.Get("stage"))
-	if _, err := s.Shop.SaveClock(r.Context(), s.By, c); err != nil {
+	if _, err := s.Shop.SaveClock(r.Context(), s.by(r), c); err != nil {
 		if p := faultsOf(err); p != nil && c.Stage == job.Trial {
 			return s.refusedTrial(w, r, p)
 		}

@@ -71,7 +71,7 @@ func (s *Server) explainParts(w http.ResponseWriter, r *http.Request) error {
 			reasons[parts.Number(n)] = typed(v)
 		}
 	}
-	err = s.Shop.ExplainParts(r.Context(), s.By, t.Clock.ID, reasons)
+	err = s.Shop.ExplainParts(r.Context(), s.by(r), t.Clock.ID, reasons)
 	if err == nil {
 		return done(w, r, clockPath(t.Clock.ID)+"/close-out", "saved")
 	}

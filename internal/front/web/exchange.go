@@ -54,7 +54,7 @@ func (s *Server) bringInFile(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, r, statuses[p.Code], "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
 	}
 	defer file.Close()
-	c, unread, err := s.Shop.Import(r.Context(), s.By, file)
+	c, unread, err := s.Shop.Import(r.Context(), s.by(r), file)
 	if err != nil {
 		p := shop.AsProblem(err)
 		if p.Code == shop.Internal {

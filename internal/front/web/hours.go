@@ -102,7 +102,7 @@ func (s *Server) workStripOf(w http.ResponseWriter, r *http.Request, clock int64
 	}
 	for _, x := range open {
 		switch l := s.workLineOf(x); {
-		case !work.SamePerson(x.Who, s.By):
+		case !work.SamePerson(x.Who, s.by(r)):
 		case x.Question != nil:
 			v.Asked = append(v.Asked, l)
 		default:
@@ -163,7 +163,7 @@ func (s *Server) stripAsked(w http.ResponseWriter, r *http.Request, typed url.Va
 func (s *Server) startWork(w http.ResponseWriter, r *http.Request) error {
 	typed := r.PostForm
 	clock, _ := strconv.ParseInt(typed.Get("clock"), 10, 64) // 0 is none
-	on, err := s.Shop.StartWork(r.Context(), s.By, clock, strings.TrimSpace(typed.Get("chapter")), strings.TrimSpace(typed.Get("task")), typed.Get("over") == "yes")
+	on, err := s.Shop.StartWork(r.Context(), s.by(r), clock, strings.TrimSpace(typed.Get("chapter")), strings.TrimSpace(typed.Get("task")), typed.Get("over") == "yes")
 	if typed.Get("part") != "" {
 		v := s.stripAsked(w, r, typed)
 		if err != nil {
@@ -195,7 +195,7 @@ func (s *Server) stopWork(w http.ResponseWriter, r *http.Request) error {
 	typed := r.PostForm
 	clock, _ := strconv.ParseInt(typed.Get("clock"), 10, 64) // 0 is none
 	n, _ := strconv.Atoi(typed.Get("n"))
-	after, err := s.Shop.StopWork(r.Context(), s.By, clock, n)
+	after, err := s.Shop.StopWork(r.Context(), s.by(r), clock, n)
 	if typed.Get("part") != "" {
 		v := s.stripAsked(w, r, typed)
 		if err != nil {
@@ -243,11 +243,11 @@ func (s *Server) clockHours(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderHours(w, r, http.StatusOK, f.Clock.ID, s.newAsk(f.Clock.Number), nil)
+	return s.renderHours(w, r, http.StatusOK, f.Clock.ID, s.newAsk(r, f.Clock.Number), nil)
 }
 
-func (s *Server) newAsk(clock string) shop.WorkAsk {
-	return shop.WorkAsk{Who: s.By, Clock: clock, Day: s.Shop.Now().Format(time.DateOnly)}
+func (s *Server) newAsk(r *http.Request, clock string) shop.WorkAsk {
+	return shop.WorkAsk{Who: s.by(r), Clock: clock, Day: s.Shop.Now().Format(time.DateOnly)}
 }
 
 func (s *Server) renderHours(w http.ResponseWriter, r *http.Request, status int, clock int64, ask shop.WorkAsk, faults meas.Faults) error {
@@ -284,7 +284,7 @@ type dayView struct {
 
 // shopHours shows what was worked in a week, by day and person.
 func (s *Server) shopHours(w http.ResponseWriter, r *http.Request) error {
-	return s.renderWeek(w, r, http.StatusOK, s.newAsk(""), nil)
+	return s.renderWeek(w, r, http.StatusOK, s.newAsk(r, ""), nil)
 }
 
 func (s *Server) renderWeek(w http.ResponseWriter, r *http.Request, status int, ask shop.WorkAsk, faults meas.Faults) error {

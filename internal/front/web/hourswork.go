@@ -76,7 +76,7 @@ func (s *Server) addWork(w http.ResponseWriter, r *http.Request) error {
 		clock = f.Clock.ID
 	}
 	ask := askTyped(r.PostForm)
-	_, err := s.Shop.AddWork(r.Context(), s.By, ask)
+	_, err := s.Shop.AddWork(r.Context(), s.by(r), ask)
 	if err == nil {
 		return done(w, r, hoursPath(clock), "written")
 	}
@@ -210,19 +210,19 @@ func (s *Server) changeWork(w http.ResponseWriter, r *http.Request) error {
 	switch form.Get("do") {
 	case "correct":
 		ask = askTyped(form)
-		after, err = s.Shop.ChangeWork(ctx, s.By, x.ClockID, x.N, seen, ask)
+		after, err = s.Shop.ChangeWork(ctx, s.by(r), x.ClockID, x.N, seen, ask)
 	case "end":
 		end := typed(form["offered"])
 		if end == "" {
 			end = typed(form["end"])
 		}
-		after, err = s.Shop.AnswerWork(ctx, s.By, x.ClockID, x.N, seen, end)
+		after, err = s.Shop.AnswerWork(ctx, s.by(r), x.ClockID, x.N, seen, end)
 		what = "answered"
 	case "strike":
-		err = s.Shop.StrikeWork(ctx, s.By, x.ClockID, x.N, seen, typed(form["why"]))
+		err = s.Shop.StrikeWork(ctx, s.by(r), x.ClockID, x.N, seen, typed(form["why"]))
 		what = "struck"
 	case "back":
-		err = s.Shop.UndoWork(ctx, s.By, x.ClockID, x.N, seen)
+		err = s.Shop.UndoWork(ctx, s.by(r), x.ClockID, x.N, seen)
 		what = "undone"
 	default:
 		return errNoPage

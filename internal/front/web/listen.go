@@ -87,13 +87,14 @@ func (a *asked) form() form.Form {
 	}}}}
 }
 
-// heardOf reads what is known of the clock, and fetches its survey.
-func (s *Server) heardOf(ctx context.Context, values map[string][]string) (shop.ListenQuery, error) {
+// heardOf reads what is known of the clock, and fetches its survey. by is who
+// listens.
+func (s *Server) heardOf(ctx context.Context, by string, values map[string][]string) (shop.ListenQuery, error) {
 	var a asked
 	if faults := a.form().Fill(values); len(faults) > 0 {
 		return a.ListenQuery, faults
 	}
-	a.By = s.By
+	a.By = by
 	if a.number == "" {
 		return a.ListenQuery, nil
 	}
@@ -166,7 +167,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) error {
 
 // take takes the sound in and begins to listen to it.
 func (s *Server) take(r *http.Request, values url.Values, sound *multipart.Part) (id string, err error) {
-	q, err := s.heardOf(r.Context(), values)
+	q, err := s.heardOf(r.Context(), s.by(r), values)
 	if err != nil {
 		return "", err
 	}

@@ -238,7 +238,7 @@ func (s *Server) stop(ctx context.Context, h heard) error {
 
 // throwHeard forgets what was heard.
 func (s *Server) throwHeard(w http.ResponseWriter, r *http.Request) error {
-	if err := s.Shop.ThrowAway(r.Context(), s.By, r.PathValue("job")); err != nil {
+	if err := s.Shop.ThrowAway(r.Context(), s.by(r), r.PathValue("job")); err != nil {
 		return err
 	}
 	return done(w, r, "/listen", "thrown")

@@ -63,7 +63,7 @@ func (s *Server) keepHeard(w http.ResponseWriter, r *http.Request) error {
 		return s.renderHeard(w, r, http.StatusUnprocessableEntity, h, r.PostForm, faults)
 	}
 	k.Sound = r.PostForm.Get("sound") == "yes"
-	l, err := s.Shop.KeepListening(r.Context(), s.By, h.ID, k.Keep)
+	l, err := s.Shop.KeepListening(r.Context(), s.by(r), h.ID, k.Keep)
 	if err != nil {
 		return err
 	}
@@ -217,7 +217,7 @@ func (s *Server) removeKept(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	removed := r.PostForm.Get("removed") == "yes"
-	if err := s.Shop.RemoveListening(r.Context(), s.By, l.ID, removed); err != nil {
+	if err := s.Shop.RemoveListening(r.Context(), s.by(r), l.ID, removed); err != nil {
 		return err
 	}
 	what := "back"

@@ -69,7 +69,7 @@ func (s *Server) liveSound(w http.ResponseWriter, r *http.Request) error {
 		case <-ctx.Done():
 		}
 	}()
-	k := &conversation{s: s, c: c}
+	k := &conversation{s: s, c: c, by: s.by(r)}
 	if err := k.open(ctx); err != nil {
 		return k.refuse(ctx, err)
 	}
@@ -82,6 +82,7 @@ func (s *Server) liveSound(w http.ResponseWriter, r *http.Request) error {
 type conversation struct {
 	s       *Server
 	c       *websocket.Conn
+	by      string
 	run     *shop.Live
 	capture int
 	lag     lag
@@ -107,7 +108,7 @@ func (k *conversation) open(ctx context.Context) error {
 		k.run, err = k.s.Shop.Live(o.Run)
 		return err
 	}
-	q, err := k.s.heardOf(ctx, map[string][]string{"clock": {o.Clock}, "train": {o.Train}, "beats": {o.Beats}})
+	q, err := k.s.heardOf(ctx, k.by, map[string][]string{"clock": {o.Clock}, "train": {o.Train}, "beats": {o.Beats}})
 	if err != nil {
 		return err
 	}

@@ -89,11 +89,11 @@ func (s *Server) listenAgain(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	q, err := s.heardOf(r.Context(), map[string][]string{"clock": {f.Clock.Number}})
+	q, err := s.heardOf(r.Context(), s.by(r), map[string][]string{"clock": {f.Clock.Number}})
 	if err != nil {
 		return err
 	}
-	id, err := s.Shop.ListenAgain(r.Context(), s.By, l.ID, q)
+	id, err := s.Shop.ListenAgain(r.Context(), s.by(r), l.ID, q)
 	if err != nil {
 		return err
 	}

@@ -164,7 +164,7 @@ func (s *Server) useCompared(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		n = -1
 	}
-	if err := s.Shop.UseCalibration(r.Context(), s.By, r.PostForm.Get("device"), n); err != nil {
+	if err := s.Shop.UseCalibration(r.Context(), s.by(r), r.PostForm.Get("device"), n); err != nil {
 		return s.recordersProblem(w, r, err)
 	}
 	return done(w, r, recordersPath, "saved")
@@ -233,7 +233,7 @@ func (s *Server) keepCompared(w http.ResponseWriter, r *http.Request) error {
 	if faults := x.form().Fill(r.PostForm); len(faults) > 0 {
 		return s.recordersPage(w, r, http.StatusUnprocessableEntity, r.PostForm, faults, nil)
 	}
-	if _, err := s.Shop.CalibrateLive(r.Context(), s.By, r.PathValue("job"), x.room); err != nil {
+	if _, err := s.Shop.CalibrateLive(r.Context(), s.by(r), r.PathValue("job"), x.room); err != nil {
 		return s.recordersProblem(w, r, err)
 	}
 	return done(w, r, recordersPath, "compared")
@@ -273,7 +273,7 @@ func (s *Server) stateRecorder(w http.ResponseWriter, r *http.Request) error {
 	if len(faults) > 0 {
 		return s.recordersPage(w, r, http.StatusUnprocessableEntity, r.PostForm, faults, nil)
 	}
-	_, err := s.Shop.StateRecorder(r.Context(), s.By, x.device, sampleclock.Clock{Error: x.clock.Value, Limit: x.clock.U})
+	_, err := s.Shop.StateRecorder(r.Context(), s.by(r), x.device, sampleclock.Clock{Error: x.clock.Value, Limit: x.clock.U})
 	if err != nil {
 		return s.recordersProblem(w, r, err)
 	}
@@ -282,7 +282,7 @@ func (s *Server) stateRecorder(w http.ResponseWriter, r *http.Request) error {
 
 // forgetRecorder lets nothing be known of a recorder's clock.
 func (s *Server) forgetRecorder(w http.ResponseWriter, r *http.Request) error {
-	if err := s.Shop.ForgetRecorder(r.Context(), s.By, r.PostForm.Get("device")); err != nil {
+	if err := s.Shop.ForgetRecorder(r.Context(), s.by(r), r.PostForm.Get("device")); err != nil {
 		return s.recordersProblem(w, r, err)
 	}
 	return done(w, r, recordersPath, "saved")

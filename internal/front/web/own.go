@@ -56,7 +56,7 @@ func (s *Server) listenOwn(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) beginOwn(r *http.Request) (id string, err error) {
-	q, err := s.heardOf(r.Context(), r.PostForm)
+	q, err := s.heardOf(r.Context(), s.by(r), r.PostForm)
 	if err != nil {
 		return "", err
 	}

@@ -161,13 +161,13 @@ func (s *Server) partChanged(r *http.Request, t shop.TakeDown, p parts.Part, do 
 		if err := json.Unmarshal([]byte(r.PostForm.Get("before")), &before); err != nil {
 			before = p.Detail // it was sent without what was shown, so nothing can be compared
 		}
-		return s.Shop.DescribePart(r.Context(), s.By, t.Clock.ID, p.Number, before, entryOf(r.PostForm).detail(t.Clock.Number))
+		return s.Shop.DescribePart(r.Context(), s.by(r), t.Clock.ID, p.Number, before, entryOf(r.PostForm).detail(t.Clock.Number))
 	}
 	e, err := changeOf(r.PostForm, p.Number, do)
 	if err != nil {
 		return err
 	}
-	_, err = s.Shop.ChangePart(r.Context(), s.By, t.Clock.ID, e, why)
+	_, err = s.Shop.ChangePart(r.Context(), s.by(r), t.Clock.ID, e, why)
 	return err
 }
 

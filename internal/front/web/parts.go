@@ -130,7 +130,7 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 		numbers = append(numbers, parts.Number(n))
 	}
 	to, why := parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"])
-	err = s.Shop.MoveParts(r.Context(), s.By, t.Clock.ID, to, why, numbers...)
+	err = s.Shop.MoveParts(r.Context(), s.by(r), t.Clock.ID, to, why, numbers...)
 	if err == nil {
 		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
 	}
@@ -226,7 +226,7 @@ func (s *Server) undoParts(w http.ResponseWriter, r *http.Request) error {
 		}
 		entries = append(entries, i)
 	}
-	if err := s.Shop.UndoParts(r.Context(), s.By, t.Clock.ID, entries...); err != nil {
+	if err := s.Shop.UndoParts(r.Context(), s.by(r), t.Clock.ID, entries...); err != nil {
 		return err
 	}
 	back := clockPath(t.Clock.ID) + "/parts"

@@ -190,7 +190,7 @@ func (s *Server) addPart(w http.ResponseWriter, r *http.Request) error {
 	if shown.Parent() != parts.Number(e.Parent) {
 		shown = "" // the page showed a number under another part
 	}
-	kept, err := s.Shop.RecordPart(r.Context(), s.By, t.Clock.ID, parts.Number(e.Parent), shown, parts.Event{To: parts.State(e.To), Count: count, Detail: &d}, e.Why)
+	kept, err := s.Shop.RecordPart(r.Context(), s.by(r), t.Clock.ID, parts.Number(e.Parent), shown, parts.Event{To: parts.State(e.To), Count: count, Detail: &d}, e.Why)
 	if err == nil {
 		return s.savedEntry(w, r, t, kept)
 	}

@@ -191,7 +191,7 @@ func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk) (taken, again int,
 var errStaleForm = &shop.Problem{Code: shop.Conflict, Message: "The page was open from before Seatboard was last started.", Hint: "Nothing was taken in. Go back, load the page again and choose the photographs once more."}
 
 func (s *Server) takeOne(r *http.Request, p *multipart.Part, ask shop.PhotoAsk) (again bool, err error) {
-	t, err := s.Shop.TakePhoto(r.Context(), s.By, p.FileName(), p, ask)
+	t, err := s.Shop.TakePhoto(r.Context(), s.by(r), p.FileName(), p, ask)
 	return t.Again, err
 }
 

@@ -155,7 +155,7 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	}
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
 	version, _ := strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts where something is kept, and the conflict is shown
-	kept, err := s.Shop.SavePart(r.Context(), s.By, f.Clock.ID, name, job.Part{Values: values, Version: version})
+	kept, err := s.Shop.SavePart(r.Context(), s.by(r), f.Clock.ID, name, job.Part{Values: values, Version: version})
 	if err != nil && shop.AsProblem(err).Code != shop.Conflict {
 		return err
 	}

@@ -80,7 +80,7 @@ func (s *Server) beginUpload(r *http.Request) (shop.UploadState, error) {
 	f := r.PostForm
 	size, _ := strconv.ParseInt(f.Get("size"), 10, 64) // 0 is refused as empty
 	clock, _ := strconv.ParseInt(f.Get("clock"), 10, 64)
-	return s.Shop.BeginUpload(r.Context(), s.By, shop.UploadAsk{
+	return s.Shop.BeginUpload(r.Context(), s.by(r), shop.UploadAsk{
 		ID: f.Get("id"), Name: f.Get("name"), Size: size, SHA256: f.Get("sha256"),
 		PhotoAsk: shop.PhotoAsk{Clock: clock, Part: parts.Number(f.Get("part")), Stage: picture.Stage(f.Get("stage")), Area: f.Get("area"), SameView: f.Get("same")},
 	})
@@ -119,5 +119,5 @@ func (t *told) Read(p []byte) (int, error) {
 }
 
 func (s *Server) finishUpload(r *http.Request) (shop.UploadState, error) {
-	return s.Shop.FinishUpload(r.Context(), s.By, r.PathValue("upload"))
+	return s.Shop.FinishUpload(r.Context(), s.by(r), r.PathValue("upload"))
 }
