@@ -79,7 +79,7 @@ func (s *Server) changeMarks(w http.ResponseWriter, r *http.Request, p picture.P
 			p.Marks = slices.Delete(p.Marks, i, i+1)
 		}
 	}
-	_, err := s.Shop.SavePhoto(r.Context(), s.By, p)
+	_, err := s.Shop.SavePhoto(r.Context(), s.by(r), p)
 	if err == nil {
 		back := url.Values{"tool": {string(draw.Kind)}}
 		http.Redirect(w, r, "/photos/"+p.UID+"?"+back.Encode()+"#photo", http.StatusSeeOther)

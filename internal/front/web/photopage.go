@@ -104,7 +104,7 @@ func (s *Server) changePhoto(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if do := r.PostForm.Get("do"); do == "bin" || do == "back" {
-		if err := s.Shop.BinPhoto(r.Context(), s.By, p.ID, do == "bin"); err != nil {
+		if err := s.Shop.BinPhoto(r.Context(), s.by(r), p.ID, do == "bin"); err != nil {
 			return err
 		}
 		return done(w, r, "/photos/"+p.UID, map[string]string{"bin": "binned", "back": "back"}[do])
@@ -114,7 +114,7 @@ func (s *Server) changePhoto(w http.ResponseWriter, r *http.Request) error {
 	}
 	next, err := s.photoTyped(r, p)
 	if err == nil {
-		_, err = s.Shop.SavePhoto(r.Context(), s.By, next)
+		_, err = s.Shop.SavePhoto(r.Context(), s.by(r), next)
 	}
 	if err == nil {
 		return done(w, r, "/photos/"+p.UID, "saved")
