@@ -55,6 +55,7 @@ book/picture: book/parts
 book/estimate: book/ledger
 book/bath: book/ledger book/parts
 book/work: book/job book/ledger book/parts
+book/proposal: book/estimate book/ledger book/work
 book/stores: book/ledger
 paper/theme:
 paper/svg: paper/theme

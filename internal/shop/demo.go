@@ -48,6 +48,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 			if err := s.demoHours(ctx, kept.Number); err != nil {
 				return err
 			}
+			if err := s.demoEstimate(ctx, kept.ID); err != nil {
+				return err
+			}
 		}
 		if i == 0 {
 			if err := s.demoListening(ctx, kept.ID, d.survey[job.TrainPart]["going"][0]); err != nil {

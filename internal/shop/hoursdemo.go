@@ -2,7 +2,14 @@ package shop
 
 import (
 	"context"
+	"strconv"
 	"time"
+
+	"seatboard/internal/book/estimate"
+	"seatboard/internal/book/proposal"
+	"seatboard/internal/book/work"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 )
 
 // demoHours writes down invented work on a clock of the demonstration.
@@ -24,4 +31,39 @@ func (s *Shop) demoHours(ctx context.Context, number string) error {
 		}
 	}
 	return nil
+}
+
+// demoEstimate proposes invented work on a clock of the demonstration, and the
+// owner agrees.
+func (s *Shop) demoEstimate(ctx context.Context, clock int64) error {
+	task := func(what, chapter string, low, likely, high float64, d estimate.Decision, why, undo string) estimate.Task {
+		h := func(x float64) meas.Reading[unit.Duration] {
+			r := meas.Of(unit.Duration(x * 3600))
+			r.Entered = strconv.FormatFloat(x, 'f', -1, 64)
+			return r
+		}
+		return estimate.Task{What: what, Chapter: chapter, Low: h(low), Likely: h(likely), High: h(high), Decision: d, Why: why, CanUndo: undo}
+	}
+	d := proposal.Draft{Terms: "Holds for three months. Asked again before anything beyond the high hours of a task.", NotIncluded: "carriage"}
+	d.Query.Tasks = []estimate.Task{
+		task("taking down", "Taking down", 2, 2.5, 4, "", "", ""),
+		task("cleaning", "Cleaning", 1.5, 2, 4, "", "", ""),
+		task("bushing the fusee arbor", "Movement", 2, 3, 6, estimate.Mend, "back hole worn oval", "no; the hole is opened"),
+		task("gut line", "Movement", 1, 1.5, 2, estimate.Replace, "frayed at the fusee", "freely, the old one is kept"),
+		task("anchor and pallets", "Movement", 2, 4, 9, estimate.Mend, "pallets pitted", "partly"),
+		task("putting together and setting up", "Putting together", 3, 4, 7, "", "", ""),
+		{What: "back to the verge", LeftOut: true, Why: "the alteration is part of its history", Decision: estimate.Keep, Low: meas.Of(unit.Duration(0)), Likely: meas.Of(unit.Duration(0)), High: meas.Of(unit.Duration(0))},
+	}
+	for i := range d.Query.Tasks {
+		d.Query.Tasks[i].N = i + 1
+	}
+	if err := s.SaveEstimate(ctx, DemoName, clock, 0, d); err != nil {
+		return err
+	}
+	n, err := s.FixEstimate(ctx, DemoName, clock, 1)
+	if err != nil {
+		return err
+	}
+	c := work.Consent{Version: n, Name: "Mrs I. Vanterpole", How: "by letter", Words: "the anchor is to stay", Deposit: "£150"}
+	return s.SayOwner(ctx, DemoName, clock, c, s.now().Format(time.DateOnly))
 }

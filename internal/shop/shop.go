@@ -34,6 +34,7 @@ type Shop struct {
 
 	folded foldedLedgers
 	atWork openWork
+	home   finishedJobs
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time

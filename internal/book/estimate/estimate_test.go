@@ -216,3 +216,29 @@ func BenchmarkSolve30Tasks(b *testing.B) {
 		}
 	}
 }
+
+// The twenty jobs lie about the range as its level says, in order, and in the
+// limits of what the range is from.
+func TestTwentyJobsAgreeWithTheRange(t *testing.T) {
+	q := Query{Tasks: []Task{hours(2, 4, 9), hours(1, 2, 6), hours(10, 12, 30)}}
+	check := func(a Answer) {
+		t.Helper()
+		if len(a.Jobs) != Twenty || !slices.IsSorted(a.Jobs) {
+			t.Fatalf("%v", a.Jobs)
+		}
+		within := 0
+		for _, j := range a.Jobs {
+			if j >= a.Range.Low && j <= a.Range.High {
+				within++
+			}
+		}
+		if within != 16 || a.Jobs[9] > a.Range.Value || a.Jobs[10] < a.Range.Value {
+			t.Errorf("%d of 20 within an 80 %% range, middle %v of %v", within, a.Range.Value, a.Jobs)
+		}
+	}
+	check(solve(t, q))
+	for i, x := range []float64{0.8, 1.1, 1.3, 1.6} {
+		q.Finished = append(q.Finished, Finished{Job: string(rune('a' + i)), Estimated: 10 * hour, Actual: unit.Duration(10 * hour * x)})
+	}
+	check(solve(t, q))
+}

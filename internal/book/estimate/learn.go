@@ -61,6 +61,12 @@ func (l Learned) Next(estimated unit.Duration, level float64) meas.Interval[unit
 	}
 }
 
+// at is what the next job of that estimate takes with a chance of p or less.
+func (l Learned) at(estimated unit.Duration, p float64) unit.Duration {
+	n := float64(l.Jobs)
+	return unit.Duration(float64(estimated) * l.Ratio * math.Exp(num.StudentQuantile(p, n-1)*l.Spread*math.Sqrt(1+1/n)))
+}
+
 // learn puts what was learned in place of the drawn range.
 func (a *Answer) learn() {
 	a.Learned = Learn(a.Query.Finished, a.Level)
@@ -74,6 +80,9 @@ func (a *Answer) learn() {
 	}
 	l := *a.Learned
 	a.Range, a.From = l.Next(a.Mean, a.Level), FromFinished
+	for i := range a.Jobs {
+		a.Jobs[i] = l.at(a.Mean, middleOf(i))
+	}
 	a.Working = append(a.Working,
 		cite.Step{Name: "Actual over estimated", Formula: "exp of the mean logarithm", Numbers: fmt.Sprintf("%d finished jobs", l.Jobs), Result: fmt.Sprintf("%.2f, %.2f to %.2f", l.Ratio, l.Low, l.High), Ref: prediction},
 		cite.Step{Name: "Range from finished jobs", Formula: "mean · ratio · exp(± t s √(1 + 1/n))", Numbers: fmt.Sprintf("s = %.2f, n = %d", l.Spread, l.Jobs),

@@ -50,7 +50,7 @@ type Query struct {
 // Finished is a job that is done.
 type Finished struct {
 	Job       string        `json:"job"`       // the clock's number
-	Estimated unit.Duration `json:"estimated"` // mean of its proposal, the tasks that were done
+	Estimated unit.Duration `json:"estimated"` // mean of the tasks that were agreed to
 	Actual    unit.Duration `json:"actual"`
 	LeftOut   string        `json:"left_out"` // why it does not count, "" where it does
 }

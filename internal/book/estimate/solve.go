@@ -15,6 +15,13 @@ import (
 // Runs is how often the whole is drawn.
 const Runs = 20000
 
+// Twenty is how many jobs stand for all that may come.
+const Twenty = 20
+
+// middleOf is the middle of the i-th of twenty even parts of all that may
+// come.
+func middleOf(i int) float64 { return (float64(i) + 0.5) / Twenty }
+
 // Answer is the range of the whole.
 type Answer struct {
 	Query     Query                        `json:"query"`
@@ -28,6 +35,7 @@ type Answer struct {
 	Chance    float64                      `json:"chance"`     // that the work takes no more than that, from the tasks
 	Classical Classical                    `json:"classical"`
 	Learned   *Learned                     `json:"learned"` // null where too few jobs are finished
+	Jobs      []unit.Duration              `json:"jobs"`    // Twenty such jobs in order, evenly likely: what each takes, seconds; by where the range is from
 	Working   []cite.Step                  `json:"working"`
 	Findings  []meas.Finding               `json:"findings"`
 	Complete  bool                         `json:"complete"`
@@ -112,6 +120,9 @@ func (a *Answer) draw(tasks []Task) {
 	a.Drawn = meas.Interval[unit.Duration]{
 		Value: quantile(totals, 0.5), Low: quantile(totals, low), High: quantile(totals, high),
 		U: unit.Duration(math.Sqrt(max(0, square/Runs-mean*mean))), Set: true,
+	}
+	for i := range Twenty {
+		a.Jobs = append(a.Jobs, quantile(totals, middleOf(i)))
 	}
 	a.DrawnU = max(orderDoubt(totals, low), orderDoubt(totals, high))
 	at, _ := slices.BinarySearch(totals, float64(a.Likely)*(1+1e-12))

@@ -262,7 +262,11 @@ func (s *Server) renderHours(w http.ResponseWriter, r *http.Request, status int,
 			v.Asked = append(v.Asked, l)
 		}
 	}
-	v.Add = workFormOf(ask, tasksOf(h.Work), faults)
+	e, err := s.Shop.Estimate(r.Context(), clock)
+	if err != nil {
+		return err
+	}
+	v.Add = workFormOf(ask, tasksOf(h.Work, e.Proposal.Draft.Query.Tasks), faults)
 	return s.render(w, r, status, "hours", frame{Title: v.title("Hours"), Place: "clocks", Faults: faults, View: v})
 }
 

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"seatboard/internal/book/estimate"
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/work"
 	"seatboard/internal/kit/meas"
@@ -26,9 +27,15 @@ func workChapters() []string {
 	return []string{"Taking in", "Survey", "Taking down", "Cleaning", "Movement", "Striking", "Dial and hands", "Case", "Putting together", "Trial", "Papers"}
 }
 
-// tasksOf lists the tasks of work, each once, the last first.
-func tasksOf(all []shop.Work) []string {
+// tasksOf lists the tasks that are proposed, and those of work, each once, the
+// last first.
+func tasksOf(all []shop.Work, proposed []estimate.Task) []string {
 	var out []string
+	for _, t := range proposed {
+		if !t.LeftOut && !slices.Contains(out, t.What) {
+			out = append(out, t.What)
+		}
+	}
 	for _, w := range all {
 		if w.Task != "" && !slices.Contains(out, w.Task) {
 			out = append(out, w.Task)
@@ -152,7 +159,15 @@ func (s *Server) renderWork(w http.ResponseWriter, r *http.Request, status int, 
 			v.Wrong = wrong
 		}
 	}
-	v.Form = workFormOf(ask, nil, f.Faults)
+	var tasks []string
+	if x.Clock.ID != 0 {
+		e, err := s.Shop.Estimate(r.Context(), x.Clock.ID)
+		if err != nil {
+			return err
+		}
+		tasks = tasksOf(nil, e.Proposal.Draft.Query.Tasks)
+	}
+	v.Form = workFormOf(ask, tasks, f.Faults)
 	v.EndErr, v.WhyErr = faultOf(f.Faults, "end"), faultOf(f.Faults, "why")
 	q, asked, err := s.Shop.AskAbout(r.Context(), x.Work)
 	if err != nil {

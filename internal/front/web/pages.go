@@ -147,6 +147,7 @@ var flashes = map[string]string{
 	"asked":    "Stopped. Say when the work truly ended: until then it stands in no sum.",
 	"answered": "Written down with that end.",
 	"written":  "The hours are written down.",
+	"fixed":    "Fixed: it stays as it is. Print it, and write down what the owner says.",
 	"struck":   "Marked removed; it counts no more, and can be taken back.",
 	"undone":   "Taken back.",
 }

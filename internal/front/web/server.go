@@ -114,6 +114,7 @@ func (s *Server) routes() *http.ServeMux {
 	get("/baths/{bath}", s.bath)
 	post("/baths/{bath}", s.changeBath)
 	s.hoursRoutes(get, post)
+	s.estimateRoutes(get, post)
 	get("/alarm.json", s.alarmNow)
 	post("/alarm/test", s.testAlarm)
 	get("/listen", s.listenTo)

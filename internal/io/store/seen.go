@@ -4,6 +4,8 @@ import (
 	"database/sql"
 	"fmt"
 	"time"
+
+	"seatboard/internal/book/job"
 )
 
 // LastSeen is when a person last did anything that was written down, after
@@ -25,4 +27,10 @@ func (tx *Tx) LastSeen(who string, after, until time.Time, but string) (time.Tim
 // later, the first begun first.
 func (tx *Tx) LogsSince(book string, at time.Time) ([]Log, error) {
 	return tx.logs(`SELECT `+logColumns+` FROM log WHERE book = $1 AND touched >= $2 ORDER BY id`, book, stamp(at))
+}
+
+// HomeLogs lists the logs of a book that are in the files of clocks that have
+// gone home, the last begun first, at most so many.
+func (tx *Tx) HomeLogs(book string, most int) ([]Log, error) {
+	return tx.logs(`SELECT `+logColumns+` FROM log WHERE book = $1 AND clock_id IN (SELECT id FROM clock WHERE stage = $2 AND removed = '') ORDER BY id DESC LIMIT $3`, book, string(job.GoneHome), most)
 }

@@ -102,12 +102,12 @@ func TestEstimateGolden(t *testing.T) {
 		}
 		return a
 	}
-	check.Golden(t, "estimate-tasks.txt", shownWhole(Estimate(answer())))
+	check.Golden(t, "estimate-tasks.txt", shownWhole(Estimate(answer(), Worked{})))
 	for _, r := range []float64{1.1, 1.4, 0.9, 1.2} {
 		q.Finished = append(q.Finished, estimate.Finished{Job: "x", Estimated: 36000, Actual: unit.Duration(36000 * r)})
 	}
-	check.Golden(t, "estimate-learned.txt", shownWhole(Estimate(answer())))
-	if d := Estimate(estimate.Answer{}); len(d.Sections) != 1 || slices.ContainsFunc(d.Sections[0].Body, func(b doc.Block) bool { _, say := b.(doc.Say); return say }) {
+	check.Golden(t, "estimate-learned.txt", shownWhole(Estimate(answer(), Worked{})))
+	if d := Estimate(estimate.Answer{}, Worked{}); len(d.Sections) != 1 || slices.ContainsFunc(d.Sections[0].Body, func(b doc.Block) bool { _, say := b.(doc.Say); return say }) {
 		t.Errorf("of nothing: %+v", d)
 	}
 }

@@ -2,6 +2,9 @@ package present
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+	"time"
 
 	"seatboard/internal/book/estimate"
 	"seatboard/internal/kit/doc"
@@ -9,8 +12,23 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
-// Estimate sets out the range of the whole work.
-func Estimate(a estimate.Answer) doc.Doc {
+// Worked is what was worked so far on what is estimated.
+type Worked struct {
+	Total time.Duration
+	On    func(task string) time.Duration // nil where nothing is to be shown
+}
+
+// on is the hours on a task, 0 where nothing is to be shown.
+func (w Worked) on(task string) time.Duration {
+	if w.On == nil {
+		return 0
+	}
+	return w.On(task)
+}
+
+// Estimate sets out the range of the whole work, and beside it what was
+// worked.
+func Estimate(a estimate.Answer, w Worked) doc.Doc {
 	d := doc.Doc{Title: "Estimate"}
 	open := doc.Section{}
 	if !a.Range.Set {
@@ -18,10 +36,20 @@ func Estimate(a estimate.Answer) doc.Doc {
 		d.Sections = append(d.Sections, open)
 		return d
 	}
-	open.Body = []doc.Block{doc.Say{Text: fmt.Sprintf("From %s to %s hours.", inHours(a.Range.Low), inHours(a.Range.High))}, estimateFacts(a)}
+	facts := estimateFacts(a)
+	if w.Total > 0 {
+		facts = append(facts, doc.Fact{Label: "Worked so far", Value: inHours(unit.Duration(w.Total.Seconds())), Unit: "h", Note: "on this clock, all tasks"})
+	}
+	open.Body = []doc.Block{doc.Say{Text: fmt.Sprintf("From %s to %s hours.", inHours(a.Range.Low), inHours(a.Range.High))}, facts}
+	if len(a.Jobs) > 0 {
+		open.Body = append(open.Body, jobsFigure(a, w))
+	}
 	open.Body = append(open.Body, notices(a.Findings)...)
 	open.Margin = append(remarks(a.Findings), doc.Working{Title: "Working", Steps: a.Working}, sources(a.Working, a.Findings))
-	d.Sections = append(d.Sections, open, doc.Section{Heading: "Tasks", Body: []doc.Block{taskTable(a.Query.Tasks)}})
+	d.Sections = append(d.Sections, open, doc.Section{Heading: "Tasks", Body: []doc.Block{tasksFigure(a.Query.Tasks, w)}})
+	if len(a.Query.Finished) > 0 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "Finished jobs", Body: []doc.Block{finishedTable(a.Query.Finished)}})
+	}
 	return d
 }
 
@@ -42,14 +70,31 @@ func estimateFacts(a estimate.Answer) doc.Facts {
 	return f
 }
 
-func taskTable(tasks []estimate.Task) doc.Table {
+func taskTable(tasks []estimate.Task, w Worked) doc.Table {
 	t := doc.Table{Caption: "Hours of each task", Columns: []doc.Column{{Head: "Task"}, {Head: "Low", Unit: "h", Number: true}, {Head: "Likely", Unit: "h", Number: true}, {Head: "High", Unit: "h", Number: true}, {Head: "Decision"}, {Head: "Reason"}, {Head: "Can be undone"}}}
 	for _, x := range tasks {
 		decision := string(x.Decision)
 		if x.LeftOut {
 			decision = "not included"
 		}
-		t.Rows = append(t.Rows, []string{x.What, hoursOf(x.Low), hoursOf(x.Likely), hoursOf(x.High), decision, x.Why, x.CanUndo})
+		row := []string{x.What, hoursOf(x.Low), hoursOf(x.Likely), hoursOf(x.High), decision, x.Why, x.CanUndo}
+		if w.On != nil {
+			row = slices.Insert(row, 4, unit.Number(w.on(x.What).Hours(), 1))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	if w.On != nil {
+		t.Columns = slices.Insert(t.Columns, 4, doc.Column{Head: "Worked", Unit: "h", Number: true})
+	}
+	return t
+}
+
+// finishedTable holds hours against estimates.
+func finishedTable(jobs []estimate.Finished) doc.Table {
+	t := doc.Table{Caption: "Hours against estimate, of this shop’s own jobs", Columns: []doc.Column{{Head: "Clock"}, {Head: "Estimated", Unit: "h", Number: true}, {Head: "Worked", Unit: "h", Number: true}, {Head: "Worked over estimated", Number: true}, {Head: "Left out"}},
+		Note: "Estimated is the mean of the tasks of the version that the owner agreed to."}
+	for _, j := range jobs {
+		t.Rows = append(t.Rows, []string{j.Job, inHours(j.Estimated), inHours(j.Actual), unit.Number(float64(j.Actual/j.Estimated), 2), j.LeftOut})
 	}
 	return t
 }
@@ -59,4 +104,46 @@ func hoursOf(r meas.Reading[unit.Duration]) string {
 		return ""
 	}
 	return inHours(r.Value)
+}
+
+// Proposal sets out a version of a proposal for the owner: the range, what is
+// to be done and why, and what is not included. What the shop has learned it
+// from, and other owners' clocks, are left out.
+func Proposal(a estimate.Answer, notIncluded, terms string) doc.Doc {
+	d := doc.Doc{Title: "Proposal"}
+	open := doc.Section{Body: []doc.Block{
+		doc.Say{Text: fmt.Sprintf("From %s to %s hours.", inHours(a.Range.Low), inHours(a.Range.High))},
+		doc.Para{Text: fmt.Sprintf("Of a hundred clocks like this one %.0f would take no less and no more than that; the middle is %s hours. What it will take is known only when it is done.", 100*a.Level, inHours(a.Range.Value))},
+	}}
+	if len(a.Jobs) > 0 {
+		open.Body = append(open.Body, jobsFigure(a, Worked{}))
+	}
+	open.Margin = []doc.Block{doc.Working{Title: "Working", Steps: a.Working}, sources(a.Working, nil)}
+	d.Sections = append(d.Sections, open)
+	var in []estimate.Task
+	var out []string
+	for _, t := range a.Query.Tasks {
+		if t.LeftOut {
+			out = append(out, strings.TrimSuffix(t.What+": "+t.Why, ": "))
+			continue
+		}
+		in = append(in, t)
+	}
+	d.Sections = append(d.Sections, doc.Section{Heading: "What is to be done", Body: []doc.Block{taskTable(in, Worked{}), tasksFigure(in, Worked{})}})
+	for _, l := range strings.Split(notIncluded, "\n") {
+		if l = strings.TrimSpace(l); l != "" {
+			out = append(out, l)
+		}
+	}
+	if len(out) > 0 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "Not included", Body: []doc.Block{doc.List{Items: out}}})
+	}
+	if strings.TrimSpace(terms) != "" {
+		s := doc.Section{Heading: "Limits and terms"}
+		for _, l := range strings.Split(terms, "\n") {
+			s.Body = append(s.Body, doc.Para{Text: l})
+		}
+		d.Sections = append(d.Sections, s)
+	}
+	return d
 }
