@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path"
 	"strings"
 	"sync"
 	"testing"
@@ -259,7 +260,7 @@ func atEachWidth(t *testing.T, test func(t *testing.T, width int64)) {
 }
 
 // browserPages are the pages that a browser shows as pages: all of everyPage
-// but the file and the fragment, and the survey of all clocks of the
+// but files and the fragment, and the survey of all clocks of the
 // demonstration. With -short a few stand for all.
 func browserPages() []string {
 	if testing.Short() {
@@ -267,7 +268,7 @@ func browserPages() []string {
 	}
 	var pages []string
 	for _, p := range everyPage {
-		if !strings.HasSuffix(p, ".json") && !strings.HasPrefix(p, "/clocks/found") {
+		if ext := path.Ext(p); ext != ".json" && ext != ".pdf" && ext != ".svg" && !strings.HasPrefix(p, "/clocks/found") {
 			pages = append(pages, p)
 		}
 	}

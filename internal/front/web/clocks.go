@@ -27,6 +27,14 @@ type clocksView struct {
 
 // clocks lists the clocks, newest touched first, or those found.
 func (s *Server) clocks(w http.ResponseWriter, r *http.Request) error {
+	path, err := s.typedID(r, r.URL.Query().Get("find"))
+	if err != nil {
+		return err
+	}
+	if path != "" {
+		http.Redirect(w, r, path, http.StatusSeeOther)
+		return nil
+	}
 	v, err := s.list(r)
 	if err != nil {
 		return err

@@ -59,6 +59,15 @@ func (s *Server) renderCloseOut(w http.ResponseWriter, r *http.Request, status i
 	return s.render(w, r, status, "close-out", frame{Title: v.title("Close-out"), Place: "clocks", Faults: faults, View: v})
 }
 
+// closeOutPDF sends the close-out to print.
+func (s *Server) closeOutPDF(w http.ResponseWriter, r *http.Request) error {
+	t, err := s.takeDown(r)
+	if err != nil {
+		return err
+	}
+	return s.sendPDF(w, r, "close-out-"+t.Clock.Number, present.CloseOut(t.Clock.Number, t.Ledger), shop.Foot(t.Clock))
+}
+
 // explainParts keeps the reasons that were written.
 func (s *Server) explainParts(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.takeDown(r)

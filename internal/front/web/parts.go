@@ -125,6 +125,10 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if r.PostForm.Get("do") == "labels" && len(r.PostForm["part"]) > 0 {
+		http.Redirect(w, r, clockPath(t.Clock.ID)+"/labels?"+url.Values{"part": r.PostForm["part"]}.Encode(), http.StatusSeeOther)
+		return nil
+	}
 	var numbers []parts.Number
 	for _, n := range r.PostForm["part"] {
 		numbers = append(numbers, parts.Number(n))

@@ -55,6 +55,30 @@ func (tx *Tx) ClockByNumber(number string) (job.Clock, error) {
 	return tx.clockWhere(`number_key = $1`, job.NumberKey(number))
 }
 
+// ClocksBetween reads the clocks whose identifier lies between two, those
+// included, in their order, at most so many.
+func (tx *Tx) ClocksBetween(from, to string, most int) ([]job.Clock, error) {
+	var ids []int64
+	err := tx.each(`SELECT id FROM clock WHERE uid BETWEEN $1 AND $2 ORDER BY uid LIMIT $3`, []any{from, to, most}, func(r *sql.Rows) error {
+		var id int64
+		err := r.Scan(&id)
+		ids = append(ids, id)
+		return err
+	})
+	if err != nil {
+		return nil, err
+	}
+	var out []job.Clock
+	for _, id := range ids {
+		c, err := tx.Clock(id)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, nil
+}
+
 func (tx *Tx) clockWhere(where string, arg any) (job.Clock, error) {
 	var c job.Clock
 	var created, touched, removed string

@@ -10,7 +10,7 @@
 // [Sheets] prints pictures in millimetres, each on a page of exactly its size:
 // label sheets, labels on tape, templates to work from. Every file asks the
 // reader's program not to scale it (ISO 32000-1:2008, 12.2, PrintScaling
-// None), which most heed; [ScaleBars] are what tells whether a printer did.
+// None), which most heed; [ScaleBar] tells whether a printer did.
 // Lengths hold to 0.01 point, the digits that are written.
 //
 // Type is that of paper/theme. A letter that the face does not have is set as
@@ -126,32 +126,32 @@ const (
 	mmPerPx     = 25.4 / 96
 )
 
-// ScaleBars are two bars of 100 mm between their outer edges, one across and
-// one down, clear of each other, with lines to write down what they measure on
-// paper. They take 110 mm to the right of the corner and below it.
-func ScaleBars(corner pic.Pt) []pic.Item {
-	const apart, half = 8, 1.2 * mmPerPx / 2 // half of the pen: the outer ticks are drawn inside the bar
-	x, y := corner.X, corner.Y
+// ScaleBar is a bar of 100 mm between its outer edges, across or down, with a
+// line to write down what it measures on paper.
+func ScaleBar(from pic.Pt, down bool) []pic.Item {
+	const half = 1.2 * mmPerPx / 2 // half of the pen: the outer ticks are drawn inside the bar
 	var out []pic.Item
-	line := func(x1, y1, x2, y2 float64) {
-		out = append(out, pic.Line{A: pic.Pt{X: x1, Y: y1}, B: pic.Pt{X: x2, Y: y2}, Pen: pic.Ink})
+	line := func(along1, across1, along2, across2 float64) {
+		a, b := pic.Pt{X: from.X + along1, Y: from.Y + across1}, pic.Pt{X: from.X + along2, Y: from.Y + across2}
+		if down {
+			a, b = pic.Pt{X: from.X + across1, Y: from.Y + along1}, pic.Pt{X: from.X + across2, Y: from.Y + along2}
+		}
+		out = append(out, pic.Line{A: a, B: b, Pen: pic.Ink})
 	}
-	line(x+apart, y, x+apart+100, y)
-	line(x, y+apart, x, y+apart+100)
+	line(0, 0, 100, 0)
 	for i := 0; i <= 100; i += 10 {
-		at, long := apart+min(max(float64(i), half), 100-half), 2.0
+		long := 2.0
 		if i%50 == 0 {
 			long = 4
 		}
-		line(x+at, y, x+at, y-long)
-		line(x, y+at, x-long, y+at)
+		at := min(max(float64(i), half), 100-half)
+		line(at, 0, at, -long)
 	}
-	words := func(dx, dy float64, s string) {
-		out = append(out, pic.Text{P: pic.Pt{X: x + dx, Y: y + dy}, S: s, Style: pic.Plain, Size: 3.5})
+	words, at := "across", pic.Pt{X: from.X, Y: from.Y + 5}
+	if down {
+		words, at = "down", pic.Pt{X: from.X + 3, Y: from.Y + 99}
 	}
-	words(apart, 6, "This bar is 100 mm across. Measured: ____________ mm")
-	words(4, 106, "This bar is 100 mm down. Measured: ____________ mm")
-	return out
+	return append(out, pic.Text{P: at, S: "This bar is 100 mm " + words + ". Measured: ____________ mm", Style: pic.Plain, Size: 3.5})
 }
 
 // finish closes the document and gives its bytes.

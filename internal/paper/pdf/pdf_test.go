@@ -147,7 +147,7 @@ func TestFileIsSound(t *testing.T) {
 // TestTrueSize measures the bars on the raster, and what a correction of the
 // printer does to them.
 func TestTrueSize(t *testing.T) {
-	p := pic.Picture{Title: "bars", W: 210, H: 297, Scale: pic.TrueSize, Items: pdf.ScaleBars(pic.Pt{X: 30, Y: 40})}
+	p := pic.Picture{Title: "bars", W: 210, H: 297, Scale: pic.TrueSize, Items: append(pdf.ScaleBar(pic.Pt{X: 38, Y: 40}, false), pdf.ScaleBar(pic.Pt{X: 30, Y: 48}, true)...)}
 	for _, s := range []struct {
 		sheet        pdf.Sheet
 		across, down float64
