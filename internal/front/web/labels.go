@@ -167,7 +167,7 @@ func (s *Server) labelsPDF(w http.ResponseWriter, r *http.Request) error {
 	if len(faults) > 0 {
 		return s.labelsPage(w, r, r.PostForm, nil)
 	}
-	b, l, err := s.Shop.PrintLabels(r.Context(), s.By, t.Clock.ID, ask)
+	b, l, err := s.Shop.PrintLabels(r.Context(), s.by(r), t.Clock.ID, ask)
 	if p := faultsOf(err); p != nil {
 		return s.labelsPage(w, r, r.PostForm, p)
 	}

@@ -73,10 +73,10 @@ func (s *Server) changeLabelSet(w http.ResponseWriter, r *http.Request) error {
 	said := "saved"
 	switch r.PostForm.Get("do") {
 	case "address":
-		err = s.Shop.SetLabelAddress(r.Context(), s.By, v.Address)
+		err = s.Shop.SetLabelAddress(r.Context(), s.by(r), v.Address)
 	case "remove":
 		said = "removed"
-		err = s.Shop.RemoveLabelProfile(r.Context(), s.By, r.PostForm.Get("profile"))
+		err = s.Shop.RemoveLabelProfile(r.Context(), s.by(r), r.PostForm.Get("profile"))
 	case "save":
 		v.Seen, _ = strconv.Atoi(r.PostForm.Get("version")) // what is no number has seen nothing
 		v.Open = r.PostForm.Get("profile")
@@ -120,7 +120,7 @@ func (s *Server) saveProfile(r *http.Request, seen int) error {
 	if p.Name != r.PostForm.Get("profile") {
 		seen = 0
 	}
-	return s.Shop.SaveLabelProfile(r.Context(), s.By, seen, p)
+	return s.Shop.SaveLabelProfile(r.Context(), s.by(r), seen, p)
 }
 
 // labelTest sends the page by which a printer is measured.
