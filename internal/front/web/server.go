@@ -85,8 +85,6 @@ func (s *Server) routes() *http.ServeMux {
 	get("/clocks/{id}/taking-in", s.takingIn)
 	post("/clocks/{id}/taking-in", s.saveTakingIn)
 	post("/clocks/{id}/stage", s.saveStage)
-	get("/clocks/{id}/receipt", s.receipt)
-	get("/clocks/{id}/receipt.pdf", s.receiptPDF)
 	get("/clocks/{id}/survey", s.survey)
 	get("/clocks/{id}/survey/{part}", s.surveyPart)
 	post("/clocks/{id}/survey/{part}", s.saveSurveyPart)
@@ -98,15 +96,8 @@ func (s *Server) routes() *http.ServeMux {
 	post("/clocks/{id}/parts/undo", s.undoParts)
 	get("/clocks/{id}/parts/{number}", s.partPage)
 	post("/clocks/{id}/parts/{number}", s.changePart)
-	get("/clocks/{id}/labels", s.labels)
-	post("/clocks/{id}/labels.pdf", s.labelsPDF)
-	get("/clocks/{id}/labels/sheet.svg", s.labelsSheet)
-	get("/labels", s.labelSet)
-	post("/labels", s.changeLabelSet)
-	get("/labels/test.pdf", s.labelTest)
-	get("/p/{short}", s.shortID)
+	s.printRoutes(get, post)
 	get("/clocks/{id}/close-out", s.closeOut)
-	get("/clocks/{id}/close-out.pdf", s.closeOutPDF)
 	post("/clocks/{id}/close-out", s.explainParts)
 	get("/clocks/{id}/history", s.history)
 	get("/clocks/{id}/clock.json", s.export)
@@ -173,6 +164,20 @@ func (s *Server) photoRoutes(mux *http.ServeMux) {
 	get("/photos/{photo}", s.photo)
 	take("/photos/{photo}", s.changing(s.changePhoto))
 	get("/photos/{photo}/{file}", s.photoFile)
+}
+
+// printRoutes lists what is printed, and where the codes on labels lead.
+func (s *Server) printRoutes(get, post func(path string, h handler)) {
+	get("/clocks/{id}/close-out.pdf", s.closeOutPDF)
+	get("/clocks/{id}/receipt.pdf", s.receiptPDF)
+	get("/clocks/{id}/receipt", s.receipt)
+	get("/clocks/{id}/labels", s.labels)
+	post("/clocks/{id}/labels.pdf", s.labelsPDF)
+	get("/clocks/{id}/labels/sheet.svg", s.labelsSheet)
+	get("/labels", s.labelSet)
+	post("/labels", s.changeLabelSet)
+	get("/labels/test.pdf", s.labelTest)
+	get("/p/{short}", s.shortID)
 }
 
 var errNoPage = &shop.Problem{Code: shop.NotFound, Message: "There is no such page.", Hint: "Start from Today, or find the clock by its number."}
