@@ -82,6 +82,10 @@ func photoOf(held *blob.Held, name string) (picture.Photo, error) {
 
 // takeInto puts the record into the book, or finds the one that is there.
 func takeInto(tx *store.Tx, p picture.Photo) (TakenPhoto, error) {
+	var err error
+	if p.SameView, err = firstOfView(tx, p.SameView); err != nil {
+		return TakenPhoto{}, err
+	}
 	same, err := tx.PhotoOfContent(p.ClockID, p.SHA256)
 	if errors.Is(err, store.ErrNoPhoto) {
 		p, err = tx.AddPhoto(p)

@@ -23,6 +23,7 @@ type photoView struct {
 	Bytes  string
 	Wrong  *shop.Problem
 	Draw   drawView
+	Pairs  pairView
 	Script string
 }
 
@@ -47,6 +48,10 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) renderPhoto(w http.ResponseWriter, r *http.Request, status int, p picture.Photo, wrong *shop.Problem, draw drawView) error {
 	v := photoView{shotView: shotOf(p), Title: "Photograph", Bytes: fmt.Sprintf("%.1f MB", float64(p.Size)/1e6), Wrong: inWords(wrong), Draw: draw, Script: s.assets.url("marks.js")}
 	v.Draw.over(p)
+	var err error
+	if v.Pairs, err = s.pairsOf(r, p); err != nil {
+		return err
+	}
 	if p.ClockID != 0 {
 		f, err := s.Shop.File(r.Context(), p.ClockID)
 		if err != nil {
@@ -69,7 +74,7 @@ func (s *Server) renderPhoto(w http.ResponseWriter, r *http.Request, status int,
 	shown := partsShown(p.Parts)
 	v.Fields = withError([]recordField{
 		{Name: "caption", Label: "What it shows", Lines: 2, target: &p.Caption},
-		{Name: "area", Label: "Area", Hint: "Dial, movement, base", Size: 20, target: &p.Area},
+		{Name: "area", Label: "Area", Hint: "Dial, movement, base", Size: 20, Options: areas(), target: &p.Area},
 		{Name: "parts", Label: "Parts on it", Hint: "Their numbers: 2, 2.1", Size: 20, target: &shown},
 		{Name: "clock", Label: "Clock", Hint: "Its number in the shop", Size: 14, target: &number},
 	}, faults)
@@ -109,8 +114,11 @@ func (s *Server) changePhoto(w http.ResponseWriter, r *http.Request) error {
 		}
 		return done(w, r, "/photos/"+p.UID, map[string]string{"bin": "binned", "back": "back"}[do])
 	}
-	if do := r.PostForm.Get("do"); do == "mark" || do == "unmark" {
+	switch r.PostForm.Get("do") {
+	case "mark", "unmark":
 		return s.changeMarks(w, r, p)
+	case "main", "same", "another":
+		return s.changePairs(w, r, p)
 	}
 	next, err := s.photoTyped(r, p)
 	if err == nil {

@@ -28,7 +28,9 @@ type photosView struct {
 	Taken  int // just taken in
 	Again  int // of these, there already
 	Wrong  []string
-	Area   string // chosen, as the address keeps it
+	Area   string    // chosen, as the address keeps it
+	Same   *shotView // what is taken is to show the same
+	Unsaid int       // how many have no words
 	Areas  []string
 	Stages []optionView
 	Script string
@@ -79,21 +81,30 @@ func (s *Server) renderPhotos(w http.ResponseWriter, r *http.Request, status int
 func (s *Server) photosView(r *http.Request) (*photosView, error) {
 	q := r.URL.Query()
 	v := &photosView{At: "/photos", Area: q.Get("area"), Areas: areas(), Stages: stagesOf(picture.Stage(q.Get("stage"))), Script: s.assets.url("photos.js")}
-	var at store.PhotoPlace
-	if r.PathValue("id") != "" {
-		f, err := s.file(r)
-		if err != nil {
-			return nil, err
-		}
-		v.head, at.Clock = headOf(f.Clock, "photos"), f.Clock.ID
+	at, h, err := s.photoPlace(r)
+	if err != nil {
+		return nil, err
+	}
+	if v.head = h; at.Clock != 0 {
 		v.At = v.Path + "/photos"
 	}
 	v.Bin, v.Part = q.Get("bin") != "", q.Get("part")
 	v.Taken, _ = strconv.Atoi(q.Get("taken"))
 	v.Again, _ = strconv.Atoi(q.Get("again"))
-	at.Bin, at.Part = v.Bin, parts.Number(v.Part)
+	if same := q.Get("same"); same != "" {
+		p, err := s.Shop.Photo(r.Context(), same)
+		if err != nil {
+			return nil, err
+		}
+		shot := shotOf(p)
+		v.Same = &shot
+	}
 	before, _ := strconv.ParseInt(q.Get("before"), 10, 64) // what is no number begins at the last
 	l, err := s.Shop.Photos(r.Context(), at, before)
+	if err != nil {
+		return nil, err
+	}
+	_, v.Unsaid, _, err = s.Shop.PhotoToWrite(r.Context(), at, 0)
 	for _, p := range l.Photos {
 		v.Shots = append(v.Shots, shotOf(p))
 	}
@@ -103,6 +114,18 @@ func (s *Server) photosView(r *http.Request) (*photosView, error) {
 		v.More = v.At + "?" + q.Encode()
 	}
 	return v, err
+}
+
+// photoPlace is the place that an address names, with the head of its clock.
+func (s *Server) photoPlace(r *http.Request) (at store.PhotoPlace, h head, err error) {
+	q := r.URL.Query()
+	at.Bin, at.Part = q.Get("bin") != "", parts.Number(q.Get("part"))
+	if r.PathValue("id") == "" {
+		return at, h, nil
+	}
+	f, err := s.file(r)
+	at.Clock = f.Clock.ID
+	return at, headOf(f.Clock, "photos"), err
 }
 
 // takePhotos takes in all photographs of a form, one after the other as they
@@ -172,6 +195,7 @@ func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk) (taken, again int,
 			return 0, 0, nil, errStaleForm
 		}
 		ask.Part, ask.Stage, ask.Area = parts.Number(values.Get("part")), picture.Stage(values.Get("stage")), values.Get("area")
+		ask.SameView = values.Get("same")
 		was, err := s.takeOne(r, p, ask)
 		if err != nil {
 			problem := shop.AsProblem(err)

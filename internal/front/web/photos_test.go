@@ -118,3 +118,74 @@ func TestPhotographs(t *testing.T) {
 	v.get(at+"/large.jpg").want(404, "no such page")
 	v.get("/photos/0000000000000000").want(404, "no such photograph")
 }
+
+// TestSeriesOfWords writes under one photograph after the other.
+func TestSeriesOfWords(t *testing.T) {
+	v := visitShop(t, openEmpty(t), false)
+	path := v.addOne("7", "Clock")
+	v.get(path+"/photos/write").want(200, "Something is written under each")
+	var at []string
+	for i := range 3 {
+		at = append(at, v.uploads(i, "x.jpg", pictureOf(t, byte(60*i)), "clock", strings.TrimPrefix(path, "/clocks/"), "part", "2").Photo)
+	}
+	v.get(path+"/photos").want(200, "Write under them: 3 without words")
+	v.get(path+"/photos/write?part=2").want(200, `value="`+strings.TrimPrefix(at[0], "/photos/")+`"`, "3 without words", "autofocus")
+	old := v.page
+	uid := func(i int) string { return strings.TrimPrefix(at[i], "/photos/") }
+	v.post(path+"/photos/write", "photo", uid(0), "version", "1", "caption", "the dial", "area", "dial", "stage", "before", "part", "2").want(200, `value="`+uid(1)+`"`, "2 without words")
+	v.page = old
+	v.post(path+"/photos/write", "photo", uid(0), "version", "1", "caption", "mine").want(409, "Someone else wrote here meanwhile", "the dial", "mine", `name="version" value="2"`)
+	v.post(path+"/photos/write", "photo", uid(0), "version", "2", "caption", "mine").want(200, `value="`+uid(1)+`"`)
+	v.post(path+"/photos/write", "photo", uid(1), "version", "1", "caption", strings.Repeat("x", 2001)).want(422, "Write at most 2000 letters")
+	v.get(path+"/photos/write?after=2").want(200, `value="`+uid(2)+`"`)
+	v.post(path+"/photos/write", "photo", uid(2), "version", "1", "caption", "the back").want(200, "Those left out: 1", "Once more from the first")
+	v.get(at[2]).want(200, "the back")
+	v.get("/photos/write").want(200, "Something is written under each")
+}
+
+// TestSameViewAndTheOneThatStands pairs photographs, and chooses the one that
+// stands for the clock.
+func TestSameViewAndTheOneThatStands(t *testing.T) {
+	sh := openEmpty(t)
+	v := visitShop(t, sh, false)
+	path := v.addOne("7", "Clock")
+	id := strings.TrimPrefix(path, "/clocks/")
+	one := v.uploads(1, "before.jpg", pictureOf(t, 1), "clock", id, "stage", "before").Photo
+	uid := strings.TrimPrefix(one, "/photos/")
+	v.get(path+"/photos?same="+uid).want(200, "to show the same as this", `name="same" value="`+uid+`"`)
+	two := v.uploads(2, "during.jpg", pictureOf(t, 90), "clock", id, "stage", "during", "same", uid).Photo
+	three := v.uploads(3, "after.jpg", pictureOf(t, 200), "clock", id, "stage", "after", "same", strings.TrimPrefix(two, "/photos/")).Photo
+	four := v.uploads(4, "other.jpg", pictureOf(t, 240), "clock", id).Photo
+	pairs := func(at string) string {
+		v.get(at).want(200)
+		_, after, _ := strings.Cut(v.page, "The same from the same side")
+		listed, _, _ := strings.Cut(after, "Take it again")
+		return listed
+	}
+	for at, others := range map[string][]string{one: {two, three}, two: {one, three}, three: {one, two}, four: nil} {
+		listed := pairs(at)
+		if strings.Count(listed, "<li>") != len(others) {
+			t.Errorf("%s: %s", at, listed)
+		}
+		for _, o := range others {
+			if !strings.Contains(listed, o) {
+				t.Errorf("%s is not beside %s", o, at)
+			}
+		}
+	}
+	v.get(four).post(four, "do", "same", "other", uid).want(200, "Saved")
+	v.get(one).post(one, "do", "another", "other", strings.TrimPrefix(three, "/photos/")).want(200, "Saved")
+	if got := pairs(three); strings.Contains(got, "<li>") {
+		t.Errorf("it still is of the same view: %s", got)
+	}
+	if err := sh.LookAtPhotos(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	v.get(path).want(200, one+"/small.jpg")
+	v.get(two).want(200, "Let it stand for this clock")
+	v.post(two, "do", "main").want(200, "It stands for this clock")
+	v.get(path).want(200, two+"/small.jpg")
+	v.get(two).post(two, "do", "bin").want(200)
+	v.get(path).want(200, one+"/small.jpg")
+	v.get(path+"/history").want(200, "main")
+}

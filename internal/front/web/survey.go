@@ -21,6 +21,7 @@ type clockView struct {
 	Findings []meas.Finding // open questions of the record
 	Lines    []job.Line     // the record, filled fields only
 	Stages   []job.Stage
+	Picture  *shotView // the photograph that stands for it
 }
 
 // clock shows what this clock is, where it stands and what is open.
@@ -36,6 +37,14 @@ func (s *Server) clock(w http.ResponseWriter, r *http.Request) error {
 		if l.Stated {
 			v.Lines = append(v.Lines, l)
 		}
+	}
+	main, ok, err := s.Shop.MainPhoto(r.Context(), f.Clock.ID)
+	if err != nil {
+		return err
+	}
+	if ok {
+		shot := shotOf(main)
+		v.Picture = &shot
 	}
 	v.Overview = html.Render(sv.Overview, html.Options{ID: "o", Links: figureLinks(v.Path+"/survey/overview", "")})
 	return s.render(w, r, http.StatusOK, "clock", frame{Title: v.title(""), Place: "clocks", View: v})

@@ -32,6 +32,25 @@ type PhotoPlace struct {
 	Bin   bool         // those in the bin, instead of those that stand
 }
 
+// where is the condition of a place, as the indexes have it.
+func (at PhotoPlace) where() (where string, args []any) {
+	where = `clock_id = $1`
+	if at.Clock == 0 {
+		where = `clock_id IS NULL AND $1 = 0`
+	}
+	if at.Bin {
+		where += ` AND removed <> ''`
+	} else {
+		where += ` AND removed = ''`
+	}
+	args = []any{at.Clock}
+	if at.Part != "" {
+		where += ` AND id IN (SELECT photo_id FROM photo_part WHERE part = $2)`
+		args = append(args, string(at.Part))
+	}
+	return where, args
+}
+
 const (
 	photoColumns = `id, uid, version, sha256, size_bytes, kind, name, width_px, height_px, orientation, taken, small, why, received, who, coalesce(clock_id, 0), area, stage, caption, same_view, marks, removed`
 	photoRecord  = "photograph" // the name of such a record in the history
@@ -41,20 +60,7 @@ const (
 // many with an ID below before (0 for no bound), and how many there are in
 // all.
 func (tx *Tx) Photos(at PhotoPlace, before int64, most int) (out []picture.Photo, total int, err error) {
-	where := `clock_id = $1`
-	if at.Clock == 0 {
-		where = `clock_id IS NULL AND $1 = 0`
-	}
-	if at.Bin { // as the index has it
-		where += ` AND removed <> ''`
-	} else {
-		where += ` AND removed = ''`
-	}
-	args := []any{at.Clock}
-	if at.Part != "" {
-		where += ` AND id IN (SELECT photo_id FROM photo_part WHERE part = $2)`
-		args = append(args, string(at.Part))
-	}
+	where, args := at.where()
 	if err := tx.tx.QueryRowContext(tx.ctx, `SELECT count(*) FROM photo WHERE `+where, args...).Scan(&total); err != nil {
 		return nil, 0, fmt.Errorf("store: count photographs: %w", err)
 	}
