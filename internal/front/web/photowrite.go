@@ -16,9 +16,9 @@ type writeView struct {
 	Series string // its address
 	Part   string
 	Fault  string // of what was written
-	Left int // under how many nothing is written, this one with them
-	Done bool
-	Back string // the list of photographs
+	Left   int    // under how many nothing is written, this one with them
+	Done   bool
+	Back   string // the list of photographs
 }
 
 // seriesPath is the address of a series after a photograph.
