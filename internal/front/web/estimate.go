@@ -6,7 +6,6 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
-	"strings"
 	"time"
 
 	"seatboard/internal/book/job"
@@ -126,7 +125,7 @@ func (s *Server) saveEstimate(w http.ResponseWriter, r *http.Request) error {
 	ctx, clock := r.Context(), e.Clock.ID
 	seen, _ := strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts where there is a draft
 	if r.PostForm.Get("do") == "fix" {
-		n, err := s.Shop.FixEstimate(ctx, s.By, clock, seen)
+		n, err := s.Shop.FixEstimate(ctx, s.by(r), clock, seen)
 		if err != nil {
 			return err
 		}
@@ -135,7 +134,7 @@ func (s *Server) saveEstimate(w http.ResponseWriter, r *http.Request) error {
 	d, faults := readDraft(r.PostForm)
 	err = faults
 	if len(faults) == 0 {
-		err = s.Shop.SaveEstimate(ctx, s.By, clock, seen, d)
+		err = s.Shop.SaveEstimate(ctx, s.by(r), clock, seen, d)
 	}
 	if err == nil {
 		return done(w, r, clockPath(clock)+"/estimate", "saved")
@@ -154,16 +153,12 @@ type versionView struct {
 	V        proposal.Version
 	When     string
 	Sheet    template.HTML
-	Consents []consentLine
-	Deposits []depositLine
 	Back     *backLine // what can be taken back
 	Word     []recordField
 	Refused  bool
 	Money    []recordField
 }
 
-type consentLine struct{ When, Words string }
-type depositLine struct{ When, Words string }
 type backLine struct {
 	Entry int
 	Words string
@@ -194,17 +189,7 @@ func (s *Server) version(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) renderVersion(w http.ResponseWriter, r *http.Request, status int, e shop.Estimate, x proposal.Version, typed url.Values, faults meas.Faults) error {
 	v := versionView{head: headOf(e.Clock, "estimate"), Versions: versionLines(e, x.N), V: x, When: x.When.Local().Format(time.DateOnly), Refused: typed.Get("refused") != ""}
-	v.Sheet = html.Render(present.Proposal(x.Answer, x.NotIncluded, x.Terms), html.Options{ID: "v", Level: 3, Links: figureLinks(versionPath(e.Clock.ID, x.N), "")})
-	for _, c := range e.Proposal.Consents {
-		if c.Version == x.N {
-			v.Consents = append(v.Consents, consentLine{c.When.Local().Format(time.DateOnly), consentWords(c)})
-		}
-	}
-	for _, d := range e.Proposal.Deposits {
-		if d.Version == x.N {
-			v.Deposits = append(v.Deposits, depositLine{d.When.Local().Format(time.DateOnly), strings.Trim(d.Amount+", "+d.How, ", ")})
-		}
-	}
+	v.Sheet = html.Render(proposalDoc(e, x), html.Options{ID: "v", Level: 3, Links: figureLinks(versionPath(e.Clock.ID, x.N), "")})
 	if b, ok := e.Proposal.Undoable(); ok && ofVersion(b) == x.N {
 		v.Back = &backLine{b.N, map[proposal.Kind]string{proposal.Fixed: "this version", proposal.Said: "the last word", proposal.Paid: "the last deposit"}[b.Kind]}
 	}
@@ -220,20 +205,6 @@ func ofVersion(e proposal.Event) int {
 		return e.Consent.Version
 	}
 	return e.Deposit.Version
-}
-
-func consentWords(c work.Consent) string {
-	words := c.Name + " has agreed, " + c.How
-	if c.Refused {
-		words = c.Name + " has refused, " + c.How
-	}
-	if c.Words != "" {
-		words += ": " + c.Words
-	}
-	if c.Deposit != "" {
-		words += ". Deposit agreed: " + c.Deposit
-	}
-	return words + ". Written down by " + c.Who + "."
 }
 
 // forms lays out the fields of the owner's word and of a deposit.
@@ -272,12 +243,12 @@ func (s *Server) changeVersion(w http.ResponseWriter, r *http.Request) error {
 	switch form.Get("do") {
 	case "word":
 		c := work.Consent{Version: v.N, Name: get("name"), How: get("how"), Words: get("words"), Deposit: get("deposit"), Refused: form.Get("refused") != ""}
-		err = s.Shop.SayOwner(ctx, s.By, clock, c, get("when"))
+		err = s.Shop.SayOwner(ctx, s.by(r), clock, c, get("when"))
 	case "deposit":
-		err = s.Shop.PayDeposit(ctx, s.By, clock, proposal.Deposit{Version: v.N, Amount: get("amount"), How: get("paid_how")}, get("paid"))
+		err = s.Shop.PayDeposit(ctx, s.by(r), clock, proposal.Deposit{Version: v.N, Amount: get("amount"), How: get("paid_how")}, get("paid"))
 	case "back":
 		n, _ := strconv.Atoi(form.Get("entry")) // 0 is refused
-		err, what = s.Shop.UndoEstimate(ctx, s.By, clock, n), "undone"
+		err, what = s.Shop.UndoEstimate(ctx, s.by(r), clock, n), "undone"
 	default:
 		return errNoPage
 	}
@@ -296,7 +267,13 @@ func (s *Server) changeVersion(w http.ResponseWriter, r *http.Request) error {
 	return s.renderVersion(w, r, statuses[p.Code], e, v, form, p.Fields)
 }
 
-// estimateFile sends a figure of the draft, or of a version.
+// proposalDoc is a version as its owner is shown it.
+func proposalDoc(e shop.Estimate, v proposal.Version) doc.Doc {
+	return present.Proposal(v, e.Proposal.Consents, e.Proposal.Deposits)
+}
+
+// estimateFile sends a figure of the draft or of a version, or a version as
+// PDF.
 func (s *Server) estimateFile(w http.ResponseWriter, r *http.Request) error {
 	if r.PathValue("version") == "draft" {
 		e, err := s.estimateOf(r)
@@ -305,9 +282,12 @@ func (s *Server) estimateFile(w http.ResponseWriter, r *http.Request) error {
 		}
 		return sendFigure(w, estimateDoc(e), r.PathValue("file"))
 	}
-	_, v, err := s.foundVersion(r)
+	e, v, err := s.foundVersion(r)
 	if err != nil {
 		return err
 	}
-	return sendFigure(w, present.Proposal(v.Answer, v.NotIncluded, v.Terms), r.PathValue("file"))
+	if r.PathValue("file") == "proposal.pdf" {
+		return s.sendPDF(w, r, fmt.Sprintf("proposal-%s-%d", e.Clock.Number, v.N), proposalDoc(e, v), shop.Foot(e.Clock))
+	}
+	return sendFigure(w, proposalDoc(e, v), r.PathValue("file"))
 }

@@ -285,7 +285,7 @@ func (v *visit) bring(content string) *visit {
 var everyPage = []string{"/", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/backup", "/clocks/1", "/clocks/1/taking-in", "/clocks/2/receipt", "/clocks/1/receipt.pdf", "/clocks/1/survey",
 	"/clocks/1/survey/train", "/clocks/1/survey/pendulum", "/clocks/1/survey/drive", "/clocks/1/listening", "/photos", "/clocks/1/photos", "/clocks/1/photos?bin=yes", "/photos/write", "/clocks/1/photos/write", "/clocks/1/baths", "/clocks/1/baths/new", "/alarm.json", "/desk/clean", "/listen", "/listen?clock=2026-012", "/listen/live", "/clocks/1/parts", "/clocks/2/parts?order=taken&state=off", "/clocks/2/parts/new?saved=2", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/history", "/clocks/1/clock.json", "/desk", "/desk/train", "/desk/pendulum?beats=3600", "/desk/drive",
 	"/hours", "/hours?week=2026-11-16", "/hours/strip?page=1&back=%2F", "/clocks/4/hours", "/clocks/4/hours/1", "/clocks/1/estimate", "/clocks/4/estimate", "/clocks/4/estimate/1", "/clocks/4/estimate/1/tasks.svg", "/clocks/4/estimate/draft/twenty-jobs.csv",
-	"/clocks/2/close-out.pdf", "/clocks/2/labels", "/clocks/1/labels", "/clocks/2/labels/sheet.svg", "/labels", "/labels?profile=Tape+of+24+mm", "/labels/test.pdf", "/p/QQQQQQ.1", "/p/nonsense",
+	"/clocks/2/close-out.pdf", "/clocks/2/labels", "/clocks/1/labels", "/clocks/2/labels/sheet.svg", "/labels", "/labels?profile=Tape+of+24+mm", "/labels/test.pdf", "/p/QQQQQQ.1", "/clocks/4/estimate/1/proposal.pdf", "/p/nonsense",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
 func TestHeadersOnEveryPage(t *testing.T) {

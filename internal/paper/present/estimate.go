@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"seatboard/internal/book/estimate"
+	"seatboard/internal/book/proposal"
+	"seatboard/internal/book/work"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -107,10 +109,12 @@ func hoursOf(r meas.Reading[unit.Duration]) string {
 }
 
 // Proposal sets out a version of a proposal for the owner: the range, what is
-// to be done and why, and what is not included. What the shop has learned it
-// from, and other owners' clocks, are left out.
-func Proposal(a estimate.Answer, notIncluded, terms string) doc.Doc {
-	d := doc.Doc{Title: "Proposal"}
+// to be done and why, what is not included, and what the owner has said to
+// it, or a line to sign on. What the shop has learned it from, and other
+// owners' clocks, are left out.
+func Proposal(v proposal.Version, consents []work.Consent, deposits []proposal.Deposit) doc.Doc {
+	a := v.Answer
+	d := doc.Doc{Title: fmt.Sprintf("Proposal, version %d", v.N), Lead: fmt.Sprintf("Of %s, by %s.", v.When.Local().Format(time.DateOnly), v.Who)}
 	open := doc.Section{Body: []doc.Block{
 		doc.Say{Text: fmt.Sprintf("From %s to %s hours.", inHours(a.Range.Low), inHours(a.Range.High))},
 		doc.Para{Text: fmt.Sprintf("Of a hundred clocks like this one %.0f would take no less and no more than that; the middle is %s hours. What it will take is known only when it is done.", 100*a.Level, inHours(a.Range.Value))},
@@ -130,20 +134,62 @@ func Proposal(a estimate.Answer, notIncluded, terms string) doc.Doc {
 		in = append(in, t)
 	}
 	d.Sections = append(d.Sections, doc.Section{Heading: "What is to be done", Body: []doc.Block{taskTable(in, Worked{}), tasksFigure(in, Worked{})}})
-	for _, l := range strings.Split(notIncluded, "\n") {
-		if l = strings.TrimSpace(l); l != "" {
-			out = append(out, l)
-		}
-	}
+	out = append(out, linesOf(v.NotIncluded)...)
 	if len(out) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Not included", Body: []doc.Block{doc.List{Items: out}}})
 	}
-	if strings.TrimSpace(terms) != "" {
+	if terms := linesOf(v.Terms); len(terms) > 0 {
 		s := doc.Section{Heading: "Limits and terms"}
-		for _, l := range strings.Split(terms, "\n") {
+		for _, l := range terms {
 			s.Body = append(s.Body, doc.Para{Text: l})
 		}
 		d.Sections = append(d.Sections, s)
 	}
+	d.Sections = append(d.Sections, ownersWord(v.N, consents, deposits))
 	return d
+}
+
+// linesOf lists the lines of a text in which anything stands.
+func linesOf(text string) []string {
+	var out []string
+	for _, l := range strings.Split(text, "\n") {
+		if l = strings.TrimSpace(l); l != "" {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// ownersWord is what was said to a version and paid for it, or a line to sign
+// on.
+func ownersWord(version int, consents []work.Consent, deposits []proposal.Deposit) doc.Section {
+	s := doc.Section{Heading: "The owner’s word"}
+	for _, c := range consents {
+		if c.Version == version {
+			s.Body = append(s.Body, doc.Para{Text: c.When.Local().Format(time.DateOnly) + ": " + consentWords(c)})
+		}
+	}
+	if len(s.Body) == 0 {
+		s.Body = append(s.Body, doc.Para{Text: "None is written down yet. It should be, before the first work on it."}, doc.Blanks{Rows: [][]string{{"Agreed (name and signature)", "Day"}}})
+	}
+	for _, d := range deposits {
+		if d.Version == version {
+			s.Body = append(s.Body, doc.Para{Text: d.When.Local().Format(time.DateOnly) + ": a deposit came, " + strings.Trim(d.Amount+", "+d.How, ", ") + "."})
+		}
+	}
+	return s
+}
+
+func consentWords(c work.Consent) string {
+	words := c.Name + " has agreed, " + c.How
+	if c.Refused {
+		words = c.Name + " has refused, " + c.How
+	}
+	if c.Words != "" {
+		words += ": " + c.Words
+	}
+	if c.Deposit != "" {
+		words += ". Deposit agreed: " + c.Deposit
+	}
+	return words + ". Written down by " + c.Who + "."
 }
