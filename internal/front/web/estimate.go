@@ -189,12 +189,24 @@ func (s *Server) version(w http.ResponseWriter, r *http.Request) error {
 
 func (s *Server) renderVersion(w http.ResponseWriter, r *http.Request, status int, e shop.Estimate, x proposal.Version, typed url.Values, faults meas.Faults) error {
 	v := versionView{head: headOf(e.Clock, "estimate"), Versions: versionLines(e, x.N), V: x, When: x.When.Local().Format(time.DateOnly), Refused: typed.Get("refused") != ""}
-	v.Sheet = html.Render(proposalDoc(e, x), html.Options{ID: "v", Level: 3, Links: figureLinks(versionPath(e.Clock.ID, x.N), "")})
+	v.Sheet = html.Render(proposalDoc(e, x), html.Options{ID: "v", Level: 3, Links: versionLinks(versionPath(e.Clock.ID, x.N))})
 	if b, ok := e.Proposal.Undoable(); ok && ofVersion(b) == x.N {
 		v.Back = &backLine{b.N, map[proposal.Kind]string{proposal.Fixed: "this version", proposal.Said: "the last word", proposal.Paid: "the last deposit"}[b.Kind]}
 	}
 	v.forms(typed, s.Shop.Now().Format(time.DateOnly), e.Clock.Owner.Name, faults)
 	return s.render(w, r, status, "version", frame{Title: v.title(fmt.Sprintf("Proposal, version %d", x.N)), Place: "clocks", Faults: faults, View: v})
+}
+
+// versionLinks are the downloads of a version's figures; the tasks have their
+// table beside them.
+func versionLinks(path string) func(string) []html.Link {
+	all := figureLinks(path, "")
+	return func(figure string) []html.Link {
+		if figure == "tasks" {
+			return all(figure)[:1]
+		}
+		return all(figure)
+	}
 }
 
 func ofVersion(e proposal.Event) int {

@@ -47,7 +47,7 @@ func TestEstimateFromDraftToConsent(t *testing.T) {
 	if strings.Contains(v.page, ">bell<") {
 		t.Error("a fixed version has changed")
 	}
-	v.get(at+"/1/twenty-jobs.csv").want(200, "Job")
+	v.get(at+"/1/twenty-jobs.csv").want(200, "1 to 5")
 	v.get(at+"/draft/tasks.svg").want(200, "<svg")
 	v.get(at + "/7").want(404)
 }

@@ -133,7 +133,9 @@ func Proposal(v proposal.Version, consents []work.Consent, deposits []proposal.D
 		}
 		in = append(in, t)
 	}
-	d.Sections = append(d.Sections, doc.Section{Heading: "What is to be done", Body: []doc.Block{taskTable(in, Worked{}), tasksFigure(in, Worked{})}})
+	drawn := tasksFigure(in, Worked{})
+	drawn.Numbers = nil // the table stands above it
+	d.Sections = append(d.Sections, doc.Section{Heading: "What is to be done", Body: []doc.Block{taskTable(in, Worked{}), drawn}})
 	out = append(out, linesOf(v.NotIncluded)...)
 	if len(out) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Not included", Body: []doc.Block{doc.List{Items: out}}})

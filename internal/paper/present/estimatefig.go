@@ -15,9 +15,16 @@ import (
 // jobsFigure draws twenty such jobs over the hours they take: each is as
 // likely as the next, so that they can be counted.
 func jobsFigure(a estimate.Answer, w Worked) doc.Figure {
-	t := doc.Table{Caption: "Twenty such jobs, in order", Columns: []doc.Column{{Head: "Job", Number: true}, {Head: "Hours", Unit: "h", Number: true}}}
-	for i, j := range a.Jobs {
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), inHours(j)})
+	t := doc.Table{Caption: "Twenty such jobs in order, hours", Columns: []doc.Column{{Head: "Jobs"}}}
+	for _, head := range []string{"1st", "2nd", "3rd", "4th", "5th"} {
+		t.Columns = append(t.Columns, doc.Column{Head: head, Unit: "h", Number: true})
+	}
+	for i := 0; i+5 <= len(a.Jobs); i += 5 {
+		row := []string{fmt.Sprintf("%d to %d", i+1, i+5)}
+		for _, j := range a.Jobs[i : i+5] {
+			row = append(row, inHours(j))
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return doc.Figure{Name: "twenty-jobs", Numbers: &t,
 		Caption: "Twenty jobs like this one, each as likely as the next, over the hours they take. The band is the range to quote; the jobs outside it are hollow.",
