@@ -21,12 +21,8 @@ type lock struct {
 	above    float64 // how far the period stands out
 }
 
-// standsOut is how far the best period must stand above the others, in
-// median deviations.
-const standsOut = 8
-
 // acquire looks for a clock in samples a to b, for the one that is known
-// first.
+// first. One that is fainter is looked for in the longest stretch only.
 func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
 	on := h.tape.onset(a, b)
 	if h.about > 0 {
@@ -34,27 +30,37 @@ func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
 			return l, ok
 		}
 	}
-	return h.learnBoth(a, b, on, 0) // or for another
+	if l, ok = h.learnBoth(a, b, on, 0); ok { // or for another
+		return l, ok
+	}
+	if float64(b-a) < stretches[len(stretches)-1]*h.tools.rate {
+		return l, false
+	}
+	on = h.tape.swell(a, b)
+	if l, ok = h.learnBoth(a, b, on, h.about); ok || l.beat == 0 {
+		return l, ok
+	}
+	return h.learnBoth(a, b, on, 2*l.beat) // every second was chance
 }
 
 // repeats finds the period of the onsets of samples a to b and the first
 // place of each side in it, in samples. ok is false where nothing stands out.
-func (h *hearer) repeats(a, b int64, on []float64, about float64) (l lock, first [2]float64, ok bool) {
+func (h *hearer) repeats(a, b int64, on onsets, about float64) (l lock, first [2]float64, ok bool) {
 	perMs := h.tools.rate / 1000
 	p, above := period(on, 2*about/perMs)
 	h.best = max(h.best, above)
 	l = lock{from: a, to: b, above: above}
-	if p == 0 || above < standsOut {
+	if p == 0 || above < on.stands {
 		return l, first, false
 	}
-	tick, tock, full := sides(on, p)
+	tick, tock, full := sides(on.strength, p)
 	l.beat = full / 2 * perMs
 	return l, [2]float64{float64(a) + min(tick, tock)*perMs, float64(a) + max(tick, tock)*perMs}, true
 }
 
 // learnBoth learns the sounds of a clock whose beat lasts about so many
 // samples; 0 where that is not known.
-func (h *hearer) learnBoth(a, b int64, on []float64, about float64) (l lock, ok bool) {
+func (h *hearer) learnBoth(a, b int64, on onsets, about float64) (l lock, ok bool) {
 	k := h.tools
 	l, first, ok := h.repeats(a, b, on, about)
 	if !ok {

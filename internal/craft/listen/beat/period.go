@@ -10,7 +10,13 @@ import (
 
 // onset is the strength of onsets in each millisecond of samples a to b:
 // how far the high-passed level rises above the mean of the 8 ms before.
-func (t *tape) onset(a, b int64) []float64 {
+func (t *tape) onset(a, b int64) onsets {
+	return onsets{strength: rises(t.levels(a, b, nil)), stands: standsOut, nearly: nearly}
+}
+
+// levels are the root mean squares of the high-passed samples a to b in each
+// millisecond, softened before where asked.
+func (t *tape) levels(a, b int64, soft *softener) []float64 {
 	perMs := t.src.Rate() / 1000
 	n := int(float64(b-a) / perMs)
 	level := make([]float64, n)
@@ -21,10 +27,13 @@ func (t *tape) onset(a, b int64) []float64 {
 		next := a + int64(float64(i+1)*perMs)
 		x := buf[:next-at]
 		t.float(x, at)
+		if soft != nil {
+			soft.soften(x)
+		}
 		level[i] = math.Sqrt(hp.Energy(x) / float64(len(x)))
 		at = next
 	}
-	return rises(level)
+	return level
 }
 
 // rises clips the levels at their 99.5 % quantile, so that a bang counts no
@@ -102,11 +111,18 @@ const (
 	longestPeriod  = 4400
 )
 
+// How far the best period must stand above the others, in median deviations,
+// and the share of its score that a part of it must have to be the period.
+const (
+	standsOut = 8
+	nearly    = 0.72
+)
+
 // period finds the full period in ms that the onsets repeat in, and how far
 // its score stands above the others, in median deviations.
-func period(onset []float64, about float64) (p, above float64) {
-	most := int(0.6 * float64(len(onset)))
-	acf := autocorrelation(onset, most)
+func period(on onsets, about float64) (p, above float64) {
+	most := int(0.6 * float64(len(on.strength)))
+	acf := autocorrelation(on.strength, most)
 	lo, hi := float64(shortestPeriod), math.Min(longestPeriod, float64(most-2))
 	if about > 0 {
 		lo, hi = about*0.98, math.Min(about*1.02, float64(most-2))
@@ -127,13 +143,14 @@ func period(onset []float64, about float64) (p, above float64) {
 	if about > 0 {
 		above = math.Inf(1) // what is known need not stand out; the beats must
 	} else {
-		p = smallest(acf, p, best)
+		p = smallest(acf, p, on.nearly*best)
 	}
-	return sharpest(onset, p), above
+	return sharpest(on.strength, p), above
 }
 
-// smallest is the smallest whole part of a period that scores nearly as well.
-func smallest(acf []float64, p, best float64) float64 {
+// smallest is the smallest whole part of a period that scores so well at
+// least.
+func smallest(acf []float64, p, least float64) float64 {
 	for k := longestPeriod/shortestPeriod + 1; k > 1; k-- {
 		q := p / float64(k)
 		if q < shortestPeriod*0.98 {
@@ -145,7 +162,7 @@ func smallest(acf []float64, p, best float64) float64 {
 				top, at = s, r
 			}
 		}
-		if top >= 0.72*best {
+		if top >= least {
 			return at
 		}
 	}

@@ -122,7 +122,7 @@ func search(on []float64, noise, first float64) (o otherBeat, places []int, ok b
 	for i, v := range on {
 		plain[i] = math.Abs(v)
 	}
-	p, above := period(plain[:learned], 0)
+	p, above := period(onsets{strength: plain[:learned], nearly: nearly}, 0)
 	if p == 0 || above < standsOut {
 		return o, nil, false
 	}
