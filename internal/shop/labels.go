@@ -25,6 +25,7 @@ const labelBook = "labels"
 type LabelAsk struct {
 	Parts   []parts.Number // of these parts
 	Clock   bool           // and one of the clock itself
+	Ahead   int            // and of so many parts to come, under the next numbers
 	Profile string         // by name; "" for the one printed with last
 	Copies  int
 	First   int    // the first free position; 0 for the one that is remembered
@@ -180,6 +181,9 @@ func (s *Shop) LayLabels(ctx context.Context, clock int64, ask LabelAsk) (LabelS
 	return LabelSheets{laid, ask, t.Clock}, err
 }
 
+// mostAhead is how many labels are made ahead: bags for a whole clock.
+const mostAhead = 300
+
 // labelsOf is what stands on each label: words and code from the record as it
 // is now.
 func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
@@ -187,6 +191,10 @@ func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
 	var faults meas.Faults
 	if ask.Clock {
 		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Name: t.Clock.Title, Short: label.Short(t.Clock.UID, "")})
+	}
+	if ask.Ahead < 0 || ask.Ahead > mostAhead {
+		faults = append(faults, meas.Fault{Field: "ahead", Text: fmt.Sprintf("Labels can be made ahead for %d parts at most", mostAhead)})
+		ask.Ahead = 0
 	}
 	for _, n := range ask.Parts {
 		p, ok := t.Ledger.Find(n)
@@ -199,6 +207,11 @@ func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
 			name = strings.TrimSpace(fmt.Sprintf("%d %s", p.Count, name))
 		}
 		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Part: string(p.Number), Name: name, Short: label.Short(t.Clock.UID, p.Number)})
+	}
+	next := t.Ledger.Next("")
+	for range ask.Ahead {
+		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Part: string(next), Short: label.Short(t.Clock.UID, next)})
+		next = next.After()
 	}
 	return out, faults
 }

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"strings"
+	"time"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/kit/doc"
@@ -35,9 +36,14 @@ func Foot(c job.Clock) string {
 // Print sets a document as PDF on a paper of [Papers], "" for the first; foot
 // stands on every page beside the day.
 func (s *Shop) Print(d doc.Doc, foot, paper string) ([]byte, error) {
+	return PrintOn(d, foot, paper, s.now())
+}
+
+// PrintOn is Print on a day, for what belongs to no shop.
+func PrintOn(d doc.Doc, foot, paper string, day time.Time) ([]byte, error) {
 	p, err := paperOf(paper)
 	if err != nil {
 		return nil, AsProblem(err)
 	}
-	return pdf.Render(d, pdf.Options{Paper: p, Foot: foot, Made: s.now().Local()})
+	return pdf.Render(d, pdf.Options{Paper: p, Foot: foot, Made: day.Local()})
 }

@@ -70,6 +70,15 @@ func (n Number) Child(i int) Number {
 	return n + Number("."+strconv.Itoa(i))
 }
 
+// After is the number that is given out after this one: 3 after 2, 2.4 after
+// 2.3. The empty Number has none.
+func (n Number) After() Number {
+	if n == "" {
+		return ""
+	}
+	return n.Parent().Child(n.index() + 1)
+}
+
 // Under tells whether the number is below another, at any depth.
 func (n Number) Under(above Number) bool {
 	return above == "" && n != "" || strings.HasPrefix(string(n), string(above)+".")

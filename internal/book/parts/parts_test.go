@@ -431,3 +431,12 @@ func FuzzParseNumber(f *testing.F) {
 		}
 	})
 }
+
+// TestAfter: numbers run on as the ledger gives them out.
+func TestAfter(t *testing.T) {
+	for n, want := range map[Number]Number{"": "", "2": "3", "9": "10", "2.9": "2.10", "1.2.3": "1.2.4"} {
+		if got := n.After(); got != want {
+			t.Errorf("after %q comes %q, want %q", n, got, want)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -206,6 +207,7 @@ func readAll(r io.Reader) ([]byte, error) {
 // output is how the answer is written.
 type output struct {
 	from, svg, figure string
+	pdf, paper        string
 	working           bool
 	width             int
 }
@@ -221,21 +223,41 @@ func drawFlags(flags *pflag.FlagSet) *output {
 	o := &output{}
 	flags.BoolVar(&o.working, "working", false, "show the sums with their sources")
 	flags.StringVar(&o.svg, "svg", "", "write the picture to a file, or - for standard output")
+	flags.StringVar(&o.pdf, "pdf", "", "write all of it as PDF to a file, or - for standard output")
+	flags.StringVar(&o.paper, "paper", shop.Papers()[0], "paper of the PDF: A4 or Letter")
 	flags.StringVar(&o.figure, "figure", "", "which picture, where there are several")
 	flags.IntVar(&o.width, "width", 0, "characters on a line")
 	return o
 }
 
 func (o *output) write(env Env, out desk.Outcome, asJSON bool) error {
-	if o.svg != "" {
-		if err := o.draw(env, out.Doc); err != nil || o.svg == "-" {
-			return err
-		}
+	if done, err := o.files(env, out.Doc); done || err != nil {
+		return err
 	}
 	if asJSON {
 		return jsonout.Write(env.Out, out.Answer)
 	}
 	return o.print(env, out.Doc)
+}
+
+// files writes the picture and the PDF that are asked for; done is true where
+// one of them was the output.
+func (o *output) files(env Env, d doc.Doc) (done bool, err error) {
+	if o.svg != "" {
+		if err := o.draw(env, d); err != nil {
+			return false, err
+		}
+	}
+	if o.pdf != "" {
+		b, err := shop.PrintOn(d, "", o.paper, time.Now())
+		if err != nil {
+			return false, err
+		}
+		if err := writeWhole(env, o.pdf, b); err != nil {
+			return false, err
+		}
+	}
+	return o.svg == "-" || o.pdf == "-", nil
 }
 
 // print sets a document for a terminal.

@@ -86,7 +86,7 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 	if len(args) != 1 {
 		return usagef("say which recording, or - for standard input")
 	}
-	if l.beats == "-" && (l.json || l.out.svg == "-") {
+	if l.beats == "-" && (l.json || l.out.svg == "-" || l.out.pdf == "-") {
 		return usagef("only one thing can go to standard output")
 	}
 	q, err := l.query(cmd)
@@ -122,10 +122,8 @@ func (l *listening) write(a listen.Answer, notes []string) error {
 		}
 	}
 	d := present.Listen(a)
-	if l.out.svg != "" {
-		if err := l.out.draw(l.env, d); err != nil || l.out.svg == "-" {
-			return err
-		}
+	if done, err := l.out.files(l.env, d); done || err != nil {
+		return err
 	}
 	if l.json {
 		return jsonout.Write(l.env.Out, a)

@@ -89,7 +89,7 @@ func labelsCommand(env Env) *cobra.Command {
 				if ask.Parts, err = labelled(ctx, s, c, numbers); err != nil {
 					return err
 				}
-				ask.Clock = ask.Clock || len(ask.Parts) == 0
+				ask.Clock = ask.Clock || len(ask.Parts)+ask.Ahead == 0
 				return writeLabels(ctx, cmd, env, s, c, ask, file)
 			})
 		},
@@ -98,6 +98,7 @@ func labelsCommand(env Env) *cobra.Command {
 	f.StringVar(&file, "pdf", "", "file to write, - for standard output")
 	f.StringArrayVar(&numbers, "part", nil, "number of a part, more than once for several; every part where none is given")
 	f.BoolVar(&ask.Clock, "clock", false, "a label of the clock itself too")
+	f.IntVar(&ask.Ahead, "ahead", 0, "labels of so many parts to come too, under the numbers that come next")
 	f.StringVar(&ask.Profile, "profile", "", "sheet or tape, by its name; the one used last where none is given")
 	f.IntVar(&ask.First, "first", 0, "first free position of the sheet; the one remembered where none is given")
 	f.IntVar(&ask.Copies, "copies", 1, "how many of each")

@@ -25,6 +25,7 @@ type calculationView struct {
 	desk.Calculation
 	Form   formView
 	Answer template.HTML
+	PDF    string // address of the answer as PDF
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -80,6 +81,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 		default:
 			choice := given.Get(enlarge)
 			at, query := "/desk/"+c.Name, url.Values(values).Encode()
+			v.PDF = at + "/" + wholeSheet + "?" + query
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}
 	}
@@ -110,6 +112,7 @@ func figureLinks(path, query string) func(string) []html.Link {
 	return func(figure string) []html.Link {
 		return []html.Link{
 			{Text: "SVG", Href: path + "/" + figure + ".svg" + query},
+			{Text: "PDF", Href: path + "/" + figure + ".pdf" + query},
 			{Text: "CSV", Href: path + "/" + figure + ".csv" + query},
 		}
 	}
@@ -125,15 +128,25 @@ func (s *Server) deskFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return sendFigure(w, c.Choose(out, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"))
+	return s.sendFile(w, r, c.Choose(out, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"), "")
 }
 
-// sendFigure sends a figure of a document by its file name.
-func sendFigure(w http.ResponseWriter, d doc.Doc, file string) error {
+// wholeSheet is the file of a document as PDF, all of it.
+const wholeSheet = "sheet.pdf"
+
+// sendFile sends a figure of a document by its file name, or all of it as
+// PDF; foot stands on every page of a PDF.
+func (s *Server) sendFile(w http.ResponseWriter, r *http.Request, d doc.Doc, file, foot string) error {
+	if file == wholeSheet {
+		return s.sendPDF(w, r, d.Title, d, foot)
+	}
 	name, kind, _ := strings.Cut(file, ".")
 	for _, f := range d.Figures() {
 		if f.Name != name {
 			continue
+		}
+		if kind == "pdf" {
+			return s.sendPDF(w, r, name, doc.Doc{Title: d.Title, Sections: []doc.Section{{Body: []doc.Block{f}}}}, foot)
 		}
 		w.Header().Set("Content-Disposition", attachment(file))
 		switch {

@@ -292,7 +292,7 @@ func (s *Server) estimateFile(w http.ResponseWriter, r *http.Request) error {
 		if err != nil {
 			return err
 		}
-		return sendFigure(w, estimateDoc(e), r.PathValue("file"))
+		return s.sendFile(w, r, estimateDoc(e), r.PathValue("file"), shop.Foot(e.Clock))
 	}
 	e, v, err := s.foundVersion(r)
 	if err != nil {
@@ -301,5 +301,5 @@ func (s *Server) estimateFile(w http.ResponseWriter, r *http.Request) error {
 	if r.PathValue("file") == "proposal.pdf" {
 		return s.sendPDF(w, r, fmt.Sprintf("proposal-%s-%d", e.Clock.Number, v.N), proposalDoc(e, v), shop.Foot(e.Clock))
 	}
-	return sendFigure(w, proposalDoc(e, v), r.PathValue("file"))
+	return s.sendFile(w, r, proposalDoc(e, v), r.PathValue("file"), shop.Foot(e.Clock))
 }

@@ -25,6 +25,7 @@ type labelsView struct {
 	Chosen   string
 	First    string
 	Copies   string
+	Ahead    string
 	Address  string
 	Loopback bool // no telephone reaches the address
 	Laid     *shop.LabelSheets
@@ -39,7 +40,7 @@ func askOf(t shop.TakeDown, q url.Values) (shop.LabelAsk, meas.Faults) {
 	for _, n := range q["part"] {
 		ask.Parts = append(ask.Parts, parts.Number(n))
 	}
-	if !q.Has("part") && !q.Has("laid") {
+	if !q.Has("part") && !q.Has("laid") && !q.Has("ahead") {
 		for _, p := range t.Ledger.Parts() {
 			ask.Parts = append(ask.Parts, p.Number)
 		}
@@ -58,6 +59,9 @@ func askOf(t shop.TakeDown, q url.Values) (shop.LabelAsk, meas.Faults) {
 		}
 	}
 	whole("copies", "How many of each", &ask.Copies)
+	if typed(q["ahead"]) != "0" {
+		whole("ahead", "How many parts to come", &ask.Ahead)
+	}
 	if q.Get("profile") == q.Get("for") { // a position belongs to the sheet it was shown for
 		whole("first", "The first free position", &ask.First)
 	}
@@ -85,6 +89,7 @@ func (s *Server) labelsPage(w http.ResponseWriter, r *http.Request, q url.Values
 		ask.Address = addressOf(have, r)
 	}
 	v := labelsView{head: headOf(t.Clock, "parts"), Own: ask.Clock, Profiles: have.Profiles, Chosen: ask.Profile, First: typed(q["first"]), Copies: strconv.Itoa(ask.Copies), Address: ask.Address, Loopback: loopback(ask.Address)}
+	v.Ahead = strconv.Itoa(ask.Ahead)
 	for _, p := range t.Ledger.Parts() {
 		v.Rows = append(v.Rows, partRow{p, p.Number.Of(t.Clock.Number), slices.Contains(ask.Parts, p.Number)})
 	}
@@ -115,7 +120,7 @@ func (s *Server) labelsPage(w http.ResponseWriter, r *http.Request, q url.Values
 func (v *labelsView) laidOut(l shop.LabelSheets) {
 	v.Laid, v.Chosen, v.Address = &l, l.Ask.Profile, l.Ask.Address
 	v.First = strconv.Itoa(l.Ask.First)
-	q := url.Values{"laid": {"yes"}, "profile": {l.Ask.Profile}, "for": {l.Ask.Profile}, "first": {v.First}, "copies": {"1"}, "address": {l.Ask.Address}}
+	q := url.Values{"laid": {"yes"}, "profile": {l.Ask.Profile}, "for": {l.Ask.Profile}, "first": {v.First}, "copies": {"1"}, "ahead": {strconv.Itoa(l.Ask.Ahead)}, "address": {l.Ask.Address}}
 	for _, n := range l.Ask.Parts {
 		q.Add("part", string(n))
 	}

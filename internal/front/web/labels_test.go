@@ -29,6 +29,9 @@ func TestLabels(t *testing.T) {
 	v.get("/clocks/2/labels?first=22&address=x&laid=yes&part=3").want(422, "from 1 to 21", "must begin with http://", `value="22"`, `value="x"`)
 	v.get("/clocks/2/labels?laid=yes").want(422, "Tick what is to have a label")
 	v.get("/clocks/2/labels/sheet.svg?laid=yes&part=3").want(200, "2026-012.3", `width="210mm"`)
+	v.get("/clocks/2/labels?ahead=20").want(200, "20 labels on 2 sheets", `name="ahead" value="20"`)
+	v.get("/clocks/2/labels?ahead=301").want(422, "300 parts at most")
+	v.get("/clocks/2/labels/sheet.svg?laid=yes&ahead=2&address=http://10.0.0.5").want(200, ">2026-012.8<", ">2026-012.9<")
 	v.get("/clocks/2/parts").post("/clocks/2/parts/move", "do", "labels", "part", "3")
 	v.want(200, "1 label on 1 sheet")
 }
@@ -100,4 +103,17 @@ func TestReceipt(t *testing.T) {
 	}
 	v.get("/clocks/2/receipt.pdf?paper=A0").want(422, "A4 or Letter")
 	v.get("/clocks/99/receipt").want(404)
+}
+
+// TestEveryDocumentAsPDF: what a page works out can be taken along as PDF,
+// whole or one figure.
+func TestEveryDocumentAsPDF(t *testing.T) {
+	v := openShop(t, true)
+	v.get("/desk/pendulum").post("/desk/pendulum", "beats", "3600", "latitude", "51.5")
+	v.want(200, "/desk/pendulum/sheet.pdf?beats=3600&amp;latitude=51.5", "paper=Letter")
+	for _, at := range []string{"/desk/pendulum/sheet.pdf?beats=3600&paper=Letter", "/clocks/2/survey/train/sheet.pdf", "/clocks/2/survey/train/plates.pdf", "/clocks/2/survey/overview/sheet.pdf", "/clocks/2/close-out.pdf", "/clocks/4/estimate/1/proposal.pdf"} {
+		if v.get(at); v.status != 200 || !strings.HasPrefix(v.page, "%PDF-") || v.head.Get("Content-Type") != "application/pdf" {
+			t.Errorf("%s: %d %s", at, v.status, v.head.Get("Content-Type"))
+		}
+	}
 }

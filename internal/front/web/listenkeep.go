@@ -229,7 +229,7 @@ func (s *Server) removeKept(w http.ResponseWriter, r *http.Request) error {
 
 // keptFile sends a figure, the answer, the beats or the sound.
 func (s *Server) keptFile(w http.ResponseWriter, r *http.Request) error {
-	_, l, err := s.kept(r)
+	f, l, err := s.kept(r)
 	if err != nil {
 		return err
 	}
@@ -250,7 +250,7 @@ func (s *Server) keptFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return errNoPage
 	}
-	return sendHeard(w, a, file)
+	return s.sendHeard(w, r, a, file, shop.Foot(f.Clock))
 }
 
 // heardFile sends a figure, the answer or the beats of something heard.
@@ -262,10 +262,10 @@ func (s *Server) heardFile(w http.ResponseWriter, r *http.Request) error {
 	if h.Answer == nil {
 		return errNoPage
 	}
-	return sendHeard(w, *h.Answer, r.PathValue("file"))
+	return s.sendHeard(w, r, *h.Answer, r.PathValue("file"), "")
 }
 
-func sendHeard(w http.ResponseWriter, a listen.Answer, file string) error {
+func (s *Server) sendHeard(w http.ResponseWriter, r *http.Request, a listen.Answer, file, foot string) error {
 	switch file {
 	case "answer.json":
 		w.Header().Set("Content-Type", "application/json")
@@ -276,5 +276,5 @@ func sendHeard(w http.ResponseWriter, a listen.Answer, file string) error {
 		w.Header().Set("Content-Disposition", attachment(file))
 		return csv.Write(w, present.BeatsTable(a))
 	}
-	return sendFigure(w, present.Listen(a), file)
+	return s.sendFile(w, r, present.Listen(a), file, foot)
 }

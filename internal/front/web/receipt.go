@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"strings"
 
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/html"
@@ -53,4 +54,12 @@ func writePDF(w http.ResponseWriter, name string, b []byte) error {
 	w.Header().Set("Content-Disposition", attachment(name+".pdf"))
 	_, err := w.Write(b)
 	return err
+}
+
+// onLetter is the address of a PDF on the other paper.
+func onLetter(address string) string {
+	if strings.Contains(address, "?") {
+		return address + "&paper=Letter"
+	}
+	return address + "?paper=Letter"
 }

@@ -194,11 +194,11 @@ func (s *Server) surveyFile(w http.ResponseWriter, r *http.Request) error {
 	}
 	sv := desk.WorkSurvey(r.Context(), typedParts(f.Survey))
 	if r.PathValue("part") == "overview" {
-		return sendFigure(w, sv.Overview, r.PathValue("file"))
+		return s.sendFile(w, r, sv.Overview, r.PathValue("file"), shop.Foot(f.Clock))
 	}
 	for _, p := range sv.Parts {
 		if p.Name == r.PathValue("part") && p.Outcome != nil {
-			return sendFigure(w, p.Choose(*p.Outcome, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"))
+			return s.sendFile(w, r, p.Choose(*p.Outcome, r.URL.Query().Get(enlarge)).Doc, r.PathValue("file"), shop.Foot(f.Clock))
 		}
 	}
 	return errNoPage

@@ -199,7 +199,7 @@ func (w *writer) notice(n doc.Notice) {
 	body, small := w.plain(bodySize), w.soft(noteSize)
 	ref := ""
 	if n.Kind == doc.CautionNotice && n.Ref != (cite.Ref{}) {
-		ref = n.Ref.String() + ". Local law and licensed practice decide."
+		ref = n.Ref.String()
 	}
 	height := float64(len(w.lines(word, width, w.bold(bodySize)))+len(w.lines(n.Text, width, body)))*body.leading() + 2
 	for _, more := range []string{n.Next, ref} {

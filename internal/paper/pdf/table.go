@@ -189,7 +189,8 @@ func (w *writer) setLines(columns []column, all [][]string, n int, s style, colo
 	if colour == theme.Ink {
 		width = 0.3
 	}
-	w.rule(sideMargin, w.w-sideMargin, w.y, colour, width)
+	last := columns[len(columns)-1]
+	w.rule(sideMargin, last.x+last.width, w.y, colour, width)
 }
 
 // share is a part of a hundred in whole numbers; less than one is said so.
