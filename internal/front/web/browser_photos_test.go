@@ -9,6 +9,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -215,5 +216,70 @@ func TestMarksAreDrawn(t *testing.T) {
 		}
 		send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 		b.holds(`document.querySelector(".marks").getBoundingClientRect().width > 100`)
+	}
+}
+
+// TestRefusedAndConvertedPhotographs: what is not taken in says why and can be
+// left out; a HEIC that the browser can show gets a JPEG beside it; a page from
+// before the program was last started gets itself a new token.
+func TestRefusedAndConvertedPhotographs(t *testing.T) {
+	startChromium(t)
+	sh := openEmpty(t)
+	v := visitShop(t, sh, false)
+	path := v.addOne("7", "Clock")
+	dir := t.TempDir()
+	var files []string
+	for name, content := range map[string]string{
+		"dial.heic": "\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + strings.Repeat("x", 3000), "empty.jpg": "",
+		"script.jpg": `<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>`, "good.jpg": string(pictureOf(t, 9)),
+	} {
+		files = append(files, filepath.Join(dir, name))
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b := openTab(t, v, phone)
+	b.visit(path + "/photos")
+	b.waits(`document.querySelector("[data-send]").hidden`)
+	// This browser has no decoder of HEIC: it is given one that makes grey of it.
+	b.do(chromedp.Evaluate[chromedp.Void](`(() => {
+		const real = window.createImageBitmap;
+		window.createImageBitmap = (file, options) => options ? real(file, options) : real(new ImageData(new Uint8ClampedArray(4 * 5000 * 4000).fill(99), 5000, 4000));
+		document.querySelector("form[data-photos] [name=token]").value = "stale";
+	})()`))
+	b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
+	b.comes(safeShots+` === 3 && document.querySelectorAll("[data-shot=failed]").length === 2`, time.Minute)
+	b.shows("script.jpg is not a photograph", "empty.jpg is empty", "dial.heic.jpg", "3 of 5 safe", "2 not taken in", "Again", "Leave it out")
+	b.waits(`document.querySelector("[data-queue] [data-said]").textContent === "2 not taken in"`)
+	for _, scheme := range []string{"light", "dark"} {
+		b.scheme(scheme)
+		js[bool](b, axe+"; true")
+		for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
+			t.Errorf("%s: %s", scheme, f)
+		}
+	}
+	if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
+		t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
+	}
+	b.visit(path) // another page says that some wait
+	b.shows("2 photographs are not on the shop’s disk yet")
+	b.visit(path + "/photos")
+	b.comes(`document.querySelectorAll("[data-shot=failed]").length === 2`, time.Minute)
+	for range 2 {
+		b.do(chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("[data-shot=failed] button")].find(x => x.textContent === "Leave it out").click()`))
+	}
+	b.loads(chromedp.Reload())
+	b.holds(`document.querySelector("[data-queue]").hidden`)
+
+	l, err := sh.Photos(t.Context(), store.PhotoPlace{Clock: 1}, 0)
+	if err != nil || l.Total != 3 {
+		t.Fatal(l.Total, err)
+	}
+	named := map[string]picture.Photo{}
+	for _, p := range l.Photos {
+		named[p.Name] = p
+	}
+	if made, from := named["dial.heic.jpg"], named["dial.heic"]; made.Kind != picture.JPEG || from.Kind != picture.HEIC || made.SameView != from.UID || made.Width*made.Height > 16_000_000 {
+		t.Errorf("%+v, %+v", made, from)
 	}
 }

@@ -267,15 +267,16 @@ class Sending {
     const open = here.filter((r) => this.open(r));
     this.box.hidden = here.length === 0;
     if (here.length === 0) return;
-    const safe = here.length - open.length;
-    let words = `${safe} of ${here.length} safe on the shop’s disk.`;
-    if (open.length > 0) {
+    const failed = open.filter((r) => r.is === "failed").length;
+    const under = open.length - failed;
+    let words = `${here.length - open.length} of ${here.length} safe on the shop’s disk.`;
+    if (failed > 0) words += ` ${failed} not taken in: the reason stands beside it.`;
+    if (under > 0) {
       const minutes = Math.floor((Date.now() - Math.min(...open.map((r) => r.shot.added))) / 60_000);
-      words += ` ${open.length} not there yet, the oldest for ${minutes < 1 ? "less than a minute" : minutes + " min"}. Keep this page open: a browser may forget what it holds`;
+      words += ` ${under} not there yet, the oldest for ${minutes < 1 ? "less than a minute" : minutes + " min"}. Keep this page open: a browser may forget what it holds`;
       words += open.every((r) => r.kept) ? "." : ", and this one does not keep it through a reload.";
     }
     this.told.textContent = words;
-    const failed = open.filter((r) => r.is === "failed").length;
     const say = failed > 0 ? `${failed} not taken in` : open.length === 0 ? "All photographs are safe" : "";
     if (this.said.textContent !== say) this.said.textContent = say;
     this.box.dataset.open = String(open.length);
