@@ -43,6 +43,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 			if err := s.demoParts(ctx, kept.ID); err != nil {
 				return err
 			}
+			if err := s.demoPhotos(ctx, kept.ID); err != nil {
+				return err
+			}
 		}
 		if i == 3 {
 			if err := s.demoHours(ctx, kept.Number); err != nil {

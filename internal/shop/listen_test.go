@@ -232,7 +232,7 @@ func TestListenToARecordingAndKeepIt(t *testing.T) {
 	if err != nil || h[0].Record != "listening" || h[0].Who != "B" {
 		t.Errorf("%+v %v", h, err)
 	}
-	if c, err := s.Check(t.Context()); len(c.Problems) > 0 || c.Recordings != 1 || len(c.Orphans) > 0 || err != nil {
+	if c, err := s.Check(t.Context()); len(c.Problems) > 0 || c.Files != 1 || len(c.Orphans) > 0 || err != nil {
 		t.Errorf("%+v %v", c, err)
 	}
 }

@@ -228,9 +228,9 @@ func explain(err error) error {
 	case errors.Is(err, store.ErrUIDTaken):
 		return &Problem{Code: Conflict, Message: "This clock is in the book already.", Hint: "Nothing was changed. Find it by its number.", cause: err}
 	case errors.As(err, &sound):
-		return &Problem{Code: Storage, Message: "The recording " + sound.SHA256 + " cannot be copied: " + sound.Why + ".", Hint: "Nothing was written. Put it back into the folder files from an earlier backup, or write the backup without it: --leave-out-damaged.", cause: err}
+		return &Problem{Code: Storage, Message: "The file " + sound.SHA256 + " of a recording or a photograph cannot be copied: " + sound.Why + ".", Hint: "Nothing was written. Put it back into the folder files from an earlier backup, or write the backup without it: --leave-out-damaged.", cause: err}
 	case errors.Is(err, blob.ErrSum):
-		return &Problem{Code: Storage, Message: "A recording is damaged, in the backup or in the folder it is restored to.", Hint: "No shop was made. Choose an empty folder; if that does not help, another backup.", cause: err}
+		return &Problem{Code: Storage, Message: "A recording or a photograph is damaged, in the backup or in the folder it is restored to.", Hint: "No shop was made. Choose an empty folder; if that does not help, another backup.", cause: err}
 	case errors.Is(err, context.Canceled):
 		return &Problem{Code: Conflict, Message: "It was stopped.", Hint: "Nothing was half written.", cause: err}
 	case errors.As(err, &copied):

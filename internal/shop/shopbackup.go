@@ -12,16 +12,16 @@ import (
 	"seatboard/internal/kit/progress"
 )
 
-// Backup writes the records and every recording they name into one file that
+// Backup writes the records and every recording and photograph they name into one file that
 // is checked as it is written. The file must not exist. With leaveOut a
-// recording that is missing or damaged is left out and named; without, it is
+// file that is missing or damaged is left out and named; without, it is
 // an error. p counts bytes and may be nil.
 func (s *Shop) Backup(ctx context.Context, target string, leaveOut bool, p *progress.Counter) (store.Backup, error) {
 	b, err := s.store.Backup(ctx, target, store.BackupOptions{Files: s.ears.files, Program: program(), LeaveOut: leaveOut}, p)
 	return b, explain(err)
 }
 
-// WriteBackup writes the same to w; damaged recordings are left out and named
+// WriteBackup writes the same to w; damaged files are left out and named
 // in it. What is cut short is refused when it is restored.
 func (s *Shop) WriteBackup(ctx context.Context, w io.Writer) error {
 	_, err := s.store.WriteBackup(ctx, w, store.BackupOptions{Files: s.ears.files, Program: program(), LeaveOut: true}, nil)
@@ -47,14 +47,14 @@ func Restore(ctx context.Context, file, sum, dir string, p *progress.Counter) (s
 
 // Checked is what a look through the shop found.
 type Checked struct {
-	Problems   []string // what is damaged or missing, none if all is well
-	Recordings int
-	Bytes      int64    // of recordings
-	Elsewhere  int      // recordings of listenings that came with a clock's file, and that are not here
-	Orphans    []string // recordings that no record names; they do no harm
+	Problems  []string // what is damaged or missing, none if all is well
+	Files     int      // recordings and photographs
+	Bytes     int64    // of these
+	Elsewhere int      // recordings of listenings that came with a clock's file, and that are not here
+	Orphans   []string // files that no record names; they do no harm
 }
 
-// Check looks the records through, and holds every recording against its
+// Check looks the records through, and holds every file against its
 // name and the records.
 func (s *Shop) Check(ctx context.Context) (Checked, error) {
 	var c Checked
@@ -83,16 +83,16 @@ func (s *Shop) Check(ctx context.Context) (Checked, error) {
 	}
 	files, err := s.ears.files.Check(ctx, named, elsewhere)
 	c.Problems = append(c.Problems, files.Problems...)
-	c.Recordings, c.Bytes, c.Orphans = files.Files, files.Bytes, files.Orphans
+	c.Files, c.Bytes, c.Orphans = files.Files, files.Bytes, files.Orphans
 	return c, explain(err)
 }
 
 // Holding is what a backup would have in it.
 type Holding struct {
-	Clocks     int // removed ones apart
-	Recordings int // that the records name
-	Bytes      int64
-	Missing    int // recordings that the records name and that are not there
+	Clocks  int // removed ones apart
+	Files   int // recordings and photographs that the records name
+	Bytes   int64
+	Missing int // files that the records name and that are not there
 }
 
 // Holding counts what a backup would have in it.
@@ -110,7 +110,7 @@ func (s *Shop) Holding(ctx context.Context) (Holding, error) {
 		n, err := s.ears.files.Size(x.SHA256)
 		switch {
 		case err == nil:
-			h.Recordings, h.Bytes = h.Recordings+1, h.Bytes+n
+			h.Files, h.Bytes = h.Files+1, h.Bytes+n
 		case !x.Elsewhere:
 			h.Missing++
 		}

@@ -120,7 +120,7 @@ func TestSoundOfAnImportedClock(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := to.Check(t.Context())
-	if err != nil || len(got.Problems) > 0 || got.Elsewhere != 1 || got.Recordings != 0 {
+	if err != nil || len(got.Problems) > 0 || got.Elsewhere != 1 || got.Files != 0 {
 		t.Errorf("%+v %v", got, err)
 	}
 	b, err := to.Backup(t.Context(), t.TempDir()+"/copy.zip", false, nil)

@@ -46,7 +46,7 @@ func megabytes(n int64) string {
 	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
 }
 
-// counted is "no recordings", "1 recording", "12 recordings".
+// counted is "no files", "1 file", "12 files".
 func counted(n int, one string) string {
 	switch n {
 	case 0:
@@ -60,9 +60,9 @@ func counted(n int, one string) string {
 func backupCommand(env Env) *cobra.Command {
 	var leaveOut bool
 	cmd := &cobra.Command{
-		Use: "backup FILE", Short: "Write all records and kept recordings into one file", GroupID: "shop", Args: oneArg("the file to write"),
-		Long: "Write all records and kept recordings into one file: the clocks with their history, what was listened to\n" +
-			"with every beat, calibrations, and each recording that was kept. Everything is held against its SHA-256\n" +
+		Use: "backup FILE", Short: "Write all records, recordings and photographs into one file", GroupID: "shop", Args: oneArg("the file to write"),
+		Long: "Write all records, recordings and photographs into one file: the clocks with their history, what was listened to\n" +
+			"with every beat, calibrations, and each recording and photograph as it was kept. Everything is held against its SHA-256\n" +
 			"as it is written. The file is a plain zip; unpacked into an empty folder it is a shop.",
 		Example: "  seatboard backup /media/stick/shop-2026-11-25.zip\n      it must not exist yet; its SHA-256 is printed\n  seatboard backup copy.zip --json\n      the same for a program",
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -85,19 +85,19 @@ func backupCommand(env Env) *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().BoolVar(&leaveOut, "leave-out-damaged", false, "leave out recordings that are missing or damaged, and name them")
+	cmd.Flags().BoolVar(&leaveOut, "leave-out-damaged", false, "leave out recordings and photographs that are missing or damaged, and name them")
 	return cmd
 }
 
 func sayBackup(cmd *cobra.Command, env Env, target string, b store.Backup) error {
 	if asJSON(cmd) {
 		return jsonout.Write(env.Out, map[string]any{
-			"file": target, "sha256": b.SHA256, "bytes": b.Size, "records": b.Records, "recordings": len(b.Files), "left_out": b.LeftOut,
+			"file": target, "sha256": b.SHA256, "bytes": b.Size, "records": b.Records, "files": len(b.Files), "left_out": b.LeftOut,
 		})
 	}
-	fmt.Fprintf(env.Err, "All records (%s) and %s (%s).\n", megabytes(b.Records.Size), counted(len(b.Files), "recording"), megabytes(b.Bytes()))
+	fmt.Fprintf(env.Err, "All records (%s) and %s of recordings and photographs (%s).\n", megabytes(b.Records.Size), counted(len(b.Files), "file"), megabytes(b.Bytes()))
 	for _, x := range b.LeftOut {
-		fmt.Fprintf(env.Err, "Left out: recording %s, %s.\n", x.SHA256, x.Why)
+		fmt.Fprintf(env.Err, "Left out: the file %s, %s.\n", x.SHA256, x.Why)
 	}
 	_, err := fmt.Fprintf(env.Out, "%s  %s\n", b.SHA256, target)
 	return err
@@ -124,13 +124,13 @@ func restoreCommand(env Env) *cobra.Command {
 				return err
 			}
 			if asJSON(cmd) {
-				return jsonout.Write(env.Out, map[string]any{"folder": dir, "recordings": out.Files, "missing": out.Missing})
+				return jsonout.Write(env.Out, map[string]any{"folder": dir, "files": out.Files, "missing": out.Missing})
 			}
 			if n := len(out.Missing); n > 0 {
 				fmt.Fprintf(env.Err, "The records name %s that the backup does not have:\n  %s\nPut them into the folder files if they are elsewhere.\n",
-					counted(n, "recording"), strings.Join(out.Missing, "\n  "))
+					counted(n, "file"), strings.Join(out.Missing, "\n  "))
 			}
-			_, err = fmt.Fprintf(env.Out, "The shop is in %s, with %s.\n", dir, counted(out.Files, "recording"))
+			_, err = fmt.Fprintf(env.Out, "The shop is in %s, with %s of recordings and photographs.\n", dir, counted(out.Files, "file"))
 			return err
 		},
 	}
@@ -140,7 +140,7 @@ func restoreCommand(env Env) *cobra.Command {
 
 func checkCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "check", Short: "Look the records and the recordings through for damage", GroupID: "shop", Args: noArgs,
+		Use: "check", Short: "Look records, recordings and photographs through for damage", GroupID: "shop", Args: noArgs,
 		Example: "  seatboard check\n      says that all is well, or what is not\n  seatboard check --data /media/shop\n      of another shop",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -153,14 +153,14 @@ func checkCommand(env Env) *cobra.Command {
 				case len(c.Problems) > 0:
 					return &shop.Problem{Code: shop.Storage, Message: "The shop is damaged: " + strings.Join(c.Problems, "; ") + ".", Hint: "Copy the folder away as it is, then: seatboard restore FILE --data NEWFOLDER."}
 				case asJSON(cmd):
-					return jsonout.Write(env.Out, map[string]any{"damaged": false, "recordings": c.Recordings, "elsewhere": c.Elsewhere, "orphans": c.Orphans})
+					return jsonout.Write(env.Out, map[string]any{"damaged": false, "files": c.Files, "elsewhere": c.Elsewhere, "orphans": c.Orphans})
 				}
-				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings: %s (%s).\n", counted(c.Recordings, "recording"), megabytes(c.Bytes))
+				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings and photographs: %s (%s).\n", counted(c.Files, "file"), megabytes(c.Bytes))
 				if c.Elsewhere > 0 {
 					fmt.Fprintf(env.Out, "Not here: %s of clocks that were brought in from a file.\n", counted(c.Elsewhere, "recording"))
 				}
 				if n := len(c.Orphans); n > 0 {
-					fmt.Fprintf(env.Out, "No record names %s; a backup leaves that out:\n  %s\n", counted(n, "recording"), strings.Join(c.Orphans, "\n  "))
+					fmt.Fprintf(env.Out, "No record names %s; a backup leaves that out:\n  %s\n", counted(n, "file"), strings.Join(c.Orphans, "\n  "))
 				}
 				return nil
 			})

@@ -12,8 +12,8 @@ import (
 
 // backupView says what a backup has in it.
 type backupView struct {
-	Clocks, Recordings, Size, Name string
-	Missing                        string // recordings that are not there, "" for none
+	Clocks, Files, Size, Name string
+	Missing                   string // files that are not there, "" for none
 }
 
 // backup says what would be in a backup.
@@ -23,11 +23,11 @@ func (s *Server) backup(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := backupView{
-		Clocks: many(h.Clocks, "clock"), Recordings: many(h.Recordings, "recording"),
+		Clocks: many(h.Clocks, "clock"), Files: many(h.Files, "file"),
 		Size: fmt.Sprintf("%.1f MB", float64(h.Bytes)/1e6), Name: "shop-" + time.Now().Format(time.DateOnly) + ".zip",
 	}
 	if h.Missing > 0 {
-		v.Missing = many(h.Missing, "recording")
+		v.Missing = many(h.Missing, "file")
 	}
 	return s.render(w, r, http.StatusOK, "backup", frame{Title: "Backup", Place: "clocks", View: v})
 }

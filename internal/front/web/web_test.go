@@ -253,7 +253,7 @@ func TestExportAndImport(t *testing.T) {
 // TestBackupDownload: what the page sends can be unpacked, and says what it is.
 func TestBackupDownload(t *testing.T) {
 	v := openShop(t, true)
-	v.get("/backup").want(200, "4 clocks", "no recordings", "Write the backup")
+	v.get("/backup").want(200, "4 clocks", "2 files", "Write the backup")
 	v.get("/backup/shop-2026-11-25.zip").want(200)
 	if v.head.Get("Content-Type") != "application/zip" || !strings.Contains(v.head.Get("Content-Disposition"), "attachment") || v.head.Get("Content-Encoding") != "" {
 		t.Errorf("%v", v.head)

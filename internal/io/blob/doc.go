@@ -9,8 +9,9 @@
 // is checked against the content by [Files.Check].
 //
 // What comes in is first held ([Files.Hold]): it can be read as often as
-// wanted, kept, or let go. [Files.Grow] is the same for what comes in pieces. What was held when the program was stopped is
-// taken away at the next start.
+// wanted, kept, or let go. [Files.Grow] is the same for what comes in pieces.
+// What was held when the program was stopped is taken away at the next start.
+// A kept file that is damaged is put right when the same content comes again.
 //
 // Limits: the size is the caller's to bound. A file is served only by its
 // sum, never by a name that someone typed. There is no removal: a record
