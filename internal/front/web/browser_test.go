@@ -268,7 +268,7 @@ func browserPages() []string {
 	}
 	var pages []string
 	for _, p := range everyPage {
-		if ext := path.Ext(p); ext != ".json" && ext != ".pdf" && ext != ".svg" && !strings.HasPrefix(p, "/clocks/found") {
+		if ext := path.Ext(p); ext != ".json" && ext != ".pdf" && ext != ".svg" && ext != ".csv" && !strings.HasPrefix(p, "/clocks/found") && !strings.HasPrefix(p, "/hours/strip") {
 			pages = append(pages, p)
 		}
 	}
