@@ -3,7 +3,9 @@ package shop
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"seatboard/internal/book/estimate"
@@ -63,11 +65,13 @@ func readProposal(tx *store.Tx, clock int64) (l proposalLog, err error) {
 // Estimate loads what is proposed for a clock, and reckons its draft.
 func (s *Shop) Estimate(ctx context.Context, clock int64) (Estimate, error) {
 	out := Estimate{Done: map[string]time.Duration{}}
+	entries := 0
 	err := s.store.View(ctx, func(tx *store.Tx) error {
 		l, err := readProposal(tx, clock)
 		if err != nil {
 			return err
 		}
+		entries = l.Entries
 		h, err := readHours(tx, clock)
 		if err != nil {
 			return err
@@ -83,7 +87,55 @@ func (s *Shop) Estimate(ctx context.Context, clock int64) (Estimate, error) {
 	if err != nil {
 		return out, explain(err)
 	}
-	out.Answer, err = estimate.Solve(withJobs(out.Proposal.Draft.Query, out.Finished))
+	out.Answer, err = s.drafts.answer(out, entries)
+	return out, explain(err)
+}
+
+// reckonedDrafts keeps the answers last reckoned: drawing the whole takes
+// longer than all else on the page. One is used as long as neither the
+// proposal nor what was learned has changed.
+type reckonedDrafts struct {
+	mu   sync.Mutex
+	kept map[string]reckonedDraft // by the clock's UID
+}
+
+type reckonedDraft struct {
+	entries  int
+	finished []FinishedJob
+	answer   estimate.Answer
+}
+
+// keptAnswers is how many answers are kept.
+const keptAnswers = 16
+
+func (r *reckonedDrafts) answer(e Estimate, entries int) (estimate.Answer, error) {
+	r.mu.Lock()
+	was, ok := r.kept[e.Clock.UID]
+	r.mu.Unlock()
+	if ok && was.entries == entries && slices.Equal(was.finished, e.Finished) {
+		return was.answer, nil
+	}
+	a, err := estimate.Solve(withJobs(e.Proposal.Draft.Query, e.Finished))
+	if err != nil {
+		return a, err
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.kept == nil || len(r.kept) >= keptAnswers {
+		r.kept = map[string]reckonedDraft{}
+	}
+	r.kept[e.Clock.UID] = reckonedDraft{entries, e.Finished, a}
+	return a, nil
+}
+
+// ProposedTasks lists the tasks of a clock's draft, without reckoning it.
+func (s *Shop) ProposedTasks(ctx context.Context, clock int64) ([]estimate.Task, error) {
+	var out []estimate.Task
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		l, err := readProposal(tx, clock)
+		out = l.p.Draft.Query.Tasks
+		return err
+	})
 	return out, explain(err)
 }
 

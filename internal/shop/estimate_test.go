@@ -126,3 +126,53 @@ func TestNothingIsFixedOfNothing(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// BenchmarkEstimate is the page of a proposal of twenty tasks in a shop that
+// has learned from thirty jobs.
+func BenchmarkEstimate(b *testing.B) {
+	now := time.Date(2026, 3, 4, 18, 0, 0, 0, time.UTC)
+	s, err := Open(b.Context(), b.TempDir(), func() time.Time { return now })
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	must := func(err error) {
+		if err != nil {
+			b.Helper()
+			b.Fatal(err)
+		}
+	}
+	d := proposal.Draft{}
+	for i := range 20 {
+		t := pivots(1, 2+float64(i)/10, 6).Query.Tasks[0]
+		t.N, t.What = i+1, fmt.Sprint("task ", i)
+		d.Query.Tasks = append(d.Query.Tasks, t)
+	}
+	var clock int64
+	for i := range 31 {
+		c, err := s.AddClock(b.Context(), "Ada", job.Clock{Number: fmt.Sprint(i)})
+		must(err)
+		clock = c.ID
+		must(s.SaveEstimate(b.Context(), "Ada", c.ID, 0, d))
+		_, err = s.FixEstimate(b.Context(), "Ada", c.ID, 1)
+		must(err)
+		must(s.SayOwner(b.Context(), "Ada", c.ID, work.Consent{Version: 1, Name: "owner", How: "signed"}, ""))
+		_, err = s.AddWork(b.Context(), "Ada", WorkAsk{Who: "Ada", Clock: c.Number, Span: fmt.Sprintf("%d:%02d", 9+i%5, i)})
+		must(err)
+		if i < 30 {
+			c.Stage = job.GoneHome
+			f, err := s.File(b.Context(), c.ID)
+			must(err)
+			f.Clock.Stage = job.GoneHome
+			_, err = s.SaveClock(b.Context(), "Ada", f.Clock)
+			must(err)
+		}
+	}
+	for b.Loop() {
+		e, err := s.Estimate(b.Context(), clock)
+		must(err)
+		if e.Answer.From != estimate.FromFinished {
+			b.Fatal(e.Answer.From)
+		}
+	}
+}

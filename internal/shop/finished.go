@@ -27,6 +27,13 @@ type keptJob struct {
 	job              FinishedJob
 }
 
+// forget reads a job anew when it is next wanted: its number may have changed.
+func (f *finishedJobs) forget(uid string) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	delete(f.kept, uid)
+}
+
 // mostFinished is how many jobs are learned from, the last ones.
 const mostFinished = 500
 

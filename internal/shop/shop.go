@@ -35,6 +35,7 @@ type Shop struct {
 	folded foldedLedgers
 	atWork openWork
 	home   finishedJobs
+	drafts reckonedDrafts
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time
@@ -157,6 +158,7 @@ func (s *Shop) SaveClock(ctx context.Context, by string, c job.Clock) (job.Clock
 		c, err = tx.SaveClock(c)
 		return err
 	})
+	s.home.forget(c.UID)
 	return c, err
 }
 

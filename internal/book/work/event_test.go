@@ -201,3 +201,67 @@ func FuzzParseSpan(f *testing.F) {
 		}
 	})
 }
+
+// TestHoursThroughAnyDeeds: whatever is begun, stopped, struck and taken back,
+// the log read anew says the same, no number is given out twice, and a sum is
+// that of the stretches that count.
+func TestHoursThroughAnyDeeds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var h Hours
+		given := 0
+		for i := range rapid.IntRange(1, 40).Draw(t, "deeds") {
+			now := float64(i)
+			e := Event{Entry: entry(now), Kind: rapid.SampledFrom([]Kind{Began, Stopped, Written, Answered, Changed, Struck, Moved, Undone}).Draw(t, "kind")}
+			s, _ := h.Find(rapid.IntRange(0, given+1).Draw(t, "n"))
+			switch e.Kind {
+			case Began:
+				s = Stretch{Who: "Ada", Start: at(now)}
+			case Written:
+				s = Stretch{Who: "Bo", Start: at(now), End: at(now + 0.5), ByHand: true}
+			case Stopped, Answered:
+				s.End, s.Confirmed = at(now+0.25), true
+			case Changed:
+				s.Task = "other"
+			case Struck, Moved:
+				s.Removed = at(now)
+			case Undone:
+				e.Undoes, s = rapid.IntRange(0, len(h.log)+1).Draw(t, "undoes"), Stretch{}
+			}
+			e.Stretch = s
+			before := len(h.log)
+			done, f := h.Add(e)
+			if len(f) > 0 {
+				if len(h.log) != before {
+					t.Fatal("a refused entry was added")
+				}
+				continue
+			}
+			if e.Kind == Began || e.Kind == Written {
+				if done.Stretch.N != given+1 {
+					t.Fatalf("number %d after %d", done.Stretch.N, given)
+				}
+				given++
+			}
+		}
+		again, err := FoldHours(h.Log())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var want time.Duration
+		a, b := h.Stretches(), again.Stretches()
+		if len(a) != len(b) {
+			t.Fatalf("%d stretches, read anew %d", len(a), len(b))
+		}
+		for i := range a {
+			if a[i].plain() != b[i].plain() {
+				t.Fatalf("%+v\n%+v", a[i], b[i])
+			}
+			if _, asked := (Rule{}).Asks(a[i], at(100), time.Time{}); a[i].Removed.IsZero() && !a[i].Running() && !asked {
+				want += a[i].Length()
+			}
+		}
+		if got := Sum(a, Rule{}, at(100)).Total; got != want {
+			t.Fatalf("%v, want %v", got, want)
+		}
+	})
+}

@@ -30,7 +30,7 @@ func TestEstimateFromDraftToConsent(t *testing.T) {
 	good = append(good, taskFields(5, "case", "", "", "", "left_out", "yes", "why", "later")...)
 	v.get(at).post(at, append(good, "terms", "holds a month")...).want(200, "Saved.", `value="7:30"`, `value="1,5"`, "Twenty jobs", "Not included: case", "Fix it as version 1")
 	draft := v.page
-	v.post(at, "do", "fix").want(200, "Fixed: it stays as it is", "Proposal, version 1", "scored", "case: later", "holds a month", "None is written down yet")
+	v.post(at, "do", "fix").want(200, "Fixed: it stays as it is", "Proposal, version 1", "scored", "case: later", "holds a month", "None is written down yet", "The owner has not agreed to version 1")
 	v.post(at+"/1", "do", "word", "name", "", "how", "", "when", "once").want(422, "who gave the consent", "how it was given", "is not a day")
 	v.post(at+"/1", "do", "word", "name", "Mrs V.", "how", "by telephone", "when", "2026-11-24", "deposit", "200 EUR", "words", "no polish").want(200, "Mrs V. has agreed, by telephone: no polish. Deposit agreed: 200 EUR", "agreed to")
 	v.post(at+"/1", "do", "deposit", "amount", "", "paid", "").want(422, "amount with its currency")

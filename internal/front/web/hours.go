@@ -262,11 +262,11 @@ func (s *Server) renderHours(w http.ResponseWriter, r *http.Request, status int,
 			v.Asked = append(v.Asked, l)
 		}
 	}
-	e, err := s.Shop.Estimate(r.Context(), clock)
+	proposed, err := s.Shop.ProposedTasks(r.Context(), clock)
 	if err != nil {
 		return err
 	}
-	v.Add = workFormOf(ask, tasksOf(h.Work, e.Proposal.Draft.Query.Tasks), faults)
+	v.Add = workFormOf(ask, tasksOf(h.Work, proposed), faults)
 	return s.render(w, r, status, "hours", frame{Title: v.title("Hours"), Place: "clocks", Faults: faults, View: v})
 }
 

@@ -161,11 +161,11 @@ func (s *Server) renderWork(w http.ResponseWriter, r *http.Request, status int, 
 	}
 	var tasks []string
 	if x.Clock.ID != 0 {
-		e, err := s.Shop.Estimate(r.Context(), x.Clock.ID)
+		proposed, err := s.Shop.ProposedTasks(r.Context(), x.Clock.ID)
 		if err != nil {
 			return err
 		}
-		tasks = tasksOf(nil, e.Proposal.Draft.Query.Tasks)
+		tasks = tasksOf(nil, proposed)
 	}
 	v.Form = workFormOf(ask, tasks, f.Faults)
 	v.EndErr, v.WhyErr = faultOf(f.Faults, "end"), faultOf(f.Faults, "why")
