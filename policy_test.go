@@ -67,6 +67,7 @@ paper/text:
 paper/present:
 paper/pdf: paper/theme
 paper/labelsheet: paper/pdf
+paper/qr:
 io/store:
 io/store/storetest: io/store
 io/blob:
@@ -104,7 +105,7 @@ var modules = map[string]string{
 	"golang.org/x/image/font/sfnt":               "paper/pdf",        // which letters a face has, and how wide they are
 	"golang.org/x/image/math/fixed":              "paper/pdf",        // its numbers
 	"codeberg.org/go-pdf/fpdf":                   "paper/pdf",        // PDF
-	"github.com/piglig/go-qr":                    "paper/labelsheet", // QR codes
+	"github.com/piglig/go-qr":                    "paper",            // QR codes
 	"github.com/makiuchi-d/gozxing":              "test",             // another reader of QR codes
 	"github.com/jfreymuth/pulse":                 "io/mic",           // the computer's own microphone
 	"github.com/beevik/ntp":                      "io/hostclock",     // asking a time server

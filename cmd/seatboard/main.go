@@ -32,6 +32,7 @@ func main() {
 		Width:    width,
 		Version:  version(),
 		DataHome: dataHome(),
+		KeysHome: keysHome(),
 		Open:     openBrowser,
 	}))
 }
@@ -64,6 +65,16 @@ func dataHome() string {
 		}
 	}
 	return filepath.Join(home, ".local", "share", "seatboard")
+}
+
+// keysHome is the folder of the keys for phones: apart from the shop, so that
+// no copy of the shop has them; "" where none can be told.
+func keysHome() string {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(dir, "seatboard", "keys")
 }
 
 var errNoScreen = errors.New("there is no screen")

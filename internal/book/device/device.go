@@ -1,5 +1,6 @@
 // Package device is a phone, or another computer, that was let into the shop:
-// its name, when it came and was last here, and whether it is still let in.
+// who works with it, when it came and was last here, and whether it is still
+// let in.
 //
 // A device shows a key of 256 random bits. What is kept of it is its SHA-256,
 // from which the key cannot be found, so that neither the records nor a
@@ -20,7 +21,7 @@ import (
 // Device is a device that was let in once.
 type Device struct {
 	ID      int64
-	Name    string    // as its owner calls it; 1 to 40 characters
+	Name    string    // of who works with it, as it stands in the history; 1 to 40 characters
 	Key     string    // SHA-256 of its key, 64 hexadecimal figures
 	Root    string    // fingerprint of the root it was let in under, "" without https
 	Paired  time.Time // let in at
@@ -42,9 +43,9 @@ func (d Device) Check() meas.Faults {
 	var f meas.Faults
 	switch {
 	case strings.TrimSpace(d.Name) == "":
-		f = append(f, meas.Fault{Field: "name", Text: "Enter a name for this phone, like Anna’s phone"})
+		f = append(f, meas.Fault{Field: "name", Text: "Enter your name, as it is to stand in the history"})
 	case utf8.RuneCountInString(d.Name) > MaxName || !utf8.ValidString(d.Name) || strings.ContainsFunc(d.Name, hiding):
-		f = append(f, meas.Fault{Field: "name", Text: "The name must be plain words of at most 40 characters, like Anna’s phone"})
+		f = append(f, meas.Fault{Field: "name", Text: "The name must be plain words of at most 40 characters"})
 	}
 	if b, err := hex.DecodeString(d.Key); err != nil || len(b) != sha256.Size {
 		f = append(f, meas.Fault{Text: "The key of the device is not a SHA-256"})

@@ -38,6 +38,7 @@ type Env struct {
 	Width    int  // of the terminal, in characters
 	Version  string
 	DataHome string // folder of the shop where --data does not say
+	KeysHome string // folder of the keys for phones where --keys does not say
 	Open     func(url string) error
 }
 

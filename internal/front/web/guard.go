@@ -18,7 +18,7 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 // guard stands in front of every route: host names first (it alone stops DNS
 // rebinding), then requests that other sites cause, then the headers that
 // every answer carries.
-func guard(hosts map[string]bool, next http.Handler) http.Handler {
+func guard(answers func(host string) bool, next http.Handler) http.Handler {
 	cross := http.NewCrossOriginProtection()
 	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "This change was asked for by another site and was not made.", http.StatusForbidden)
@@ -27,7 +27,7 @@ func guard(hosts map[string]bool, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		setHeaders(w.Header())
 		switch {
-		case !hosts[hostOf(r.Host)]:
+		case !answers(hostOf(r.Host)):
 			http.Error(w, "Seatboard answers only under its own address.", http.StatusMisdirectedRequest)
 		case foreignRead(r):
 			http.Error(w, "Open Seatboard by its own address; another site cannot read its pages.", http.StatusForbidden)
@@ -57,9 +57,9 @@ func hostOf(host string) string {
 	return strings.ToLower(strings.Trim(host, "[]"))
 }
 
-// loopbackHosts are the names the program answers to on its own computer.
-func loopbackHosts() map[string]bool {
-	return map[string]bool{"127.0.0.1": true, "localhost": true, "::1": true}
+// onLoop tells whether a host is a name of the program on its own computer.
+func onLoop(host string) bool {
+	return host == "127.0.0.1" || host == "localhost" || host == "::1"
 }
 
 // foreignRead tells whether another site caused a request that reads; only a
@@ -80,7 +80,24 @@ func foreignRead(r *http.Request) bool {
 // cookie alone proves nothing: each form carries a keyed digest of it.
 type tokens struct {
 	secret [32]byte
-	cookie string
+	cookie string // its name, see [cookieName]
+}
+
+// cookieName is the name of a cookie as a request carries it: by https it
+// belongs to this host and port's pages alone (RFC 6265bis, the prefix
+// __Host-).
+func cookieName(r *http.Request, name string) string {
+	if r.TLS != nil {
+		return "__Host-" + name
+	}
+	return name
+}
+
+// setCookie gives the browser a cookie that no script reads and no other
+// site sends; it lasts as long as the browser where age is 0, and is taken
+// away where age is below 0.
+func setCookie(w http.ResponseWriter, r *http.Request, name, value string, age int) {
+	http.SetCookie(w, &http.Cookie{Name: cookieName(r, name), Value: value, Path: "/", MaxAge: age, Secure: r.TLS != nil, HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
 func newTokens() (*tokens, error) {
@@ -98,14 +115,19 @@ func newTokens() (*tokens, error) {
 
 // visitor is the visitor's id, set as a cookie at the first visit.
 func (t *tokens) visitor(w http.ResponseWriter, r *http.Request) string {
-	if c, err := r.Cookie(t.cookie); err == nil && t.issued(c.Value) {
+	if c, err := r.Cookie(cookieName(r, t.cookie)); err == nil && t.issued(c.Value) {
 		return c.Value
 	}
+	return t.renew(w, r)
+}
+
+// renew gives a visitor a new id: forms given out before are void.
+func (t *tokens) renew(w http.ResponseWriter, r *http.Request) string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails: crypto/rand aborts the program instead
 	id := hex.EncodeToString(b[:])
 	value := id + "." + t.sign("visitor", id)
-	http.SetCookie(w, &http.Cookie{Name: t.cookie, Value: value, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	setCookie(w, r, t.cookie, value, 0)
 	return value
 }
 
@@ -121,7 +143,7 @@ func (t *tokens) form(visitor string) string { return t.sign("form", visitor) }
 
 // accepts tells whether a request that changes something carries both.
 func (t *tokens) accepts(r *http.Request, given string) bool {
-	c, err := r.Cookie(t.cookie)
+	c, err := r.Cookie(cookieName(r, t.cookie))
 	return err == nil && t.issued(c.Value) && hmac.Equal([]byte(given), []byte(t.form(c.Value)))
 }
 

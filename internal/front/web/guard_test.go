@@ -8,7 +8,7 @@ import (
 )
 
 func TestGuardHosts(t *testing.T) {
-	h := guard(loopbackHosts(), http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {}))
+	h := guard(onLoop, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {}))
 	for _, c := range []struct {
 		host string
 		want int
@@ -31,7 +31,7 @@ func TestGuardHosts(t *testing.T) {
 }
 
 func TestGuardOrigins(t *testing.T) {
-	h := guard(loopbackHosts(), http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {}))
+	h := guard(onLoop, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {}))
 	for _, c := range []struct {
 		name, method, path, site, mode, origin string
 		want                                   int

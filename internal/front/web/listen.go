@@ -138,9 +138,7 @@ var errSoundTooLarge = &shop.Problem{Code: shop.TooLarge, Message: "The recordin
 // upload takes a recording in as it comes and begins to listen to it. The
 // words of the form stand before the sound in what is sent.
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) error {
-	c := http.NewResponseController(w)
-	_ = c.SetReadDeadline(time.Now().Add(time.Hour)) // not all connections have one
-	_ = c.SetWriteDeadline(time.Now().Add(time.Hour))
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Hour)) // not all connections have one
 	values, sound, err := readUpload(r)
 	defer func() { _, _ = io.Copy(io.Discard, r.Body) }() // a browser reads the answer when all is sent
 	if err != nil {

@@ -62,9 +62,12 @@ func (s *Server) liveSound(w http.ResponseWriter, r *http.Request) error {
 	ctx, cancel := context.WithCancel(context.WithoutCancel(r.Context()))
 	defer cancel()
 	context.AfterFunc(ctx, func() { c.CloseNow() })
+	g, _ := guestOf(r) // nobody shuts the shop's own computer out
 	go func() {
 		select {
 		case <-s.closing:
+			cancel()
+		case <-g.gone:
 			cancel()
 		case <-ctx.Done():
 		}

@@ -30,6 +30,8 @@ type frame struct {
 	Work   workStrip
 	View   any
 
+	Bare    bool // for a phone that is not let in: no way into the shop
+	Phone   bool // for a phone that is
 	Token   string
 	Demo    bool
 	Version string
@@ -100,14 +102,15 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 	if !ok {
 		return fmt.Errorf("web: there is no page %q", name)
 	}
-	f.Token = s.tokens.form(s.tokens.visitor(w, r))
 	f.Demo, f.Version = s.Demo, s.Version
-	f.Baths, _ = s.bathLines(r) // a page is shown without them where the book cannot be read, and says so itself
-	var about job.Clock
-	if v, ok := f.View.(ofClock); ok {
-		about = v.clockOf()
+	g, fromLan := guestOf(r)
+	f.Bare, f.Phone = fromLan && !g.paired(), fromLan
+	if !g.reads {
+		f.Token = s.tokens.form(s.tokens.visitor(w, r))
 	}
-	f.Work = s.workStripOf(w, r, about.ID, about.Number)
+	if !f.Bare {
+		s.strips(w, r, &f)
+	}
 	f.CSS, f.Script = s.assets.url("seatboard.css"), s.assets.url("seatboard.js")
 	f.Flash = flashes[r.URL.Query().Get("done")]
 	if len(f.Faults) > 0 {
@@ -121,6 +124,16 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 	w.WriteHeader(status)
 	_, _ = w.Write(b.Bytes()) // the visitor is gone if this fails
 	return nil
+}
+
+// strips puts what goes on in the shop into a page.
+func (s *Server) strips(w http.ResponseWriter, r *http.Request, f *frame) {
+	f.Baths, _ = s.bathLines(r) // a page is shown without them where the book cannot be read, and says so itself
+	var about job.Clock
+	if v, ok := f.View.(ofClock); ok {
+		about = v.clockOf()
+	}
+	f.Work = s.workStripOf(w, r, about.ID, about.Number)
 }
 
 // flashes are the sentences a page can open with after something was done,
@@ -150,6 +163,8 @@ var flashes = map[string]string{
 	"fixed":    "Fixed: it stays as it is. Print it, and write down what the owner says.",
 	"struck":   "Marked removed; it counts no more, and can be taken back.",
 	"undone":   "Taken back.",
+	"let-in":   "This phone is let in.",
+	"shut-out": "It is shut out. What it had open has ended.",
 }
 
 // done sends the browser to a page that says what was done.

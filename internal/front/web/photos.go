@@ -131,10 +131,8 @@ func (s *Server) photoPlace(r *http.Request) (at store.PhotoPlace, h head, err e
 // takePhotos takes in all photographs of a form, one after the other as they
 // come; those that were taken in stay so whatever becomes of the others.
 func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
-	c := http.NewResponseController(w)
-	_ = c.SetReadDeadline(time.Now().Add(time.Hour)) // not all connections have one
-	_ = c.SetWriteDeadline(time.Now().Add(time.Hour))
-	defer func() { _, _ = io.Copy(io.Discard, r.Body) }() // a browser reads the answer when all is sent
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(time.Hour)) // not all connections have one
+	defer func() { _, _ = io.Copy(io.Discard, r.Body) }()                         // a browser reads the answer when all is sent
 	var ask shop.PhotoAsk
 	if r.PathValue("id") != "" {
 		f, err := s.file(r)

@@ -13,6 +13,7 @@ package web
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"log/slog"
 	"net"
@@ -32,14 +33,18 @@ type Config struct {
 	Version string
 	By      string // who is at this computer, for the history
 	Demo    bool   // the shop is invented: every page says so
+	Lan     *Lan   // how phones come; nil where the shop is open on its own computer alone
 }
 
 // Server answers the pages.
 type Server struct {
 	Config
-	tokens *tokens
-	pages  *pages
-	assets *assets
+	tokens  *tokens
+	pages   *pages
+	assets  *assets
+	pairing *shop.Pairing
+	guests  *guests
+	paces   paces
 
 	closing chan struct{} // closed when the server ends: what goes on for long ends with it
 	closed  sync.Once
@@ -60,17 +65,30 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Server{Config: c, tokens: t, pages: p, assets: a, closing: make(chan struct{})}, nil
+	return &Server{Config: c, tokens: t, pages: p, assets: a, pairing: c.Shop.NewPairing(c.Lan.root()), guests: newGuests(),
+		paces: paces{of: map[string]pace{}}, closing: make(chan struct{})}, nil
 }
 
-// Handler is everything behind the listener.
+// Handler is everything that is reached on the shop's own computer.
 func (s *Server) Handler() http.Handler {
-	return guard(loopbackHosts(), compressed(limited(s.routes())))
+	return guard(onLoop, compressed(limited(s.routes())))
+}
+
+// table is the addresses the program answers, with what answers.
+type table struct {
+	http.ServeMux
+	patterns []string
+}
+
+// Handle takes an address in.
+func (t *table) Handle(pattern string, h http.Handler) {
+	t.patterns = append(t.patterns, pattern)
+	t.ServeMux.Handle(pattern, h)
 }
 
 // routes lists every address the program answers.
-func (s *Server) routes() *http.ServeMux {
-	mux := http.NewServeMux()
+func (s *Server) routes() *table {
+	mux := &table{}
 	get := func(path string, h handler) { mux.Handle("GET "+path, s.handle(h)) }
 	post := func(path string, h handler) { mux.Handle("POST "+path, s.handle(s.changing(h))) }
 
@@ -114,6 +132,7 @@ func (s *Server) routes() *http.ServeMux {
 	post("/baths/{bath}", s.changeBath)
 	s.hoursRoutes(get, post)
 	s.estimateRoutes(get, post)
+	s.phoneRoutes(get, post)
 	get("/alarm.json", s.alarmNow)
 	post("/alarm/test", s.testAlarm)
 	get("/listen", s.listenTo)
@@ -150,7 +169,7 @@ func (s *Server) routes() *http.ServeMux {
 
 // photoRoutes are those of photographs. Photographs are read as they come, so
 // that these look for their token themselves.
-func (s *Server) photoRoutes(mux *http.ServeMux) {
+func (s *Server) photoRoutes(mux *table) {
 	take := func(path string, h handler) { mux.Handle("POST "+path, s.handle(h)) }
 	get := func(path string, h handler) { mux.Handle("GET "+path, s.handle(h)) }
 
@@ -232,7 +251,7 @@ func limited(next http.Handler) http.Handler {
 		case strings.HasSuffix(path, "/photos"):
 			most = maxPhotos
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, most)
+		r.Body = inTime(w, http.MaxBytesReader(w, r.Body, most))
 		next.ServeHTTP(w, r)
 	})
 }
@@ -265,20 +284,33 @@ func parseForm(r *http.Request) error {
 	return r.ParseForm()
 }
 
-// Serve answers on a listener until ctx ends, then lets running requests
-// finish.
+// Serve answers on a listener of the shop's own computer until ctx ends, then
+// lets running requests finish.
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	return s.serve(ctx, l, s.Handler(), nil)
+}
+
+// serve answers on a listener, by https where conf is given.
+func (s *Server) serve(ctx context.Context, l net.Listener, h http.Handler, conf *tls.Config) error {
 	server := &http.Server{
-		Handler:           s.Handler(),
+		Handler:           h,
+		TLSConfig:         conf,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       60 * time.Second,
 		WriteTimeout:      60 * time.Second,
 		IdleTimeout:       60 * time.Second,
 		MaxHeaderBytes:    16 << 10,
+		HTTP2:             &http.HTTP2Config{MaxConcurrentStreams: mostOnOneLine},
 		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
 	}
 	done := make(chan error, 1)
-	go func() { done <- server.Serve(capped(l, maxConnections)) }()
+	go func() {
+		if l := capped(l, maxConnections); conf != nil {
+			done <- server.ServeTLS(l, "", "") // the certificate is in conf
+		} else {
+			done <- server.Serve(l)
+		}
+	}()
 	select {
 	case err := <-done:
 		return err

@@ -1,16 +1,20 @@
 // Script only improves: every page works without it.
+import { ability } from "./ability";
 import { alarm } from "./alarm";
 import { find } from "./find";
 import { grids } from "./grid";
 import { hours } from "./hours";
 import { keys } from "./keys";
+import { pairing } from "./pairing";
 import { submits } from "./submit";
 import { unsent } from "./unsent";
 
+ability();
 alarm();
 find();
 grids();
 hours();
 keys();
+pairing();
 submits();
 unsent();

@@ -13,7 +13,7 @@ func TestAuthor(t *testing.T) {
 	if got := s.by(r); got != "at the computer" {
 		t.Errorf("a change at the computer is by %q", got)
 	}
-	if got := s.by(from(r, device.Device{Name: "Anna"})); got != "Anna" {
+	if got := s.by(from(r, guest{device: device.Device{ID: 1, Name: "Anna"}})); got != "Anna" {
 		t.Errorf("a change from Anna’s phone is by %q", got)
 	}
 }
