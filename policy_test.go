@@ -86,33 +86,33 @@ cmd/seatboard:
 
 // modules says which group may import which module from outside, and why.
 var modules = map[string]string{
-	"github.com/google/go-cmp/":                  "kit/check",        // differences in tests
-	"golang.org/x/text/":                         "book/job",         // folding of names
-	"modernc.org/sqlite":                         "io/store",         // the database
-	"github.com/pressly/goose/":                  "io/store",         // migrations
-	"golang.org/x/sys/":                          "io",               // locks and file systems
-	"github.com/spf13/cobra":                     "front/cli",        // commands, completion
-	"github.com/spf13/pflag":                     "front/cli",        // flags of a form
-	"golang.org/x/term":                          "cmd/seatboard",    // is it a terminal
-	"gonum.org/":                                 "kit/num",          // matrices, transforms, distributions
-	"github.com/mewkiz/flac":                     "io/audio",         // FLAC
-	"github.com/hajimehoshi/go-mp3":              "io/audio",         // MP3
-	"github.com/jfreymuth/vorbis":                "io/audio",         // Ogg Vorbis
-	"github.com/pion/opus":                       "io/audio",         // Opus
-	"github.com/bep/imagemeta":                   "io/photo",         // which way up a photograph is, and when it was taken
-	"golang.org/x/image/draw":                    "io/photo",         // scaling
-	"golang.org/x/image/webp":                    "io/photo",         // WebP
-	"golang.org/x/image/font/sfnt":               "paper/pdf",        // which letters a face has, and how wide they are
-	"golang.org/x/image/math/fixed":              "paper/pdf",        // its numbers
-	"codeberg.org/go-pdf/fpdf":                   "paper/pdf",        // PDF
-	"github.com/piglig/go-qr":                    "paper",            // QR codes
-	"github.com/makiuchi-d/gozxing":              "test",             // another reader of QR codes
-	"github.com/jfreymuth/pulse":                 "io/mic",           // the computer's own microphone
-	"github.com/beevik/ntp":                      "io/hostclock",     // asking a time server
-	"github.com/coder/websocket":                 "front/web",        // live sound
-	"github.com/chromedp/":                       "test",             // a real browser
-	"pgregory.net/rapid":                         "test",             // invariants
-	"github.com/rogpeppe/go-internal/testscript": "test",             // command scripts
+	"github.com/google/go-cmp/":                  "kit/check",     // differences in tests
+	"golang.org/x/text/":                         "book/job",      // folding of names
+	"modernc.org/sqlite":                         "io/store",      // the database
+	"github.com/pressly/goose/":                  "io/store",      // migrations
+	"golang.org/x/sys/":                          "io",            // locks and file systems
+	"github.com/spf13/cobra":                     "front/cli",     // commands, completion
+	"github.com/spf13/pflag":                     "front/cli",     // flags of a form
+	"golang.org/x/term":                          "cmd/seatboard", // is it a terminal
+	"gonum.org/":                                 "kit/num",       // matrices, transforms, distributions
+	"github.com/mewkiz/flac":                     "io/audio",      // FLAC
+	"github.com/hajimehoshi/go-mp3":              "io/audio",      // MP3
+	"github.com/jfreymuth/vorbis":                "io/audio",      // Ogg Vorbis
+	"github.com/pion/opus":                       "io/audio",      // Opus
+	"github.com/bep/imagemeta":                   "io/photo",      // which way up a photograph is, and when it was taken
+	"golang.org/x/image/draw":                    "io/photo",      // scaling
+	"golang.org/x/image/webp":                    "io/photo",      // WebP
+	"golang.org/x/image/font/sfnt":               "paper/pdf",     // which letters a face has, and how wide they are
+	"golang.org/x/image/math/fixed":              "paper/pdf",     // its numbers
+	"codeberg.org/go-pdf/fpdf":                   "paper/pdf",     // PDF
+	"github.com/piglig/go-qr":                    "paper",         // QR codes
+	"github.com/makiuchi-d/gozxing":              "test",          // another reader of QR codes
+	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone
+	"github.com/beevik/ntp":                      "io/hostclock",  // asking a time server
+	"github.com/coder/websocket":                 "front/web",     // live sound
+	"github.com/chromedp/":                       "test",          // a real browser
+	"pgregory.net/rapid":                         "test",          // invariants
+	"github.com/rogpeppe/go-internal/testscript": "test",          // command scripts
 }
 
 // pureForbidden is what kit, craft and book never import: they have no files,

@@ -118,7 +118,9 @@ func (t *tokens) visitor(w http.ResponseWriter, r *http.Request) string {
 	if c, err := r.Cookie(cookieName(r, t.cookie)); err == nil && t.issued(c.Value) {
 		return c.Value
 	}
-	return t.renew(w, r)
+	value := t.renew(w, r)
+	r.AddCookie(&http.Cookie{Name: cookieName(r, t.cookie), Value: value}) // a page that asks twice gets one
+	return value
 }
 
 // renew gives a visitor a new id: forms given out before are void.

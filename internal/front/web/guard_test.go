@@ -91,3 +91,19 @@ func TestTokens(t *testing.T) {
 		t.Error("an invented visitor was accepted")
 	}
 }
+
+// TestFirstVisit: all forms of the page that is visited first are taken.
+func TestFirstVisit(t *testing.T) {
+	v := openShop(t, false)
+	v.get("/clocks/new")
+	if n := len(v.head["Set-Cookie"]); n != 1 {
+		t.Errorf("%d cookies were set", n)
+	}
+	tokens := map[string]bool{}
+	for _, m := range tokenField.FindAllStringSubmatch(v.page, -1) {
+		tokens[m[1]] = true
+	}
+	if len(tokens) != 1 {
+		t.Errorf("the page has %d tokens", len(tokens))
+	}
+}

@@ -36,8 +36,8 @@ func (s *Server) knownBy(r *http.Request) (device.Device, bool, error) {
 	return s.Shop.Known(r.Context(), key)
 }
 
-// pairView is the page on the phone that wants to be let in.
-type pairView struct {
+// comingView is the page on the phone that wants to be let in.
+type comingView struct {
 	Step       shop.PairingStep // that of the phone
 	Digits     string
 	Code, Name string
@@ -47,7 +47,7 @@ type pairView struct {
 }
 
 // Wrong is the mistake beside a field.
-func (v pairView) Wrong(field string) string {
+func (v comingView) Wrong(field string) string {
 	for _, f := range v.Faults {
 		if f.Field == field {
 			return f.Text
@@ -67,7 +67,7 @@ func (s *Server) pairPage(w http.ResponseWriter, r *http.Request) error {
 		http.Redirect(w, r, "/this-phone", http.StatusSeeOther)
 		return nil
 	}
-	var v pairView
+	var v comingView
 	if claim := valueOf(r, claimCookie); claim != "" {
 		st := s.pairing.Claimed(claim)
 		v.Step, v.Digits = st.Step, st.Digits
@@ -78,7 +78,7 @@ func (s *Server) pairPage(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPair(w, r, http.StatusOK, v)
 }
 
-func (s *Server) renderPair(w http.ResponseWriter, r *http.Request, status int, v pairView) error {
+func (s *Server) renderPair(w http.ResponseWriter, r *http.Request, status int, v comingView) error {
 	v.Plain = s.Lan.plain()
 	f := frame{Title: "Let this phone in", View: v, Faults: v.Faults}
 	if v.Step == shop.Asking {
@@ -92,7 +92,7 @@ func (s *Server) askIn(w http.ResponseWriter, r *http.Request) error {
 	if g, ok := guestOf(r); !ok || g.paired() {
 		return s.pairPage(w, r)
 	}
-	v := pairView{Code: typed(r.PostForm["code"]), Name: typed(r.PostForm["name"])}
+	v := comingView{Code: typed(r.PostForm["code"]), Name: typed(r.PostForm["name"])}
 	claim, _, err := s.pairing.Ask(v.Code, v.Name)
 	if err == nil {
 		s.Log.Info("a phone asks to be let in", "from", remote(r))
