@@ -46,9 +46,9 @@ func (s *Server) pairsOf(r *http.Request, p picture.Photo) (v pairView, err erro
 func (s *Server) changePairs(w http.ResponseWriter, r *http.Request, p picture.Photo) error {
 	do, err := r.PostForm.Get("do"), error(nil)
 	if do == "main" {
-		err = s.Shop.SetMainPhoto(r.Context(), s.By, p)
+		err = s.Shop.SetMainPhoto(r.Context(), s.by(r), p)
 	} else {
-		err = s.Shop.PairPhotos(r.Context(), s.By, p, r.PostForm.Get("other"), do == "same")
+		err = s.Shop.PairPhotos(r.Context(), s.by(r), p, r.PostForm.Get("other"), do == "same")
 	}
 	if err != nil {
 		return err

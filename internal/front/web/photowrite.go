@@ -84,7 +84,7 @@ func (s *Server) keepWritten(w http.ResponseWriter, r *http.Request) error {
 	next := p
 	next.Version, _ = strconv.Atoi(f.Get("version")) // 0 conflicts, and what stands is shown
 	next.Caption, next.Area, next.Stage = typed(f["caption"]), typed(f["area"]), picture.Stage(f.Get("stage"))
-	if _, err = s.Shop.SavePhoto(r.Context(), s.By, next); err == nil {
+	if _, err = s.Shop.SavePhoto(r.Context(), s.by(r), next); err == nil {
 		http.Redirect(w, r, seriesPath(r, p.ID), http.StatusSeeOther)
 		return nil
 	}
