@@ -117,3 +117,21 @@ func TestEveryDocumentAsPDF(t *testing.T) {
 		}
 	}
 }
+
+// TestTwoClocksOfOneShortID: the person is asked, and nobody is sent to the
+// wrong clock.
+func TestTwoClocksOfOneShortID(t *testing.T) {
+	v := openShop(t, true)
+	file := v.get("/clocks/3/clock.json").page // one that nobody has listened to
+	uid := regexp.MustCompile(`"uid": "([0-9a-f]{16})"`).FindStringSubmatch(file)[1]
+	number := regexp.MustCompile(`"number": "([^"]+)"`).FindStringSubmatch(file)[1]
+	w := openShop(t, false)
+	for i, other := range []string{"0000000000000001", "0000000000000002"} {
+		x := strings.Replace(file, uid, other, 1)
+		w.bring(strings.Replace(x, `"number": "`+number+`"`, `"number": "twin `+string(rune('A'+i))+`"`, 1))
+		w.want(200, "The clock was brought in.")
+	}
+	w.get("/p/222222").want(404, "stands for more than one clock", "twin A", "twin B", `href="/clocks/1"`, `href="/clocks/2"`)
+	w.get("/clocks?find=222222").want(404, "twin A", "twin B")
+	w.get("/p/222222.4").want(404, "twin A.4", `href="/clocks/2/parts"`)
+}
