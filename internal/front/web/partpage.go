@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/clean"
+	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/shop"
 )
@@ -28,7 +29,8 @@ type partPageView struct {
 	Made     []optionView
 	Before   string // the detail as shown, to tell a change in between
 	Life     []lifeLine
-	Last     *lifeLine // what can be taken back by one tap
+	Shots    []shotView // the newest photographs of it
+	Last     *lifeLine  // what can be taken back by one tap
 	Draft    string
 	Why      string
 	Count    string
@@ -118,7 +120,17 @@ func (s *Server) partPage(w http.ResponseWriter, r *http.Request) error {
 	return s.renderOnePart(w, r, http.StatusOK, v, nil)
 }
 
+// shotsOfPart is how many photographs stand on the page of a part.
+const shotsOfPart = 4
+
 func (s *Server) renderOnePart(w http.ResponseWriter, r *http.Request, status int, v *partPageView, faults meas.Faults) error {
+	l, err := s.Shop.Photos(r.Context(), store.PhotoPlace{Clock: v.Clock.ID, Part: v.Part.Number}, 0)
+	if err != nil {
+		return err
+	}
+	for _, p := range l.Photos[:min(shotsOfPart, len(l.Photos))] {
+		v.Shots = append(v.Shots, shotOf(p))
+	}
 	return s.render(w, r, status, "part", frame{Title: v.title(string(v.Part.Number) + " " + v.Part.Name), Place: "clocks", Faults: faults, View: v})
 }
 

@@ -112,6 +112,7 @@ type parentChoice struct {
 
 // savedPart is the part that the server has just kept.
 type savedPart struct {
+	Number            parts.Number
 	Whole, Name, When string
 	Entry             int
 }
@@ -168,7 +169,7 @@ func (s *Server) newPart(w http.ResponseWriter, r *http.Request) error {
 	q := r.URL.Query()
 	v := s.entryViewOf(r, t, partEntry{Parent: q.Get("parent"), Place: q.Get("place"), To: q.Get("to")}, nil)
 	if p, ok := t.Ledger.Find(parts.Number(q.Get("saved"))); ok {
-		v.Saved = &savedPart{Whole: p.Number.Of(t.Clock.Number), Name: p.Name, When: t.Ledger.Log()[p.Order-1].When.Local().Format("15:04"), Entry: p.Order}
+		v.Saved = &savedPart{Number: p.Number, Whole: p.Number.Of(t.Clock.Number), Name: p.Name, When: t.Ledger.Log()[p.Order-1].When.Local().Format("15:04"), Entry: p.Order}
 	}
 	return s.renderEntry(w, r, http.StatusOK, v, nil)
 }

@@ -140,6 +140,9 @@ func TestSeriesOfWords(t *testing.T) {
 	v.get(path+"/photos/write?after=2").want(200, `value="`+uid(2)+`"`)
 	v.post(path+"/photos/write", "photo", uid(2), "version", "1", "caption", "the back").want(200, "Those left out: 1", "Once more from the first")
 	v.get(at[2]).want(200, "the back")
+	v.get(path+"/parts/new").post(path+"/parts", "number", "1", "to", "off", "name", "hand", "count", "1").want(200, "/photos?part=1")
+	v.uploads(9, "hand.jpg", pictureOf(t, 222), "clock", strings.TrimPrefix(path, "/clocks/"), "part", "1")
+	v.get(path+"/parts/1").want(200, "Photograph of ")
 	v.get("/photos/write").want(200, "Something is written under each")
 }
 

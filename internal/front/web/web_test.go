@@ -259,7 +259,7 @@ func TestBackupDownload(t *testing.T) {
 		t.Errorf("%v", v.head)
 	}
 	z, err := zip.NewReader(strings.NewReader(v.page), int64(len(v.page)))
-	if err != nil || len(z.File) != 2 || z.File[0].Name != "backup.json" {
+	if err != nil || len(z.File) != 4 || z.File[0].Name != "backup.json" {
 		t.Fatalf("%v %+v", err, z)
 	}
 }
