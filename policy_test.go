@@ -57,6 +57,7 @@ book/bath: book/ledger book/parts
 book/work: book/job book/ledger book/parts
 book/proposal: book/estimate book/ledger book/work
 book/stores: book/ledger
+book/condition: book/ledger book/parts
 book/label: book/ledger book/parts
 paper/theme:
 paper/svg: paper/theme

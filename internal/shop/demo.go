@@ -39,6 +39,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 				}
 			}
 		}
+		if err := s.demoCondition(ctx, i, kept.ID); err != nil {
+			return err
+		}
 		if i == 1 {
 			if err := s.demoParts(ctx, kept.ID); err != nil {
 				return err

@@ -29,6 +29,11 @@ const (
 	MercuryHazard = "mercury"
 	VapourHazard  = "vapour"
 	SpringHazard  = "spring"
+
+	QuicksilverHazard = "quicksilver"
+	IvoryHazard       = "ivory"
+	GlassHazard       = "glass"
+	WeightHazard      = "weight"
 )
 
 // Hazards lists every caution of the chapter.
@@ -48,17 +53,34 @@ func Hazards() []Hazard {
 			"CCI Notes 1/7", cite.Ref{Source: "cci17"}},
 		{SpringHazard, "A mainspring in its barrel is let down and taken out before it is wetted; it can break loose with force.",
 			"common practice of the trade", practice},
+		{QuicksilverHazard, "Mercury, in a jar, a tube, a mirror or old gilding: keep it closed, upright and cool. What was spilled is never swept and never taken up with a vacuum cleaner; air the room, keep others out, and call who is licensed for it.",
+			"CCI Notes 1/7, whose text was not seen; the rest common practice", practice},
+		{IvoryHazard, "Ivory may not be sold, moved over a border or put in anew before the question of law is answered; keep every piece, and keep it dry and cool.",
+			"Ivory Act 2018 (United Kingdom); CITES", cite.Ref{Source: "ivoryact"}},
+		{GlassHazard, "Broken or loose glass: gloves and goggles, lay the part flat, take splinters up with tape, and wrap and label what is kept.",
+			"common practice of the trade", practice},
+		{WeightHazard, "A weight that can fall: take it off its line and set it on the floor before anything else is done, and keep feet and children away from under it.",
+			"common practice of the trade", practice},
 	}
+}
+
+// FindHazard looks a caution up by its key; false where there is none.
+func FindHazard(key string) (Hazard, bool) {
+	for _, h := range Hazards() {
+		if h.Key == key {
+			return h, true
+		}
+	}
+	return Hazard{}, false
 }
 
 // findHazard looks a caution up; an unknown key is a mistake of the program.
 func findHazard(key string) Hazard {
-	for _, h := range Hazards() {
-		if h.Key == key {
-			return h
-		}
+	h, ok := FindHazard(key)
+	if !ok {
+		panic("clean: no hazard " + key)
 	}
-	panic("clean: no hazard " + key)
+	return h
 }
 
 // HazardsOf lists the cautions that go with a part made of these.

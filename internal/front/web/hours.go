@@ -94,8 +94,8 @@ func hoursPath(clock int64) string {
 func workHref(w shop.Work) string { return hoursPath(w.ClockID) + "/" + strconv.Itoa(w.N) }
 
 // workStripOf is the strip of a page: clock is what the page is about.
-func (s *Server) workStripOf(w http.ResponseWriter, r *http.Request, clock int64, number string) workStrip {
-	v := workStrip{Clock: clock, Number: number, Back: pageOf(r), Token: s.tokens.form(s.tokens.visitor(w, r))}
+func (s *Server) workStripOf(r *http.Request, clock int64, number, token string) workStrip {
+	v := workStrip{Clock: clock, Number: number, Back: pageOf(r), Token: token}
 	open, err := s.Shop.OpenWork(r.Context())
 	if err != nil {
 		return v // the page itself says what is wrong with the book
@@ -154,7 +154,7 @@ func (s *Server) stripAsked(w http.ResponseWriter, r *http.Request, typed url.Va
 			number = f.Clock.Number
 		}
 	}
-	v := s.workStripOf(w, r, clock, number)
+	v := s.workStripOf(r, clock, number, s.tokens.form(s.tokens.visitor(w, r)))
 	v.Back = backTo(typed.Get("back"), "/")
 	return v
 }

@@ -109,7 +109,7 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 		f.Token = s.tokens.form(s.tokens.visitor(w, r))
 	}
 	if !f.Bare {
-		s.strips(w, r, &f)
+		s.strips(r, &f)
 	}
 	f.CSS, f.Script = s.assets.url("seatboard.css"), s.assets.url("seatboard.js")
 	f.Flash = flashes[r.URL.Query().Get("done")]
@@ -127,13 +127,13 @@ func (s *Server) render(w http.ResponseWriter, r *http.Request, status int, name
 }
 
 // strips puts what goes on in the shop into a page.
-func (s *Server) strips(w http.ResponseWriter, r *http.Request, f *frame) {
+func (s *Server) strips(r *http.Request, f *frame) {
 	f.Baths, _ = s.bathLines(r) // a page is shown without them where the book cannot be read, and says so itself
 	var about job.Clock
 	if v, ok := f.View.(ofClock); ok {
 		about = v.clockOf()
 	}
-	f.Work = s.workStripOf(w, r, about.ID, about.Number)
+	f.Work = s.workStripOf(r, about.ID, about.Number, f.Token)
 }
 
 // flashes are the sentences a page can open with after something was done,

@@ -50,7 +50,7 @@ type lifeLine struct {
 }
 
 func (s *Server) partViewOf(t shop.TakeDown, p parts.Part) *partPageView {
-	v := &partPageView{head: headOf(t.Clock, "parts"), Part: p, Whole: p.Number.Of(t.Clock.Number), Hazards: p.Hazards(), Entry: entryOfPart(p), Count: strconv.Itoa(p.Count), Script: s.assets.url("takedown.js")}
+	v := &partPageView{head: headOf(t.Clock, "parts"), Part: p, Whole: p.Number.Of(t.Clock.Number), Entry: entryOfPart(p), Count: strconv.Itoa(p.Count), Script: s.assets.url("takedown.js")}
 	for _, to := range p.State.Next() {
 		m, _ := parts.FindMove(p.State, to)
 		v.Moves, v.AnyWhy = append(v.Moves, m), v.AnyWhy || m.NeedsWhy
@@ -116,6 +116,9 @@ func (s *Server) partPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := s.partViewOf(t, p)
+	if v.Hazards, err = s.Shop.PartHazards(r.Context(), t, p.Number); err != nil {
+		return err
+	}
 	v.fill(nil)
 	return s.renderOnePart(w, r, http.StatusOK, v, nil)
 }
@@ -154,6 +157,9 @@ func (s *Server) changePart(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := s.partViewOf(t, p)
+	if v.Hazards, err = s.Shop.PartHazards(r.Context(), t, p.Number); err != nil {
+		return err
+	}
 	v.Open, v.Why, v.Differ = do, typed(r.PostForm["why"]), problem.Differ
 	if do == "describe" {
 		v.Entry = entryOf(r.PostForm)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/book/picture"
 	"seatboard/internal/kit/meas"
@@ -74,7 +75,7 @@ func (s *Server) renderPhoto(w http.ResponseWriter, r *http.Request, status int,
 	shown := partsShown(p.Parts)
 	v.Fields = withError([]recordField{
 		{Name: "caption", Label: "What it shows", Lines: 2, target: &p.Caption},
-		{Name: "area", Label: "Area", Hint: "Dial, movement, base", Size: 20, Options: areas(), target: &p.Area},
+		{Name: "area", Label: "Area", Hint: "Dial, movement, base", Size: 20, Options: condition.Areas(), target: &p.Area},
 		{Name: "parts", Label: "Parts on it", Hint: "Their numbers: 2, 2.1", Size: 20, target: &shown},
 		{Name: "clock", Label: "Clock", Hint: "Its number in the shop", Size: 14, target: &number},
 	}, faults)

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"time"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/book/picture"
 	"seatboard/internal/io/store"
@@ -57,11 +58,6 @@ func shotOf(p picture.Photo) shotView {
 	return v
 }
 
-// areas are offered for what a photograph shows; any other may be typed.
-func areas() []string {
-	return []string{"movement", "dial", "hands", "pendulum", "weights", "bell", "hood", "trunk", "base", "back", "feet", "mouldings", "glass"}
-}
-
 func (s *Server) photos(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.photosView(r)
 	if err != nil {
@@ -80,7 +76,7 @@ func (s *Server) renderPhotos(w http.ResponseWriter, r *http.Request, status int
 
 func (s *Server) photosView(r *http.Request) (*photosView, error) {
 	q := r.URL.Query()
-	v := &photosView{At: "/photos", Area: q.Get("area"), Areas: areas(), Stages: stagesOf(picture.Stage(q.Get("stage"))), Script: s.assets.url("photos.js")}
+	v := &photosView{At: "/photos", Area: q.Get("area"), Areas: condition.Areas(), Stages: stagesOf(picture.Stage(q.Get("stage"))), Script: s.assets.url("photos.js")}
 	at, h, err := s.photoPlace(r)
 	if err != nil {
 		return nil, err

@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"strconv"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/picture"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/shop"
@@ -68,7 +69,7 @@ func (s *Server) renderWrite(w http.ResponseWriter, r *http.Request, status int,
 	}
 	v.Fault = faultOf(faults, "caption")
 	v.Fields = withError([]recordField{
-		{Name: "area", Label: "Area", Size: 20, Options: areas(), target: &p.Area},
+		{Name: "area", Label: "Area", Size: 20, Options: condition.Areas(), target: &p.Area},
 	}, faults)
 	v.Stages = stagesOf(p.Stage)
 	return s.render(w, r, status, "photo-write", frame{Title: v.Title, Place: "clocks", Faults: faults, View: v})

@@ -130,6 +130,7 @@ func (s *Server) routes() *table {
 	post("/clocks/{id}/baths/new", s.beginBath)
 	get("/baths/{bath}", s.bath)
 	post("/baths/{bath}", s.changeBath)
+	s.conditionRoutes(get, post)
 	s.hoursRoutes(get, post)
 	s.estimateRoutes(get, post)
 	s.phoneRoutes(get, post)

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/meas"
@@ -18,6 +19,7 @@ type clockView struct {
 	Next     string // what is to be done next
 	NextHref string
 	Overview template.HTML
+	Hazards  []condition.AreaHazard
 	Findings []meas.Finding // open questions of the record
 	Lines    []job.Line     // the record, filled fields only
 	Stages   []job.Stage
@@ -32,6 +34,9 @@ func (s *Server) clock(w http.ResponseWriter, r *http.Request) error {
 	}
 	sv := desk.WorkSurvey(r.Context(), typedParts(f.Survey))
 	v := clockView{head: headOf(f.Clock, "sheet"), Findings: f.Clock.Findings(), Stages: job.Stages()}
+	if v.Hazards, err = s.Shop.Cautions(r.Context(), f.Clock.ID); err != nil {
+		return err
+	}
 	v.Next, v.NextHref = nextStep(f, sv, v.Path)
 	for _, l := range job.Checklist(f.Clock) {
 		if l.Stated {

@@ -30,6 +30,7 @@ type PhotoPlace struct {
 	Clock int64        // 0 is the tray
 	Part  parts.Number // of the clock; "" for all
 	Bin   bool         // those in the bin, instead of those that stand
+	Areas bool         // only those of which it is written what area they show
 }
 
 // where is the condition of a place, as the indexes have it.
@@ -42,6 +43,9 @@ func (at PhotoPlace) where() (where string, args []any) {
 		where += ` AND removed <> ''`
 	} else {
 		where += ` AND removed = ''`
+	}
+	if at.Areas {
+		where += ` AND area <> ''`
 	}
 	args = []any{at.Clock}
 	if at.Part != "" {

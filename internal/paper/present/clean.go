@@ -121,9 +121,13 @@ func bathMargin(a clean.Answer, refused []meas.Finding) []doc.Block {
 func cautions(list []clean.Hazard) []doc.Block {
 	var out []doc.Block
 	for _, h := range list {
-		out = append(out, doc.Notice{Kind: doc.CautionNotice, Title: "Before you touch it", Text: h.Text, Next: "Authority: " + h.Authority + ". " + clean.LastWord, Ref: h.Ref})
+		out = append(out, caution(h, "Before you touch it"))
 	}
 	return out
+}
+
+func caution(h clean.Hazard, title string) doc.Notice {
+	return doc.Notice{Kind: doc.CautionNotice, Title: title, Text: h.Text, Next: "Authority: " + h.Authority + ". " + clean.LastWord, Ref: h.Ref}
 }
 
 func cellTable(a clean.Answer) doc.Table {
