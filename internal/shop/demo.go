@@ -51,6 +51,12 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 			}
 		}
 		if i == 3 {
+			if err := s.demoOriginality(ctx, kept.ID); err != nil {
+				return err
+			}
+			if err := s.demoStores(ctx, kept.Number); err != nil {
+				return err
+			}
 			if err := s.demoHours(ctx, kept.Number); err != nil {
 				return err
 			}
