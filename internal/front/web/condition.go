@@ -15,8 +15,11 @@ import (
 	"seatboard/internal/shop"
 )
 
-// conditionRoutes lists the addresses of a clock's state.
+// conditionRoutes lists the addresses of a clock's state, of what was done to
+// it, and of what was used for it.
 func (s *Server) conditionRoutes(get, post func(string, handler)) {
+	s.originalityRoutes(get, post)
+	s.storesRoutes(get, post)
 	get("/clocks/{id}/condition", s.condition)
 	post("/clocks/{id}/condition", s.observe)
 	post("/clocks/{id}/condition/undo", s.undoObservation)

@@ -78,7 +78,7 @@ type shotChoice struct {
 	Chosen bool
 }
 
-// deedFields lists what is typed, by name, as an intervention has it.
+// deedTyped lists what is typed, by name, as an intervention has it.
 func deedTyped(v work.Intervention, clock string) map[string]string {
 	out := map[string]string{"found": v.Found, "done": v.Done, "why": v.Why, "departure": v.Departure, "added": v.Added, "removed": v.Removed, "undo": string(v.Undo), "how": v.How, "kept_at": v.KeptAt, "legal": v.Legal, "who": v.Who, "part": string(v.Part)}
 	if !v.When.IsZero() {

@@ -16,6 +16,14 @@ import (
 	"seatboard/internal/shop"
 )
 
+// storesRoutes lists the addresses of the stores.
+func (s *Server) storesRoutes(get, post func(string, handler)) {
+	get("/stores", s.stores)
+	post("/stores", s.changeStores)
+	get("/clocks/{id}/materials", s.stores)
+	post("/clocks/{id}/materials", s.changeStores)
+}
+
 // storesView is the shelf, with forms for what happens on it; of a clock, what
 // it used as well.
 type storesView struct {
