@@ -155,11 +155,11 @@ func (s *Server) renderStores(w http.ResponseWriter, r *http.Request, status int
 		f.Faults = onceEach(wrong.Fields)
 	}
 	v := storesViewOf(st, c, form, f.Faults)
-	sheet := present.Stores(st.Shelf)
+	sheet, level := present.Stores(st.Shelf), 2
 	if c.ID != 0 {
-		f.Title, f.Place, sheet = v.title("Materials"), "clocks", present.UsedFor(c.Number, st.Shelf)
+		f.Title, f.Place, sheet, level = v.title("Materials"), "clocks", present.UsedFor(c.Number, st.Shelf), 3
 	}
-	v.Sheet = html.Render(sheet, html.Options{ID: "s", Level: 3})
+	v.Sheet = html.Render(sheet, html.Options{ID: "s", Level: level})
 	if wrong != nil && len(wrong.Fields) == 0 {
 		v.Wrong, v.Differ = wrong, wrong.Differ
 	}
