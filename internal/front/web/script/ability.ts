@@ -12,7 +12,7 @@ export function ability(): void {
     return;
   }
   say(section, "microphone", "ask");
-  if (!("wakeLock" in navigator)) say(section, "awake", "none");
+  say(section, "awake", "wakeLock" in navigator ? "ask" : "none");
   button?.removeAttribute("hidden");
   button?.addEventListener("click", () => void tryAll(section));
 }
