@@ -261,6 +261,12 @@ func TestRefusedAndConvertedPhotographs(t *testing.T) {
 	if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
 		t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
 	}
+	b.visit(path + "/photos/write")
+	b.waits(`document.activeElement === document.querySelector("[name=caption]")`)
+	js[bool](b, axe+"; true")
+	for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
+		t.Errorf("in the series: %s", f)
+	}
 	b.visit(path) // another page says that some wait
 	b.shows("2 photographs are not on the shop’s disk yet")
 	b.visit(path + "/photos")

@@ -9,8 +9,8 @@ export async function jpegOf(file: Blob): Promise<Blob | null> {
     const full = await createImageBitmap(file);
     const by = Math.min(1, Math.sqrt(most / (full.width * full.height)));
     const canvas = document.createElement("canvas");
-    canvas.width = Math.round(full.width * by);
-    canvas.height = Math.round(full.height * by);
+    canvas.width = Math.floor(full.width * by);
+    canvas.height = Math.floor(full.height * by);
     canvas.getContext("2d")!.drawImage(full, 0, 0, canvas.width, canvas.height);
     full.close();
     return await new Promise((ok) => canvas.toBlob(ok, "image/jpeg", 0.92));
