@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/front/form"
@@ -39,6 +40,7 @@ func (s *Server) baths(w http.ResponseWriter, r *http.Request) error {
 // newBathView is a batch that is being put together.
 type newBathView struct {
 	head
+	Hazards   []condition.AreaHazard // of the areas of the clock
 	Parts     []bathPart
 	PartFault string
 	Jar       string
@@ -72,7 +74,10 @@ func (s *Server) newBath(w http.ResponseWriter, r *http.Request) error {
 	return s.renderNewBath(w, r, http.StatusOK, v, nil)
 }
 
-func (s *Server) renderNewBath(w http.ResponseWriter, r *http.Request, status int, v newBathView, faults meas.Faults) error {
+func (s *Server) renderNewBath(w http.ResponseWriter, r *http.Request, status int, v newBathView, faults meas.Faults) (err error) {
+	if v.Hazards, err = s.Shop.Cautions(r.Context(), v.Clock.ID); err != nil {
+		return err
+	}
 	return s.render(w, r, status, "bath-new", frame{Title: v.title("Into a bath"), Place: "clocks", Faults: faults, View: v})
 }
 

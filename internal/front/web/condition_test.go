@@ -28,6 +28,7 @@ func TestConditionIsWrittenAreaByArea(t *testing.T) {
 
 	v.get(at).post(at, "read", "3", "area", "dial", "day", "2026-03-04", "seen", "glows", "hazard", "radium").want(200)
 	v.get(path+"/parts/new").post(path+"/parts", "number", "1", "name", "dial", "count", "1", "to", "off").want(200)
+	v.get(path+"/baths/new").want(200, "Caution, dial", "Luminous paint of unknown kind")
 	v.get(path+"/parts/1").want(200, "Luminous paint of unknown kind", "radiation protection adviser", "Local law and licensed practice decide")
 }
 
