@@ -35,6 +35,8 @@ type Bath struct {
 	Entries int           // of its log: what a change says it has seen
 	Remains time.Duration // how long the parts may stay in; negative is overdue
 	Ringing bool          // the time is over and the parts are in
+	Damaged string        // why its log cannot be read, "" where it can; then nothing else of the batch is known
+	cause   error         // of the damage
 }
 
 // Next is the step that is to be ticked next; false where all are.
@@ -126,66 +128,6 @@ func (s *Shop) Bath(ctx context.Context, id string) (Bath, error) {
 		return err
 	})
 	return b, explain(err)
-}
-
-// bathOf reads a batch as it stands now.
-func (s *Shop) bathOf(tx *store.Tx, l store.Log) (b Bath, err error) {
-	if l.Entries == 0 {
-		return b, errNoBath
-	}
-	if b.Clock, err = tx.Clock(l.ClockID); err != nil {
-		return b, err
-	}
-	log, err := store.Entries[bath.Event](tx, l)
-	if err != nil {
-		return b, err
-	}
-	if b.Batch, err = bath.Fold(log); err != nil {
-		return b, &Problem{Code: Storage, Message: "The log of a batch is damaged.", Hint: "Restore the shop from a backup. The batch is " + l.Name + " of " + b.Clock.Number + ".", cause: err}
-	}
-	b.ID, b.Entries = l.Name, l.Entries
-	b.Remains = b.Left(s.now())
-	if b.InLiquid() {
-		b.Remains = min(b.Remains, s.alarm.left(b.ID, b.Until, b.Remains))
-	}
-	b.Ringing = b.InLiquid() && b.Remains <= 0
-	return b, nil
-}
-
-// Baths lists the batches of a clock, the first begun first.
-func (s *Shop) Baths(ctx context.Context, clock int64) ([]Bath, error) {
-	return s.bathsIn(ctx, func(tx *store.Tx) ([]store.Log, error) { return tx.ClockLogs(clock, bathBook) })
-}
-
-// RunningBaths lists the batches that are not closed, the most urgent first.
-func (s *Shop) RunningBaths(ctx context.Context) ([]Bath, error) {
-	out, err := s.bathsIn(ctx, func(tx *store.Tx) ([]store.Log, error) { return tx.RunningLogs(bathBook) })
-	slices.SortStableFunc(out, func(a, b Bath) int {
-		if a.InLiquid() != b.InLiquid() {
-			if a.InLiquid() {
-				return -1
-			}
-			return 1
-		}
-		return a.Until.Compare(b.Until)
-	})
-	return out, err
-}
-
-func (s *Shop) bathsIn(ctx context.Context, list func(*store.Tx) ([]store.Log, error)) ([]Bath, error) {
-	var out []Bath
-	err := s.store.View(ctx, func(tx *store.Tx) error {
-		logs, err := list(tx)
-		for _, l := range logs {
-			b, err := s.bathOf(tx, l)
-			if err != nil {
-				return err
-			}
-			out = append(out, b)
-		}
-		return err
-	})
-	return out, explain(err)
 }
 
 // BathChange is what is done with a batch. Seen is the number of entries of

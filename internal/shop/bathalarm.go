@@ -16,6 +16,7 @@ type alarm struct {
 	quiet   map[string]time.Duration // until when a bath does not ring
 	ring    func(context.Context) error
 	trouble error // of the last ring
+	blind   error // of the last look at the book
 }
 
 // seenBath is how long a bath had left when its end was first seen.
@@ -69,15 +70,21 @@ func (s *Shop) KeepAlarm(ctx context.Context, ring func(context.Context) error) 
 // lookAtBaths rings once where a bath is over and not hushed.
 func (s *Shop) lookAtBaths(ctx context.Context) {
 	running, err := s.RunningBaths(ctx)
-	if err != nil {
-		return // the page says what is wrong with the book
-	}
+	s.alarm.unread(err)
 	for _, b := range running {
 		if b.Ringing && !s.alarm.hushed(b.ID) {
 			_ = s.alarm.sound(ctx) // kept: the pages say it
 			return
 		}
 	}
+}
+
+// unread keeps that the book could not be read: the pages say so, and what
+// was known of the baths goes on ringing.
+func (a *alarm) unread(err error) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.blind = err
 }
 
 func (a *alarm) hushed(id string) bool {
@@ -124,13 +131,16 @@ func (s *Shop) TestAlarm(ctx context.Context) error {
 	return &Problem{Code: NotFound, Message: "This computer cannot ring: " + err.Error() + ".", Hint: "Pages that are open show the alarm and can sound it: keep one open, and set a timer of your own.", cause: err}
 }
 
-// AlarmTrouble is why the shop's computer could not ring the last time, ""
-// where it could or has not rung yet.
+// AlarmTrouble is why the shop's computer may not ring: it could not the last
+// time, or the book could not be read. "" where nothing is known against it.
 func (s *Shop) AlarmTrouble() string {
 	s.alarm.mu.Lock()
 	defer s.alarm.mu.Unlock()
-	if s.alarm.trouble == nil {
-		return ""
+	switch {
+	case s.alarm.blind != nil:
+		return "the book could not be read, and a bath begun since is not known"
+	case s.alarm.trouble != nil:
+		return s.alarm.trouble.Error()
 	}
-	return s.alarm.trouble.Error()
+	return ""
 }

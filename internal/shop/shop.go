@@ -32,6 +32,8 @@ type Shop struct {
 	ears  *ears
 	alarm *alarm
 
+	inBaths openBaths
+
 	folded foldedLedgers
 	atWork openWork
 	home   finishedJobs
@@ -92,7 +94,8 @@ func (s *Shop) File(ctx context.Context, id int64) (File, error) {
 
 // List is clocks as lines.
 type List struct {
-	Find   string // the words asked for, "" for all
+	Find   string    // the words asked for, "" for all
+	Stage  job.Stage // asked for, "" for all
 	Clocks []job.Summary
 	Total  int    // of all that were found
 	After  string // where the next page begins, "" at the end
@@ -107,6 +110,21 @@ func (s *Shop) Find(ctx context.Context, text, after string) (List, error) {
 	l := List{Find: text}
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
 		l.Clocks, l.After, l.Total, err = tx.List(job.Words(text), after, pageLength)
+		return err
+	})
+	return l, explain(err)
+}
+
+// FindStage lists the clocks at a stage, the one touched last first.
+func (s *Shop) FindStage(ctx context.Context, stage job.Stage, after string) (List, error) {
+	l := List{Stage: stage}
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		counts, err := tx.StageCounts()
+		if err != nil {
+			return err
+		}
+		l.Total = counts[stage]
+		l.Clocks, l.After, err = tx.ListStage(stage, after, pageLength)
 		return err
 	})
 	return l, explain(err)

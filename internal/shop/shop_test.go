@@ -109,8 +109,8 @@ func TestPromises(t *testing.T) {
 	if strings.Join(got, ", ") != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if today.Empty || today.Bench.Total != 7 {
-		t.Errorf("bench %+v", today.Bench)
+	if today.Empty || len(today.Stages) != 1 || today.Stages[0].Total != 7 || len(today.Stages[0].Clocks) != stageShown {
+		t.Errorf("stages %+v", today.Stages)
 	}
 }
 

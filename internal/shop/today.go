@@ -12,10 +12,19 @@ import (
 
 // Today is what needs a hand now.
 type Today struct {
-	Empty    bool // the book has no clock yet
-	Promised []Promise
-	Bench    List     // the clocks touched last
+	Empty    bool     // the book has no clock yet
 	Damage   []string // what the look-through after an unclean end has found, none if all is well
+	Trouble  string   // why the shop's computer may not ring, "" where nothing is known against it
+	Needs    []Need   // baths and hours that wait for a hand, the most urgent first
+	Promised []Promise
+	Stages   []InStage // the clocks in the house by stage; a stage without one is left out
+}
+
+// InStage is the clocks at one stage of the journey.
+type InStage struct {
+	Stage  job.Stage
+	Total  int
+	Clocks []job.Summary // those touched last
 }
 
 // Promise is a clock that is promised for a day.
@@ -29,17 +38,22 @@ type Promise struct {
 }
 
 const (
-	benchLength   = 10
+	stageShown    = 6 // clocks of a stage
 	promisesShown = 50
 )
 
-// Today gathers what needs a hand now: promises, the nearest first, and what
-// is on the bench.
+// Today gathers what needs a hand now: baths and forgotten hours, promises,
+// the nearest first, and the clocks in the house by stage.
 func (s *Shop) Today(ctx context.Context) (Today, error) {
-	var t Today
+	t := Today{Trouble: s.AlarmTrouble()}
 	var promised []job.Summary
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-		if t.Bench.Clocks, t.Bench.After, t.Bench.Total, err = tx.List(nil, "", benchLength); err != nil {
+		counts, err := tx.StageCounts()
+		if err != nil {
+			return err
+		}
+		t.Empty = len(counts) == 0
+		if t.Stages, err = stagesOf(tx, counts); err != nil {
 			return err
 		}
 		promised, err = tx.Promised(promisesShown)
@@ -48,7 +62,9 @@ func (s *Shop) Today(ctx context.Context) (Today, error) {
 	if err != nil {
 		return t, explain(err)
 	}
-	t.Empty = t.Bench.Total == 0
+	if t.Needs, err = s.needs(ctx); err != nil {
+		return t, err
+	}
 	t.Damage = s.store.Health().Problems
 	now := s.now().Local()
 	for _, c := range promised {
@@ -62,6 +78,23 @@ func (s *Shop) Today(ctx context.Context) (Today, error) {
 		return a.days < b.days
 	})
 	return t, nil
+}
+
+// stagesOf lists the first clocks of each stage that has some and is not the
+// end of the journey.
+func stagesOf(tx *store.Tx, counts map[job.Stage]int) ([]InStage, error) {
+	var out []InStage
+	for _, stage := range job.Stages() {
+		if counts[stage] == 0 || stage == job.GoneHome {
+			continue
+		}
+		clocks, _, err := tx.ListStage(stage, "", stageShown)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, InStage{stage, counts[stage], clocks})
+	}
+	return out, nil
 }
 
 // promiseOf says how far off a promise is; a day that cannot be told from

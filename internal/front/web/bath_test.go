@@ -52,7 +52,7 @@ func TestBathPages(t *testing.T) {
 	v.post(newBathPage, "do", "begin", "part", "1", "liquid", "water", "jar", "blue jar", "time", "12 min")
 	v.want(200, "the time runs", "12 min", "Bath blue jar", "They are out now")
 	at := v.at
-	v.get("/").want(200, "Bath 2026-014 blue jar", "12 min")
+	v.get("/").want(200, "Bath 2026-014 blue jar", "12 min", "Wants a hand", "In the liquid until 09:42", `href="`+at+`"`)
 	old := v.get(at).page
 	v.post(at, "do", "close").want(422, "Not closed")
 	v.get(at).post(at, "do", "longer", "minutes", "soon").want(422, "whole minutes", `value="soon"`)

@@ -159,7 +159,9 @@ func (s *Server) bathLines(r *http.Request) ([]bathLine, error) {
 	out := []bathLine{}
 	for _, b := range running {
 		l := bathLine{ID: b.ID, Name: strings.TrimSpace(b.Clock.Number + " " + b.Jar), Words: shop.Minutes(b.Remains), In: b.InLiquid(), Left: b.Remains.Milliseconds(), Rings: b.Ringing}
-		if !l.In {
+		if b.Damaged != "" {
+			l.In, l.Words = false, "its log is damaged: look at the jar now"
+		} else if !l.In {
 			l.Words = "to be closed"
 			if step, ok := b.Next(); ok {
 				l.Words = "next: " + strings.ToLower(step.Name)
@@ -173,8 +175,8 @@ func (s *Server) bathLines(r *http.Request) ([]bathLine, error) {
 // alarmNow tells a page what is under way.
 func (s *Server) alarmNow(w http.ResponseWriter, r *http.Request) error {
 	lines, err := s.bathLines(r)
-	if err != nil {
-		return err
+	if err != nil && len(lines) == 0 {
+		return err // else what was known last goes on
 	}
 	w.Header().Set("Content-Type", "application/json")
 	return json.NewEncoder(w).Encode(map[string]any{"baths": lines, "trouble": s.Shop.AlarmTrouble()})

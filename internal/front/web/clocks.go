@@ -16,7 +16,28 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.render(w, r, http.StatusOK, "today", frame{Title: "Today", Place: "today", View: t})
+	v := todayView{Today: t}
+	for _, n := range t.Needs {
+		l := needLine{Need: n}
+		if n.Bath != nil {
+			l.Href = "/baths/" + n.Bath.ID
+		} else {
+			l.Href = workHref(*n.Work)
+		}
+		v.Lines = append(v.Lines, l)
+	}
+	return s.render(w, r, http.StatusOK, "today", frame{Title: "Today", Place: "today", View: v})
+}
+
+// todayView is what needs a hand now, each line with its place.
+type todayView struct {
+	shop.Today
+	Lines []needLine
+}
+
+type needLine struct {
+	shop.Need
+	Href string
 }
 
 // clocksView is the list of clocks, all or found.
@@ -54,13 +75,20 @@ func (s *Server) found(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) list(r *http.Request) (clocksView, error) {
 	q := r.URL.Query()
 	find := q.Get("find")
-	l, err := s.Shop.Find(r.Context(), find, q.Get("after"))
+	stage := job.Stage(q.Get("stage"))
+	var l shop.List
+	var err error
+	if find == "" && stage.Known() {
+		l, err = s.Shop.FindStage(r.Context(), stage, q.Get("after"))
+	} else {
+		l, err = s.Shop.Find(r.Context(), find, q.Get("after"))
+	}
 	if err != nil {
 		return clocksView{}, err
 	}
 	v := clocksView{List: l}
 	if l.After != "" {
-		v.Next = "/clocks?" + encode("find", find, "after", l.After)
+		v.Next = "/clocks?" + encode("find", find, "stage", string(l.Stage), "after", l.After)
 	}
 	return v, nil
 }

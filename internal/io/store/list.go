@@ -114,6 +114,36 @@ func (tx *Tx) summaries(query string, args []any) (rows []job.Summary, touches [
 	return rows, touches, err
 }
 
+// ListStage gives the clocks of a stage, the one touched last first, at most
+// limit (500) of them after the place that an earlier next named; next is ""
+// at the end.
+func (tx *Tx) ListStage(stage job.Stage, after string, limit int) (rows []job.Summary, next string, err error) {
+	before, err := strconv.ParseInt(after, 10, 64)
+	if err != nil {
+		before = math.MaxInt64
+	}
+	limit = min(max(limit, 1), mostRows)
+	rows, touches, err := tx.summaries(`SELECT `+summary+` FROM clock WHERE removed = '' AND stage = $1 AND touch < $2 ORDER BY touch DESC LIMIT $3`, []any{string(stage), before, limit + 1})
+	if len(rows) > limit {
+		rows, next = rows[:limit], strconv.FormatInt(touches[limit-1], 10)
+	}
+	return rows, next, err
+}
+
+// StageCounts tells how many clocks stand at each stage; stages without one
+// are left out.
+func (tx *Tx) StageCounts() (map[job.Stage]int, error) {
+	out := map[job.Stage]int{}
+	err := tx.each(`SELECT stage, count(*) FROM clock WHERE removed = '' GROUP BY stage`, nil, func(r *sql.Rows) error {
+		var stage string
+		var n int
+		err := r.Scan(&stage, &n)
+		out[job.Stage(stage)] = n
+		return err
+	})
+	return out, err
+}
+
 // Promised lists clocks that are promised and not yet home, the earliest day
 // first; promises in which no day can be read come last.
 func (tx *Tx) Promised(limit int) ([]job.Summary, error) {

@@ -32,6 +32,20 @@ func (e *LogConflictError) Error() string {
 	return fmt.Sprintf("store: log %s %s has %d entries, %d were read", e.Book, e.Name, e.Stands, e.Read)
 }
 
+// EntryError is returned where an entry of a log is not what its book keeps:
+// the records are damaged, or a newer program wrote them.
+type EntryError struct {
+	Book, Name string
+	N          int
+	Cause      error
+}
+
+func (e *EntryError) Error() string {
+	return fmt.Sprintf("entry %d of log %s %s: %s", e.N, e.Book, e.Name, e.Cause)
+}
+
+func (e *EntryError) Unwrap() error { return e.Cause }
+
 const logColumns = `book, name, coalesce(clock_id, 0), running, entries, touched`
 
 // Log reads one log; it is empty where there is none of that name.
@@ -89,7 +103,7 @@ func Entries[E ledger.Logged](tx *Tx, l Log) ([]E, error) {
 			}
 			var e E
 			if err := json.Unmarshal([]byte(text), &e); err != nil {
-				return fmt.Errorf("entry %d of log %s %s: %w", n, l.Book, l.Name, err)
+				return &EntryError{l.Book, l.Name, n, err}
 			}
 			out = append(out, e)
 			return nil
