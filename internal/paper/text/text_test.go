@@ -75,3 +75,23 @@ func TestAnEmptyDocument(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// TestTableIsFolded: columns of words are folded where the row is too wide,
+// and none of their words is lost.
+func TestTableIsFolded(t *testing.T) {
+	long := "no long soak: a rust pit begins a break; dry at once"
+	d := doc.Doc{Sections: []doc.Section{{Body: []doc.Block{doc.Table{
+		Columns: []doc.Column{{Head: "Part"}, {Head: "Pieces", Number: true}, {Head: "Because"}},
+		Rows:    [][]string{{"click spring", "12", long}, {"plate", "1", "none"}}}}}}}
+	out := Render(d, Options{Width: 40})
+	for _, l := range strings.Split(out, "\n") {
+		if width(l) > 40 {
+			t.Errorf("%d wide: %s", width(l), l)
+		}
+	}
+	for _, word := range strings.Fields(long) {
+		if !strings.Contains(out, word) {
+			t.Errorf("%q is lost:\n%s", word, out)
+		}
+	}
+}
