@@ -1,0 +1,285 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"seatboard/internal/book/bath"
+	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/clean"
+	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/paper/present"
+	"seatboard/internal/paper/text"
+	"seatboard/internal/shop"
+)
+
+// say writes a document as text.
+func say(env Env, d doc.Doc) error {
+	_, err := io.WriteString(env.Out, strings.TrimLeft(text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}), "\n"))
+	return err
+}
+
+func todayCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "today", Short: "What needs a hand now: baths, forgotten hours, promises, the clocks by stage", GroupID: "shop", Args: noArgs,
+		Example: "  seatboard today\n      the most urgent first\n  seatboard today --json\n      for programs",
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				t, err := s.Today(ctx)
+				if err != nil {
+					return err
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, todayAsJSON(t))
+				}
+				return say(env, todayDoc(t))
+			})
+		},
+	}
+}
+
+// todayAsJSON is what needs a hand, for programs.
+func todayAsJSON(t shop.Today) map[string]any {
+	needs, promised, stages := []map[string]any{}, []map[string]any{}, []map[string]any{}
+	for _, n := range t.Needs {
+		x := map[string]any{"name": n.Name, "about": n.About, "words": n.Words, "late": n.Late}
+		if n.Bath != nil {
+			x["bath"] = n.Bath.ID
+		}
+		needs = append(needs, x)
+	}
+	for _, p := range t.Promised {
+		promised = append(promised, map[string]any{"number": p.Clock.Number, "promise": p.When, "words": p.Words, "late": p.Late})
+	}
+	for _, st := range t.Stages {
+		stages = append(stages, map[string]any{"stage": st.Stage, "clocks": st.Total})
+	}
+	return map[string]any{"needs": needs, "promised": promised, "stages": stages, "damage": append([]string{}, t.Damage...)}
+}
+
+// todayDoc is what needs a hand, for people.
+func todayDoc(t shop.Today) doc.Doc {
+	d := doc.Doc{Title: "Today"}
+	open := doc.Section{}
+	for _, x := range t.Damage {
+		open.Body = append(open.Body, doc.Notice{Kind: doc.CautionNotice, Title: "The records are damaged", Text: x + ".", Next: "Copy the shop’s folder away as it is, then restore the last backup into a new folder."})
+	}
+	if len(t.Needs)+len(t.Promised) == 0 {
+		open.Body = append(open.Body, doc.Para{Text: "Nothing waits for a hand, and nothing is promised."})
+	}
+	if len(t.Needs) > 0 {
+		table := doc.Table{Caption: "Wants a hand", Columns: []doc.Column{{Head: "What"}, {Head: "Time"}, {Head: "To do"}}}
+		for _, n := range t.Needs {
+			table.Rows = append(table.Rows, []string{n.Name, n.Words, n.About})
+		}
+		open.Body = append(open.Body, table)
+	}
+	if len(t.Promised) > 0 {
+		table := doc.Table{Caption: "Promised", Columns: []doc.Column{{Head: "Clock"}, {Head: "What it is"}, {Head: "For"}, {Head: "That is"}}}
+		for _, p := range t.Promised {
+			table.Rows = append(table.Rows, []string{p.Clock.Number, p.Clock.Title, p.When, p.Words})
+		}
+		open.Body = append(open.Body, table)
+	}
+	if len(t.Stages) > 0 {
+		table := doc.Table{Caption: "In the house", Columns: []doc.Column{{Head: "Stage"}, {Head: "Clocks", Number: true}}}
+		for _, st := range t.Stages {
+			table.Rows = append(table.Rows, []string{st.Stage.Words(), fmt.Sprint(st.Total)})
+		}
+		open.Body = append(open.Body, table)
+	}
+	d.Sections = []doc.Section{open}
+	return d
+}
+
+// ledgerCommand is a command that shows something of a clock's ledger.
+func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown) doc.Doc, forPrograms func(shop.TakeDown) map[string]any) *cobra.Command {
+	var p printing
+	cmd.GroupID, cmd.Args = "shop", oneArg("the number of the clock")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+			c, err := byNumber(ctx, s, args[0])
+			if err != nil {
+				return err
+			}
+			t, err := s.TakeDown(ctx, c.ID)
+			if err != nil {
+				return err
+			}
+			if len(t.Damaged) > 0 {
+				fmt.Fprintf(env.Err, "! The ledger is damaged; %s cannot be read and left out. Restore the shop from a backup.\n", counted(len(t.Damaged), "line"))
+			}
+			if asJSON(cmd) {
+				return jsonout.Write(env.Out, forPrograms(t))
+			}
+			return p.write(env, s, show(t), shop.Foot(t.Clock))
+		})
+	}
+	p.flags(cmd)
+	return cmd
+}
+
+// partLine is a part for programs.
+type partLine struct {
+	Number parts.Number `json:"number"`
+	Whole  string       `json:"whole_number"`
+	Name   string       `json:"name"`
+	Pieces int          `json:"pieces"`
+	State  parts.State  `json:"state"`
+	Place  string       `json:"place"`
+	Repair string       `json:"repair,omitempty"`
+	Reason string       `json:"reason,omitempty"`
+}
+
+func partLineOf(clock string, p parts.Part) partLine {
+	return partLine{p.Number, p.Number.Of(clock), p.Name, p.Count, p.State, p.Place, p.Repair, p.Reason}
+}
+
+func partsCommand(env Env) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "parts NUMBER", Short: "What was taken down from a clock, where each part is",
+		Example: "  seatboard parts 2026-014\n      by number\n  seatboard parts 2026-014 --pdf parts.pdf\n      to print",
+	}
+	return ledgerCommand(env, cmd, func(t shop.TakeDown) doc.Doc { return present.Parts(t.Clock.Number, t.Ledger) }, func(t shop.TakeDown) map[string]any {
+		lines := []partLine{}
+		for _, p := range t.Ledger.Parts() {
+			lines = append(lines, partLineOf(t.Clock.Number, p))
+		}
+		return map[string]any{"clock": t.Clock.Number, "parts": lines}
+	})
+}
+
+func closeOutCommand(env Env) *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "closeout NUMBER", Short: "What came off a clock against what went back",
+		Example: "  seatboard closeout 2026-014\n      and whether the clock may go on trial\n  seatboard closeout 2026-014 --json\n      for programs",
+	}
+	return ledgerCommand(env, cmd, func(t shop.TakeDown) doc.Doc { return present.CloseOut(t.Clock.Number, t.Ledger) }, func(t shop.TakeDown) map[string]any {
+		c := t.Ledger.CloseOut()
+		ready, _ := t.Ledger.ReadyForTrial()
+		lines := []partLine{}
+		for _, l := range c.Unexplained() {
+			lines = append(lines, partLineOf(t.Clock.Number, l.Part))
+		}
+		return map[string]any{"clock": t.Clock.Number, "ready_for_trial": ready, "balances": c.Balances(), "came_off": c.CameOff, "made_new": c.New, "back_on": c.Back, "kept": c.Kept, "used_up": c.UsedUp, "elsewhere": c.Elsewhere, "unexplained": lines}
+	})
+}
+
+func bathCommand(env Env) *cobra.Command {
+	var tick, seen string
+	cmd := &cobra.Command{
+		Use: "bath [BATCH]", Short: "The baths under way, or one of them; tick its steps", GroupID: "shop",
+		Example: "  seatboard bath\n      those under way, the most urgent first\n  seatboard bath 4f2c --tick rinse\n      the rinse of the batch whose name begins so is done",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 || tick != "" && len(args) == 0 {
+				return usagef("say one batch, by the beginning of its name")
+			}
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				running, err := s.RunningBaths(ctx)
+				if err != nil {
+					return err
+				}
+				if len(args) > 0 {
+					b, err := oneBath(running, args[0])
+					if err == nil && tick != "" {
+						b, err = s.ChangeBath(ctx, who(), b.ID, shop.BathChange{Kind: bath.Ticked, Seen: b.Entries, Step: tick, Words: seen})
+					}
+					if err != nil {
+						return err
+					}
+					running = []shop.Bath{b}
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"baths": bathLines(running)})
+				}
+				return printBaths(env, running)
+			})
+		},
+	}
+	cmd.Flags().StringVar(&tick, "tick", "", "the step that is done now: "+strings.Join(stepKeys(), ", "))
+	cmd.Flags().StringVar(&seen, "seen", "", "what was seen, for the inspection")
+	_ = cmd.RegisterFlagCompletionFunc("tick", cobra.FixedCompletions(stepKeys(), cobra.ShellCompDirectiveNoFileComp)) // the flag exists
+	return cmd
+}
+
+func stepKeys() []string {
+	var out []string
+	for _, s := range clean.Steps() {
+		out = append(out, s.Key)
+	}
+	return out
+}
+
+// oneBath finds the batch under way whose name begins so.
+func oneBath(running []shop.Bath, name string) (shop.Bath, error) {
+	var found []shop.Bath
+	for _, b := range running {
+		if strings.HasPrefix(b.ID, strings.ToLower(name)) {
+			found = append(found, b)
+		}
+	}
+	switch {
+	case len(found) == 0:
+		return shop.Bath{}, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("No batch under way is named %q.", name), Hint: "seatboard bath lists them."}
+	case len(found) > 1:
+		return shop.Bath{}, &shop.Problem{Code: shop.BadInput, Message: fmt.Sprintf("%d batches begin so.", len(found)), Fields: meas.Faults{{Field: "tick", Text: "Write more of the name"}}}
+	case found[0].Damaged != "":
+		return shop.Bath{}, &shop.Problem{Code: shop.Storage, Message: found[0].Damaged, Hint: "Restore the shop from a backup."}
+	}
+	return found[0], nil
+}
+
+// bathLine is a batch for programs.
+type bathLine struct {
+	ID      string    `json:"id"`
+	Clock   string    `json:"clock"`
+	Jar     string    `json:"jar"`
+	Next    string    `json:"next"`  // step to be ticked, "" where all are
+	Until   time.Time `json:"until"` // end of the bath
+	Seconds int       `json:"seconds_left"`
+	In      bool      `json:"in_liquid"`
+	Damaged bool      `json:"damaged"`
+}
+
+func bathLines(all []shop.Bath) []bathLine {
+	out := []bathLine{}
+	for _, b := range all {
+		l := bathLine{ID: b.ID, Clock: b.Clock.Number, Jar: b.Jar, Until: b.Until, Damaged: b.Damaged != ""}
+		if !l.Damaged {
+			step, _ := b.Next()
+			l.Next, l.Seconds, l.In = step.Key, int(b.Remains/time.Second), b.InLiquid()
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+func printBaths(env Env, all []shop.Bath) error {
+	if len(all) == 0 {
+		_, err := fmt.Fprintln(env.Out, "No bath is under way.")
+		return err
+	}
+	t := doc.Table{Columns: []doc.Column{{Head: "Batch"}, {Head: "Clock and jar"}, {Head: "Time"}, {Head: "To be ticked"}}}
+	for _, b := range all {
+		left, next := "out", "all is ticked; close it on its page"
+		step, open := b.Next()
+		switch {
+		case b.Damaged != "":
+			left, next = "damaged", "look at the jar now"
+		case open:
+			next = step.Key
+		}
+		if b.Damaged == "" && b.InLiquid() {
+			left = shop.Minutes(b.Remains)
+		}
+		t.Rows = append(t.Rows, []string{b.ID[:min(6, len(b.ID))], strings.TrimSpace(b.Clock.Number + " " + b.Jar), left, next})
+	}
+	return say(env, doc.Doc{Sections: []doc.Section{{Body: []doc.Block{t}}}})
+}
