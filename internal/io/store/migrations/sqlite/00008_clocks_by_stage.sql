@@ -1,3 +1,3 @@
 -- +goose Up
--- Today lists the clocks in the house by stage.
-CREATE INDEX clock_stage ON clock (stage, touch) WHERE removed = '';
+-- Today counts and lists the clocks in the house by stage.
+CREATE INDEX clock_by_stage ON clock (removed, stage, touch);
