@@ -240,9 +240,17 @@ func meantPath(found []shop.Meant) string {
 	return clockPath(found[0].Clock.ID) + "/parts/" + string(found[0].Number)
 }
 
-// typedID is where a short id that was typed into the box, or scanned into it
-// by a reader that types, leads; "" for other words.
+// typedID is where a short id, or the whole number of a part, leads that was
+// typed into the box, or scanned into it by a reader that types; "" for other
+// words.
 func (s *Server) typedID(r *http.Request, text string) (string, error) {
+	clock, part, ok, err := s.Shop.WholeNumber(r.Context(), text)
+	if err != nil {
+		return "", err
+	}
+	if ok {
+		return clockPath(clock) + "/parts/" + string(part), nil
+	}
 	_, found, ok, err := s.Shop.ShortID(r.Context(), text)
 	if !ok || err != nil || len(found) == 0 {
 		return "", err

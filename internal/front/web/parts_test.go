@@ -70,3 +70,14 @@ func TestCloseOutHoldsTheTrialUp(t *testing.T) {
 	v.post(path+"/close-out", "why-2", "at the platers", "why-3", "goes on after the trial").want(200, "Saved.", "the clock may go on trial", "at the platers")
 	v.post(path+"/stage", "stage", "trial").want(200, "moved on its way")
 }
+
+// TestPartByItsNumber: the whole number of a part, typed into the box, leads
+// to the part.
+func TestPartByItsNumber(t *testing.T) {
+	v := openBathShop(t)
+	v.get("/clocks?find=2026-014.2").want(200, "click spring", "<title>")
+	if v.at != "/clocks/1/parts/2" {
+		t.Errorf("it led to %s", v.at)
+	}
+	v.get("/clocks?find=2026-014.77").want(200, "Nothing in the book has all of")
+}
