@@ -55,7 +55,8 @@ func (s *Shop) Now() time.Time { return s.now() }
 // Zone is where the shop is, for its days and midnights.
 func (s *Shop) Zone() *time.Location { return s.now().Location() }
 
-func (s *Shop) workRule() work.Rule { return work.Rule{Zone: s.Zone()} }
+// WorkRule says what was probably forgotten, in the shop's zone.
+func (s *Shop) WorkRule() work.Rule { return work.Rule{Zone: s.Zone()} }
 
 // hoursLog is a log of hours as it was read, to be written on.
 type hoursLog struct {
@@ -92,7 +93,7 @@ func (s *Shop) workOf(h hoursLog, x work.Stretch) Work {
 	last, _ := h.hours.Last(x.N)
 	x.Clock = h.clock.Number // the one of now
 	w := Work{Stretch: x, ClockID: h.ClockID, Title: h.clock.Title, Entry: last.N}
-	if q, asked := s.workRule().Asks(x, s.now(), time.Time{}); asked {
+	if q, asked := s.WorkRule().Asks(x, s.now(), time.Time{}); asked {
 		w.Question = &q
 	}
 	return w
@@ -124,7 +125,7 @@ func (s *Shop) writeHours(tx *store.Tx, by, why string, h *hoursLog, events ...w
 	if len(faults) > 0 {
 		return badInput(faults)
 	}
-	h.Running = h.hours.Open(s.workRule())
+	h.Running = h.hours.Open(s.WorkRule())
 	var err error
 	h.Log, err = store.Append(tx, h.Log, events...)
 	return err
@@ -165,7 +166,7 @@ func (s *Shop) OpenWork(ctx context.Context) ([]Work, error) {
 	out := slices.Clone(kept)
 	for i := range out { // what was not asked then may be now
 		out[i].Question = nil
-		if q, asked := s.workRule().Asks(out[i].Stretch, s.now(), time.Time{}); asked {
+		if q, asked := s.WorkRule().Asks(out[i].Stretch, s.now(), time.Time{}); asked {
 			out[i].Question = &q
 		}
 	}

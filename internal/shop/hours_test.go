@@ -129,7 +129,7 @@ func TestForgottenOverMidnight(t *testing.T) {
 		t.Fatal(err)
 	}
 	h := hours(t, s, c.ID)
-	if h.Sums.Total != 0 || len(h.Sums.Asked) != 1 || len(work.Billable([]work.Stretch{h.Work[0].Stretch}, s.workRule(), s.Now())) != 0 {
+	if h.Sums.Total != 0 || len(h.Sums.Asked) != 1 || len(work.Billable([]work.Stretch{h.Work[0].Stretch}, s.WorkRule(), s.Now())) != 0 {
 		t.Errorf("it counts unasked: %+v", h.Sums)
 	}
 	if all := opens(t, s); len(all) != 1 || all[0].Question == nil {

@@ -238,7 +238,7 @@ func (s *Shop) AskAbout(ctx context.Context, w Work) (work.Question, bool, error
 		seen, err = tx.LastSeen(w.Who, w.Start, until, workBook)
 		return err
 	})
-	q, asked := s.workRule().Asks(w.Stretch, s.now(), seen)
+	q, asked := s.WorkRule().Asks(w.Stretch, s.now(), seen)
 	return q, asked, explain(err)
 }
 

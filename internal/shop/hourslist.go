@@ -54,7 +54,7 @@ func (s *Shop) hoursOf(h hoursLog) Hours {
 		out.Work, counted = append(out.Work, w), append(counted, w.Stretch)
 	}
 	slices.SortStableFunc(out.Work, func(a, b Work) int { return b.Start.Compare(a.Start) })
-	out.Sums = work.Sum(counted, s.workRule(), s.now())
+	out.Sums = work.Sum(counted, s.WorkRule(), s.now())
 	out.Findings = work.Overlaps(counted, s.now())
 	return out
 }

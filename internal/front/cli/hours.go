@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"fmt"
-	"io"
 	"strings"
 	"time"
 
@@ -13,31 +12,32 @@ import (
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
-	"seatboard/internal/paper/text"
 	"seatboard/internal/shop"
 )
 
 // hoursCommand lists hours, and has the commands that write them down.
 func hoursCommand(env Env) *cobra.Command {
 	var week string
+	var p printing
 	cmd := &cobra.Command{
 		Use: "hours [NUMBER]", Short: "Hours of the shop by day and person, or of a clock by task", GroupID: "shop", Args: cobra.MaximumNArgs(1),
 		Example: "  seatboard hours\n      of this week, and what is running\n  seatboard hours 2026-014\n      of one clock, by chapter and task",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
 				if len(args) == 1 {
-					return clockHours(ctx, cmd, env, s, args[0])
+					return clockHours(ctx, cmd, env, s, args[0], p)
 				}
-				return weekHours(ctx, cmd, env, s, week)
+				return weekHours(ctx, cmd, env, s, week, p)
 			})
 		},
 	}
 	cmd.Flags().StringVar(&week, "week", "", "a day of the week to list, such as 2026-11-25; this week where it is not given")
+	p.flags(cmd)
 	cmd.AddCommand(startCommand(env), stopCommand(env), workCommand(env))
 	return cmd
 }
 
-func clockHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, number string) error {
+func clockHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, number string, p printing) error {
 	c, err := byNumber(ctx, s, number)
 	if err != nil {
 		return err
@@ -51,10 +51,10 @@ func clockHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, 
 	}
 	d := present.Hours(c.Number, h.Sums)
 	d.Sections = append(d.Sections, doc.Section{Heading: "Stretch by stretch", Body: []doc.Block{workTable(s, h.Work)}})
-	return printDoc(env, d)
+	return p.write(env, s, d, shop.Foot(h.Clock))
 }
 
-func weekHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, day string) error {
+func weekHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, day string, p printing) error {
 	at := s.Now()
 	if day != "" {
 		d, err := time.ParseInLocation(time.DateOnly, day, s.Zone())
@@ -88,12 +88,7 @@ func weekHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, d
 		body = []doc.Block{doc.Say{Text: work.Clocked(week.Total) + " hours."}, workTable(s, all)}
 	}
 	d.Sections = append(d.Sections, doc.Section{Heading: "By day and person", Body: body})
-	return printDoc(env, d)
-}
-
-func printDoc(env Env, d doc.Doc) error {
-	_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}))
-	return err
+	return p.write(env, s, d, "")
 }
 
 func workTable(s *shop.Shop, all []shop.Work) doc.Table {
@@ -103,14 +98,7 @@ func workTable(s *shop.Shop, all []shop.Work) doc.Table {
 		if !w.DayOnly {
 			when += " " + w.Typed(s.Zone())
 		}
-		lasted := work.Clocked(w.Lasted(s.Now()))
-		switch {
-		case w.Question != nil:
-			lasted = "asked"
-		case w.Running():
-			lasted += "…"
-		}
-		t.Rows = append(t.Rows, []string{when, lasted, w.Who, w.Words()})
+		t.Rows = append(t.Rows, []string{when, present.Clocked(w.Stretch, s.WorkRule(), s.Now()), w.Who, w.Words()})
 	}
 	return t
 }

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"time"
 
@@ -54,6 +55,9 @@ func versionPath(clock int64, n int) string {
 
 // Here is the version that the page shows, 0 for the draft.
 func (v estimateView) Here() int { return 0 }
+
+// PDF is the address of the version as a file.
+func (v versionView) PDF() string { return versionPath(v.Clock.ID, v.V.N) + "/" + wholeSheet }
 
 // Here is the version that the page shows.
 func (v versionView) Here() int { return v.V.N }
@@ -204,10 +208,11 @@ func (s *Server) renderVersion(w http.ResponseWriter, r *http.Request, status in
 func versionLinks(path string) func(string) []html.Link {
 	all := figureLinks(path, "")
 	return func(figure string) []html.Link {
+		links := all(figure)
 		if figure == "tasks" {
-			return all(figure)[:1]
+			links = slices.DeleteFunc(links, func(l html.Link) bool { return l.Text == "CSV" })
 		}
-		return all(figure)
+		return links
 	}
 }
 
@@ -299,9 +304,6 @@ func (s *Server) estimateFile(w http.ResponseWriter, r *http.Request) error {
 	e, v, err := s.foundVersion(r)
 	if err != nil {
 		return err
-	}
-	if r.PathValue("file") == "proposal.pdf" {
-		return s.sendPDF(w, r, fmt.Sprintf("proposal-%s-%d", e.Clock.Number, v.N), proposalDoc(e, v), shop.Foot(e.Clock))
 	}
 	return s.sendFile(w, r, proposalDoc(e, v), r.PathValue("file"), shop.Foot(e.Clock))
 }

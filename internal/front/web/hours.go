@@ -44,6 +44,7 @@ type workLine struct {
 func (s *Server) hoursRoutes(get, post func(string, handler)) {
 	get("/hours", s.shopHours)
 	post("/hours", s.addWork)
+	get("/hours.csv", s.weekFile)
 	get("/hours/strip", s.strip)
 	post("/hours/start", s.startWork)
 	post("/hours/stop", s.stopWork)
@@ -51,6 +52,8 @@ func (s *Server) hoursRoutes(get, post func(string, handler)) {
 	post("/hours/{n}", s.changeWork)
 	get("/clocks/{id}/hours", s.clockHours)
 	post("/clocks/{id}/hours", s.addWork)
+	get("/clocks/{id}/hours.csv", s.hoursFile)
+	get("/clocks/{id}/hours.pdf", s.hoursFile)
 	get("/clocks/{id}/hours/{n}", s.oneWork)
 	post("/clocks/{id}/hours/{n}", s.changeWork)
 }
@@ -237,6 +240,9 @@ type hoursView struct {
 	Add      workForm
 }
 
+// PDF is the address of the hours as a file.
+func (v hoursView) PDF() string { return v.Path + "/hours.pdf" }
+
 // clockHours shows the hours of a clock.
 func (s *Server) clockHours(w http.ResponseWriter, r *http.Request) error {
 	f, err := s.file(r)
@@ -292,11 +298,7 @@ func (s *Server) shopHours(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) renderWeek(w http.ResponseWriter, r *http.Request, status int, ask shop.WorkAsk, faults meas.Faults) error {
-	day, err := time.ParseInLocation(time.DateOnly, r.URL.Query().Get("week"), s.Shop.Zone())
-	if err != nil {
-		day = s.Shop.Now()
-	}
-	week, err := s.Shop.Week(r.Context(), day)
+	week, err := s.Shop.Week(r.Context(), s.weekAsked(r))
 	if err != nil {
 		return err
 	}

@@ -97,10 +97,13 @@ func TestHoursByHandOnThePage(t *testing.T) {
 	v.get(path+"/hours").post(path+"/hours", append(form, "span", "2", "who", "", "day", "yesterday")...)
 	v.want(422, "2 h or 2 min", "is not a day", `value="yesterday"`, `value="pivots"`, "<details open>")
 	v.post(path+"/hours", append(form, "span", "9:15–11:45")...).want(200, "The hours are written down.", "2:30 hours", "pivots", "Ada")
+	v.get(path+"/hours.csv").want(200, "2026-11-25,09:15–11:45,2:30,Ada,7,Movement,pivots")
+	v.get(path + "/hours.pdf").want(200, "%PDF")
 	v.get("/hours").post("/hours", "who", "Bo", "clock", "", "day", "", "span", "1,5 h", "note", `"><script>alert(1)</script>`).want(200, "written down", "For no clock yet", "1:30")
 	if strings.Contains(v.page, "<script>alert") {
 		t.Error("a note lets markup through")
 	}
+	v.get("/hours.csv?week=2026-11-27").want(200, "pivots", "2026-11-25,,1:30,Bo")
 	v.get("/hours/1").want(200, "Work for no clock yet")
 	old := v.page
 	v.post("/hours/1", "do", "correct", "who", "Bo", "clock", "7", "day", "2026-11-25", "span", "1:30", "task", "dial").want(200, "Saved.", "moved from", "dial", "/clocks/1/hours/2")

@@ -55,3 +55,28 @@ func hoursWords(s work.Sums) string {
 	}
 	return text + "."
 }
+
+// Stretches lists hours stretch by stretch, with all that is known of each.
+func Stretches(all []work.Stretch, r work.Rule, now time.Time) doc.Table {
+	t := doc.Table{Caption: "Stretch by stretch", Columns: []doc.Column{{Head: "Day"}, {Head: "From–to"}, {Head: "Hours", Unit: "h:min", Number: true}, {Head: "Who"}, {Head: "Clock"}, {Head: "Chapter"}, {Head: "Task"}, {Head: "Note"}, {Head: "Billed with"}}}
+	for _, x := range all {
+		when, lasted := "", Clocked(x, r, now)
+		if !x.DayOnly {
+			when = x.Typed(r.Zone)
+		}
+		t.Rows = append(t.Rows, []string{x.Day(r.Zone), when, lasted, x.Who, x.Clock, x.Chapter, x.Task, x.Note, x.Billed})
+	}
+	return t
+}
+
+// Clocked is the length of a stretch in words: what is asked about has none,
+// and what runs is told as it is now.
+func Clocked(x work.Stretch, r work.Rule, now time.Time) string {
+	if _, asked := r.Asks(x, now, time.Time{}); asked {
+		return "asked"
+	}
+	if x.Running() {
+		return work.Clocked(now.Sub(x.Start)) + "…"
+	}
+	return work.Clocked(x.Length())
+}
