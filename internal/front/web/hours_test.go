@@ -98,7 +98,7 @@ func TestHoursByHandOnThePage(t *testing.T) {
 	v.want(422, "2 h or 2 min", "is not a day", `value="yesterday"`, `value="pivots"`, "<details open>")
 	v.post(path+"/hours", append(form, "span", "9:15–11:45")...).want(200, "The hours are written down.", "2:30 hours", "pivots", "Ada")
 	v.get(path+"/hours.csv").want(200, "2026-11-25,09:15–11:45,2:30,Ada,7,Movement,pivots")
-	v.get(path + "/hours.pdf").want(200, "%PDF")
+	v.get(path+"/hours.pdf").want(200, "%PDF")
 	v.get("/hours").post("/hours", "who", "Bo", "clock", "", "day", "", "span", "1,5 h", "note", `"><script>alert(1)</script>`).want(200, "written down", "For no clock yet", "1:30")
 	if strings.Contains(v.page, "<script>alert") {
 		t.Error("a note lets markup through")
