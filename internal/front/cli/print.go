@@ -28,14 +28,19 @@ func (p *printing) flags(cmd *cobra.Command) {
 
 func (p *printing) write(env Env, s *shop.Shop, d doc.Doc, foot string) error {
 	if p.file == "" {
-		_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}))
-		return err
+		return printDoc(env, d)
 	}
 	b, err := s.Print(d, foot, p.paper)
 	if err != nil {
 		return err
 	}
 	return writeWhole(env, p.file, b)
+}
+
+// printDoc writes a document as text.
+func printDoc(env Env, d doc.Doc) error {
+	_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}))
+	return err
 }
 
 func receiptCommand(env Env) *cobra.Command {
