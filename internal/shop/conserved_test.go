@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -51,7 +52,8 @@ func deed(t *testing.T, rt *rapid.T, s *Shop, c job.Clock, batches []string) []s
 			batches = append(batches, id)
 		}
 	case "move":
-		_ = s.MoveParts(t.Context(), "tester", c.ID, rapid.SampledFrom(parts.States()).Draw(rt, "to"), "why", part) // refused or not
+		byHand := slices.DeleteFunc(parts.States(), func(s parts.State) bool { return s == parts.InBath })  // into a bath without a batch
+		_ = s.MoveParts(t.Context(), "tester", c.ID, rapid.SampledFrom(byHand).Draw(rt, "to"), "why", part) // refused or not
 	case "undo move":
 		d, err := s.TakeDown(t.Context(), c.ID)
 		if err != nil {
