@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"seatboard/internal/book/bath"
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
@@ -62,12 +63,38 @@ func (s *Shop) JudgeBath(ctx context.Context, clock int64, ask BathAsk) (clean.A
 	if err != nil {
 		return clean.Answer{}, err
 	}
-	ask.Query.Pieces = t.Ledger.Pieces(t.Clock.Number, ask.Parts...)
+	var found condition.Record
+	if err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		_, found, _, err = readCondition(tx, t.Clock)
+		return err
+	}); err != nil {
+		return clean.Answer{}, explain(err)
+	}
+	ask.Query.Pieces = bathed(t.Ledger, t.Clock.Number, found, ask.Parts)
 	a, err := clean.Solve(ask.Query)
 	if len(ask.Parts) == 0 {
 		err = append(faultsIn(err), noParts())
 	}
 	return a, err
+}
+
+// bathed is parts as a bath judges them: what was found in a part's area of
+// the clock, and no liquid may touch, is held to be on the part.
+func bathed(l *parts.Ledger, clock string, found condition.Record, numbers []parts.Number) []clean.Piece {
+	carries := map[string]clean.Material{clean.RadiumHazard: clean.Radium, clean.IvoryHazard: clean.Ivory}
+	var out []clean.Piece
+	for _, n := range numbers {
+		for _, p := range l.Pieces(clock, n) {
+			p.Materials = slices.Clone(p.Materials)
+			for _, h := range found.Hazards(condition.AreaOfPart(l, n)) {
+				if m, ok := carries[h.Key]; ok && !slices.Contains(p.Materials, m) {
+					p.Materials = append(p.Materials, m)
+				}
+			}
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 func noParts() meas.Fault {
@@ -94,12 +121,16 @@ func (s *Shop) BeginBath(ctx context.Context, by string, clock int64, ask BathAs
 		if err != nil {
 			return err
 		}
+		_, found, _, err := readCondition(tx, c)
+		if err != nil {
+			return err
+		}
 		var begun bath.Event
 		_, err = s.changeParts(tx, by, c, "", func(l *parts.Ledger, head ledger.Entry) ([]parts.Event, meas.Faults) {
 			if len(ask.Parts) == 0 {
 				return nil, meas.Faults{noParts()}
 			}
-			ask.Query.Pieces = l.Pieces(c.Number, ask.Parts...)
+			ask.Query.Pieces = bathed(l, c.Number, found, ask.Parts)
 			var faults meas.Faults
 			begun, a, faults = bath.Begin(head, ask.Query, ask.Jar, ask.Overruled)
 			moved, f := l.MoveAll(head, parts.InBath, id, ask.Parts...)

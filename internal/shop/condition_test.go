@@ -51,8 +51,24 @@ func TestConditionByArea(t *testing.T) {
 	if err != nil || len(hz) != 2 || hz[0].Key != clean.LeadHazard || hz[1].Key != clean.RadiumHazard {
 		t.Errorf("cautions of the dial: %+v %v", hz, err)
 	}
+	refusedFor := func() (all string) {
+		a, err := s.JudgeBath(ctx, c.ID, BathAsk{Query: clean.Query{Liquid: clean.WaterBath}, Parts: []parts.Number{"1"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range a.Refusals {
+			all += r.Finding.Text
+		}
+		return all
+	}
+	if got := refusedFor(); !strings.Contains(got, "adium") {
+		t.Errorf("a bath for a dial on which radium was found: %q", got)
+	}
 	if err := s.UndoObservation(ctx, "Ada", c.ID, 1); err != nil {
 		t.Fatal(err)
+	}
+	if got := refusedFor(); strings.Contains(got, "adium") {
+		t.Errorf("after it was taken back: %q", got)
 	}
 	got, err := s.Condition(ctx, c.ID)
 	if err != nil || len(got.Record.Of("dial")) != 1 || len(got.Record.Hazards("dial")) != 0 || got.Record.Len() != 4 {
