@@ -38,6 +38,7 @@ type Shop struct {
 	atWork openWork
 	home   finishedJobs
 	drafts reckonedDrafts
+	low    lowStores
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"sync"
+	"time"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/ledger"
@@ -50,13 +52,40 @@ func readStores(tx *store.Tx) (store.Log, Stores, error) {
 	return l, out, nil
 }
 
+// lowStores keeps what was found low when the shelf was read last, so that a
+// page need not read a long log again.
+type lowStores struct {
+	mu      sync.Mutex
+	entries int
+	touched time.Time
+	found   []meas.Finding
+}
+
 // LowStores lists what is low or cannot be right on the shelf.
 func (s *Shop) LowStores(ctx context.Context) ([]meas.Finding, error) {
-	st, err := s.Stores(ctx)
-	if err != nil || len(st.Damaged) > 0 {
-		return nil, err
-	}
-	return st.Shelf.Findings(), nil
+	var found []meas.Finding
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		l, err := tx.Log(storesBook, "")
+		if err != nil {
+			return err
+		}
+		s.low.mu.Lock()
+		defer s.low.mu.Unlock()
+		if s.low.entries != l.Entries || !s.low.touched.Equal(l.Touched) {
+			_, st, err := readStores(tx)
+			if err != nil {
+				return err
+			}
+			s.low.found = nil
+			if len(st.Damaged) == 0 {
+				s.low.found = st.Shelf.Findings()
+			}
+			s.low.entries, s.low.touched = l.Entries, l.Touched
+		}
+		found = s.low.found
+		return nil
+	})
+	return found, explain(err)
 }
 
 // ChangeStores adds an event to the log of the shelf. read is how many entries

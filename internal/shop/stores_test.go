@@ -48,6 +48,9 @@ func TestStores(t *testing.T) {
 	if p := do(1, stores.Event{Kind: stores.CameIn, Material: 1, Amount: 100}); p != nil {
 		t.Errorf("what came in only adds up: %+v", p)
 	}
+	if td, err := s.Today(ctx); err != nil || len(td.Low) != 1 || td.Low[0].Code != "low" {
+		t.Errorf("what is low since it was looked at last does not stand on Today: %+v %v", td.Low, err)
+	}
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}

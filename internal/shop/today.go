@@ -8,6 +8,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
 )
 
 // Today is what needs a hand now.
@@ -17,7 +18,8 @@ type Today struct {
 	Trouble  string   // why the shop's computer may not ring, "" where nothing is known against it
 	Needs    []Need   // baths and hours that wait for a hand, the most urgent first
 	Promised []Promise
-	Stages   []InStage // the clocks in the house by stage; a stage without one is left out
+	Low      []meas.Finding // what is low on the shelf, or cannot be right there
+	Stages   []InStage      // the clocks in the house by stage; a stage without one is left out
 }
 
 // InStage is the clocks at one stage of the journey.
@@ -63,6 +65,9 @@ func (s *Shop) Today(ctx context.Context) (Today, error) {
 		return t, explain(err)
 	}
 	if t.Needs, err = s.needs(ctx); err != nil {
+		return t, err
+	}
+	if t.Low, err = s.LowStores(ctx); err != nil {
 		return t, err
 	}
 	t.Damage = s.store.Health().Problems

@@ -61,7 +61,7 @@ func todayAsJSON(t shop.Today) map[string]any {
 	for _, st := range t.Stages {
 		stages = append(stages, map[string]any{"stage": st.Stage, "clocks": st.Total})
 	}
-	return map[string]any{"needs": needs, "promised": promised, "stages": stages, "damage": append([]string{}, t.Damage...)}
+	return map[string]any{"needs": needs, "promised": promised, "low": append([]string{}, lowList(t).Items...), "stages": stages, "damage": append([]string{}, t.Damage...)}
 }
 
 // todayDoc is what needs a hand, for people.
@@ -88,6 +88,9 @@ func todayDoc(t shop.Today) doc.Doc {
 		}
 		open.Body = append(open.Body, table)
 	}
+	if len(t.Low) > 0 {
+		open.Body = append(open.Body, doc.Para{Text: "Low on the shelf:"}, lowList(t))
+	}
 	if len(t.Stages) > 0 {
 		table := doc.Table{Caption: "In the house", Columns: []doc.Column{{Head: "Stage"}, {Head: "Clocks", Number: true}}}
 		for _, st := range t.Stages {
@@ -97,6 +100,14 @@ func todayDoc(t shop.Today) doc.Doc {
 	}
 	d.Sections = []doc.Section{open}
 	return d
+}
+
+// lowList is what is low on the shelf, a line each.
+func lowList(t shop.Today) (l doc.List) {
+	for _, f := range t.Low {
+		l.Items = append(l.Items, f.Text+" "+f.Next)
+	}
+	return l
 }
 
 // ledgerCommand is a command that shows something of a clock's ledger.
