@@ -301,6 +301,28 @@ func inBath(l *parts.Ledger, id string) []parts.Number {
 	return out
 }
 
+// InRunningBath tells whether a part is in the bath with a batch under way
+// that can be read: then only the batch brings it out.
+func (s *Shop) InRunningBath(ctx context.Context, p parts.Part) (held bool, err error) {
+	err = s.store.View(ctx, func(tx *store.Tx) error {
+		held, err = holds(tx, p)
+		return err
+	})
+	return held, explain(err)
+}
+
+func holds(tx *store.Tx, p parts.Part) (bool, error) {
+	if p.State != parts.InBath {
+		return false, nil
+	}
+	l, err := tx.Log(bathBook, p.Batch)
+	if err != nil || !l.Running {
+		return false, err
+	}
+	b, err := readBath(tx, l)
+	return err == nil && b.Damaged == "" && !b.Ended() && !dried(b), err
+}
+
 // moveBack undoes the moves of a batch to a state, the last first.
 func moveBack(l *parts.Ledger, head ledger.Entry, id string, to parts.State) ([]parts.Event, meas.Faults) {
 	var out []parts.Event
@@ -311,7 +333,7 @@ func moveBack(l *parts.Ledger, head ledger.Entry, id string, to parts.State) ([]
 			continue
 		}
 		head.Undoes = log[i].N
-		e, faults := l.Add(parts.Event{Entry: head})
+		e, faults := l.Add(parts.Event{Entry: head, Batch: id})
 		if len(faults) > 0 {
 			return nil, faults
 		}

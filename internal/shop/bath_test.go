@@ -3,12 +3,14 @@ package shop
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
 
 	"seatboard/internal/book/bath"
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/meas"
@@ -262,5 +264,44 @@ func TestBathTakenBack(t *testing.T) {
 	}
 	if err := do(BathChange{Kind: bath.Abandoned, Words: "the jar broke"}); err != nil || stateOf(t, s, c, "1") != parts.Off {
 		t.Errorf("%v; given up the wheel is %s", err, stateOf(t, s, c, "1"))
+	}
+}
+
+// TestOutOfABathByHand: while the batch is under way it alone brings its part
+// out; of a batch that is over, a part that an older log left in the bath may
+// be moved out on its own page.
+func TestOutOfABathByHand(t *testing.T) {
+	w := morning()
+	s, c := bathShop(t, t.TempDir(), w)
+	id := begunBath(t, s, c)
+	out := func() error {
+		_, err := s.ChangePart(t.Context(), "tester", c.ID, parts.Event{Kind: parts.Moved, Part: "1", To: parts.Dry}, "")
+		return err
+	}
+	if err := out(); err == nil || !strings.Contains(fmt.Sprint(AsProblem(err).Fields), "the page of that bath") {
+		t.Errorf("out of a bath under way by hand: %v", err)
+	}
+	for seen, step := range clean.Steps() {
+		w.pass(time.Minute)
+		if _, err := s.ChangeBath(t.Context(), "tester", id, BathChange{Kind: bath.Ticked, Seen: seen + 1, Step: step.Key, Words: "clean"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := s.MoveParts(t.Context(), "tester", c.ID, parts.InBath, "", "1"); err == nil {
+		t.Error("into a bath by hand")
+	}
+	d, err := s.TakeDown(t.Context(), c.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := len(d.Ledger.Log())
+	if err := s.UndoParts(t.Context(), "tester", c.ID, last); err == nil || !strings.Contains(fmt.Sprint(AsProblem(err).Fields), "made by a bath") {
+		t.Errorf("what the bath did was taken back by hand: %v", err)
+	}
+	if _, err := s.ChangeParts(t.Context(), "tester", c.ID, "", addEvent(parts.Event{Entry: ledger.Entry{Undoes: last}, Batch: id})); err != nil || stateOf(t, s, c, "1") != parts.InBath {
+		t.Fatal(err, stateOf(t, s, c, "1"))
+	}
+	if err := out(); err != nil || stateOf(t, s, c, "1") != parts.Dry {
+		t.Errorf("%v; the wheel is %s", err, stateOf(t, s, c, "1"))
 	}
 }

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"fmt"
-	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -15,7 +14,8 @@ import (
 
 // TestPartsAreConserved: whatever is moved, bathed, ticked, given up and taken
 // back, in whatever order and whether or not it is refused, every piece that
-// was recorded is in one state, and the close-out comes out.
+// was recorded is in one state, the close-out comes out, and a part is in the
+// bath exactly when a batch under way holds it.
 func TestPartsAreConserved(t *testing.T) {
 	w := morning()
 	s, _ := bathShop(t, t.TempDir(), w)
@@ -36,6 +36,7 @@ func TestPartsAreConserved(t *testing.T) {
 		for range rapid.IntRange(0, 12).Draw(rt, "deeds") {
 			batches = deed(t, rt, s, c, batches)
 			conserved(t, rt, s, c, pieces)
+			held(t, rt, s, c)
 		}
 	})
 }
@@ -43,7 +44,7 @@ func TestPartsAreConserved(t *testing.T) {
 // deed does one thing with a clock's parts; it may be refused.
 func deed(t *testing.T, rt *rapid.T, s *Shop, c job.Clock, batches []string) []string {
 	part := parts.Number(fmt.Sprint(rapid.IntRange(1, 4).Draw(rt, "part")))
-	what := rapid.SampledFrom([]string{"begin", "tick", "tick", "tick", "undo tick", "give up", "close", "move", "undo move"}).Draw(rt, "deed")
+	what := rapid.SampledFrom([]string{"begin", "tick", "tick", "tick", "undo tick", "give up", "close", "move", "move one", "split", "undo move"}).Draw(rt, "deed")
 	switch what {
 	case "begin":
 		id, _, err := s.BeginBath(t.Context(), "tester", c.ID, BathAsk{Parts: []parts.Number{part}, Query: clean.Query{Liquid: clean.WaterBath}})
@@ -51,14 +52,19 @@ func deed(t *testing.T, rt *rapid.T, s *Shop, c job.Clock, batches []string) []s
 			batches = append(batches, id)
 		}
 	case "move":
-		byHand := slices.DeleteFunc(parts.States(), func(s parts.State) bool { return s == parts.InBath })  // into a bath without a batch
-		_ = s.MoveParts(t.Context(), "tester", c.ID, rapid.SampledFrom(byHand).Draw(rt, "to"), "why", part) // refused or not
+		_ = s.MoveParts(t.Context(), "tester", c.ID, rapid.SampledFrom(parts.States()).Draw(rt, "to"), "why", part) // refused or not
+	case "move one", "split":
+		e := parts.Event{Kind: parts.Moved, Part: part, To: rapid.SampledFrom(parts.States()).Draw(rt, "to")}
+		if what == "split" {
+			e = parts.Event{Kind: parts.Split, Part: part, Count: 1}
+		}
+		_, _ = s.ChangePart(t.Context(), "tester", c.ID, e, "why") // refused or not
 	case "undo move":
 		d, err := s.TakeDown(t.Context(), c.ID)
 		if err != nil {
 			rt.Fatal(err)
 		}
-		_ = s.UndoParts(t.Context(), "tester", c.ID, rapid.IntRange(5, len(d.Ledger.Log())+5).Draw(rt, "entry"))
+		_ = s.UndoParts(t.Context(), "tester", c.ID, rapid.IntRange(5, max(5, len(d.Ledger.Log()))).Draw(rt, "entry"))
 	default:
 		if len(batches) == 0 {
 			return batches
@@ -91,5 +97,37 @@ func conserved(t *testing.T, rt *rapid.T, s *Shop, c job.Clock, pieces int) {
 	out := d.Ledger.CloseOut()
 	if out.CameOff+out.New != out.Back+out.Kept+out.UsedUp+out.Elsewhere {
 		rt.Fatalf("the close-out does not come out: %+v", out)
+	}
+}
+
+// held fails where a part is in the bath with no batch that holds it, or a
+// batch holds a part that is not.
+func held(t *testing.T, rt *rapid.T, s *Shop, c job.Clock) {
+	d, err := s.TakeDown(t.Context(), c.ID)
+	if err != nil {
+		rt.Fatal(err)
+	}
+	all, err := s.Baths(t.Context(), c.ID)
+	if err != nil {
+		rt.Fatal(err)
+	}
+	holding := map[string]bool{} // by the batch
+	for _, b := range all {
+		if b.Ended() || dried(b) {
+			continue
+		}
+		holding[b.ID] = true
+		for _, piece := range b.Asked.Pieces {
+			n, err := parts.ParseNumber(c.Number, piece.Number)
+			p, ok := d.Ledger.Find(n)
+			if err != nil || !ok || p.State != parts.InBath || p.Batch != b.ID {
+				rt.Fatalf("the batch %s holds %s, which is %s with %q (%v)", b.ID, piece.Number, p.State, p.Batch, err)
+			}
+		}
+	}
+	for _, p := range d.Ledger.Parts() {
+		if p.State == parts.InBath && !holding[p.Batch] {
+			rt.Fatalf("%s is in the bath, and no batch under way holds it: %q", p.Number, p.Batch)
+		}
 	}
 }

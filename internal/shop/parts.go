@@ -192,11 +192,32 @@ func numberTaken(l *parts.Ledger, shown, next parts.Number, e parts.Event) *Prob
 }
 
 // ChangePart adds one event of a part that is in the ledger: described,
-// moved, split, recounted or explained.
+// moved, split, recounted or explained. A part that stands in a bath whose
+// batch is over, or cannot be read, may be moved out of it by hand.
 func (s *Shop) ChangePart(ctx context.Context, by string, clock int64, e parts.Event, why string) (parts.Event, error) {
-	added, err := s.ChangeParts(ctx, by, clock, why, addEvent(e))
+	var added []parts.Event
+	err := s.store.Update(ctx, by, func(tx *store.Tx) error {
+		c, err := tx.Clock(clock)
+		if err != nil {
+			return err
+		}
+		var unread error
+		added, err = s.changeParts(tx, by, c, why, func(l *parts.Ledger, head ledger.Entry) ([]parts.Event, meas.Faults) {
+			if p, ok := l.Find(e.Part); ok && e.Kind == parts.Moved && p.State == parts.InBath {
+				var held bool
+				if held, unread = holds(tx, p); !held {
+					e.Batch = p.Batch
+				}
+			}
+			return addEvent(e)(l, head)
+		})
+		if unread != nil {
+			return unread
+		}
+		return err
+	})
 	if err != nil {
-		return parts.Event{}, err
+		return parts.Event{}, explain(err)
 	}
 	return added[0], nil
 }

@@ -15,12 +15,43 @@ const maxCount = 9999
 func (l *Ledger) checkEvent(e Event) meas.Faults {
 	f := e.check()
 	if e.Kind == Undone {
-		return append(f, ledger.CanUndo(l.log, e.Undoes)...)
+		f = append(f, ledger.CanUndo(l.log, e.Undoes)...)
+		if len(f) > 0 {
+			return f
+		}
+	}
+	if text := l.refusesBath(e); text != "" {
+		return append(f, meas.Fault{Field: e.field(), Text: text})
 	}
 	if n := e.newNumber(); n != "" && l.used[n] {
 		f = append(f, meas.Fault{Field: "part", Text: givenOut(n)})
 	}
 	return f
+}
+
+// field is what a refusal of the event as a whole stands beside.
+func (e Event) field() string {
+	if e.Kind == Undone {
+		return "undoes"
+	}
+	return "part"
+}
+
+// refusesBath is why an event that carries no batch, or another, cannot be:
+// a batch alone brings a part into its bath and out of it, and takes its own
+// moves back. Logs written before this was so are still read.
+func (l *Ledger) refusesBath(e Event) string {
+	p, known := l.parts[e.Part]
+	switch {
+	case e.Kind == Undone && l.BatchOf(e.Undoes) != e.Batch:
+		return fmt.Sprintf("Entry %d (%s) was made by a bath; take it back on the page of that bath", e.Undoes, l.log[e.Undoes-1].words())
+	case e.Kind != Moved || !known:
+	case e.To == InBath && e.Batch == "":
+		return fmt.Sprintf("%s goes into a bath with a batch only; begin one under Baths", e.Part)
+	case p.State == InBath && p.Batch != e.Batch:
+		return fmt.Sprintf("%s is in the bath with a batch, which brings it out; on the page of that bath tick that it is dry, or give the batch up. If that batch is over, move the part on its own page", e.Part)
+	}
+	return ""
 }
 
 // check lists what is wrong with an event by itself.

@@ -37,7 +37,7 @@ type Event struct {
 	To     State   `json:"to,omitempty"`
 	Detail *Detail `json:"detail,omitempty"` // as it is from now on
 	Before *Detail `json:"before,omitempty"` // as it was; filled in by Add
-	Batch  string  `json:"batch,omitempty"`  // the batch it went into the bath with
+	Batch  string  `json:"batch,omitempty"`  // the batch that moves the part, or takes its own move back; "" by hand
 }
 
 // LeftInPlace is the place of what was recorded and not taken off.

@@ -101,6 +101,19 @@ func (l *Ledger) use(n Number) {
 // Log is the events, oldest first. It must not be changed.
 func (l *Ledger) Log() []Event { return l.log }
 
+// BatchOf is the batch that made an entry of the log, or the entry that this
+// one takes back; "" where it was made by hand.
+func (l *Ledger) BatchOf(n int) string {
+	for n >= 1 && n <= len(l.log) {
+		e := l.log[n-1]
+		if e.Batch != "" || e.Kind != Undone {
+			return e.Batch
+		}
+		n = e.Undoes // always an earlier one
+	}
+	return ""
+}
+
 // Next proposes the next number under a part, or at the top with "".
 func (l *Ledger) Next(parent Number) Number { return parent.Child(l.last[parent] + 1) }
 

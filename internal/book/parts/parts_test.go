@@ -36,7 +36,11 @@ func record(n Number, count int, to State, name string) Event {
 }
 
 func move(n Number, to State) Event {
-	return Event{Entry: head("so it is"), Kind: Moved, Part: n, To: to}
+	e := Event{Entry: head("so it is"), Kind: Moved, Part: n, To: to}
+	if to == InBath || to == Dry {
+		e.Batch = "b1"
+	}
+	return e
 }
 
 func TestNumbers(t *testing.T) {
@@ -189,7 +193,7 @@ func TestUndoBringsEveryFieldBack(t *testing.T) {
 		{Entry: head(""), Kind: Split, Part: "1", Count: 1}, {Entry: head("so"), Kind: Explained, Part: "1"},
 	} {
 		done := must(t, &l, change)
-		must(t, &l, Event{Entry: ledger.Entry{When: e.When, Who: "A", Undoes: done.N}})
+		must(t, &l, Event{Entry: ledger.Entry{When: e.When, Who: "A", Undoes: done.N}, Batch: done.Batch})
 		if after, _ := l.Find("1"); !cmp.Equal(after, before) {
 			t.Errorf("%s: %s", change.Kind, cmp.Diff(before, after))
 		}
@@ -438,5 +442,46 @@ func TestAfter(t *testing.T) {
 		if got := n.After(); got != want {
 			t.Errorf("after %q comes %q, want %q", n, got, want)
 		}
+	}
+}
+
+// TestABatchAloneMovesThroughItsBath: by hand nothing goes into a bath, comes
+// out of one that holds it, or takes back what a batch did; a log that did so
+// before is read.
+func TestABatchAloneMovesThroughItsBath(t *testing.T) {
+	var l Ledger
+	must(t, &l, record("", 2, Off, "wheel"))
+	refused := func(what string, e Event, words string) {
+		t.Helper()
+		before := len(l.Log())
+		if _, f := l.Add(e); len(f) != 1 || !strings.Contains(f[0].Text, words) || len(l.Log()) != before {
+			t.Errorf("%s: %v", what, f)
+		}
+	}
+	undo := func(n int, batch string) Event {
+		return Event{Entry: ledger.Entry{When: head("").When, Who: "A", Undoes: n}, Batch: batch}
+	}
+	byHand := func(to State) Event { return Event{Entry: head(""), Kind: Moved, Part: "1", To: to} }
+	refused("into the bath by hand", byHand(InBath), "with a batch only")
+	in := must(t, &l, move("1", InBath))
+	refused("out by hand", byHand(Dry), "the page of that bath")
+	other := move("1", Dry)
+	other.Batch = "b2"
+	refused("out by another batch", other, "the page of that bath")
+	refused("undone by hand", undo(in.N, ""), "made by a bath")
+	refused("undone by another batch", undo(in.N, "b2"), "made by a bath")
+	back := must(t, &l, undo(in.N, "b1"))
+	refused("the undo undone by hand", undo(back.N, ""), "made by a bath")
+	if p, _ := l.Find("1"); p.State != Off || l.BatchOf(back.N) != "b1" || l.BatchOf(1) != "" || l.BatchOf(99) != "" {
+		t.Errorf("%+v, taken back by %q", p, l.BatchOf(back.N))
+	}
+	old := l.Log()[0:2:2]
+	old[1].Batch = ""
+	read, err := Fold(old)
+	if p, _ := read.Find("1"); err != nil || p.State != InBath {
+		t.Fatalf("an older log: %v %+v", err, p)
+	}
+	if _, f := read.Add(byHand(Dry)); len(f) > 0 {
+		t.Errorf("a part in no batch cannot be taken out: %v", f)
 	}
 }

@@ -97,6 +97,17 @@ func (s State) Next() []State {
 	return out
 }
 
+// NextByHand lists the moves that a person may make without a batch.
+func (s State) NextByHand() []Move {
+	var out []Move
+	for _, m := range moves {
+		if m.From == s && m.To != InBath {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
 // nextWords is what may be done with a part, for a sentence.
 func (s State) nextWords() string {
 	var words []string

@@ -53,6 +53,17 @@ func TestBathPages(t *testing.T) {
 	v.want(200, "the time runs", "12 min", "Bath blue jar", "They are out now")
 	at := v.at
 	v.get("/").want(200, "Bath 2026-014 blue jar", "12 min", "Wants a hand", "In the liquid until 09:42", `href="`+at+`"`)
+	v.get("/clocks/1/parts").want(200, "Last, ", `<a class="go" href="`+at+`">Its bath</a>`)
+	if strings.Contains(v.page, "Take it back") {
+		t.Error("what a bath did is taken back on the list of parts")
+	}
+	v.get("/clocks/1/parts/1").want(200, "Its bath brings it out", `href="`+at+`"`)
+	if strings.Contains(v.page, "Now it goes") || strings.Contains(v.page, "Take back entry 4") {
+		t.Error("a part in the bath can be moved by hand")
+	}
+	v.post("/clocks/1/parts/1", "do", "move", "from", "in-bath", "to", "dry").want(422, "on the page of that bath")
+	v.get("/clocks/1/parts").post("/clocks/1/parts/move", "part", "2", "to", "in-bath").want(422, "begin one under Baths")
+	v.get("/clocks/1/parts").post("/clocks/1/parts/undo", "n", "4").want(422, "made by a bath")
 	old := v.get(at).page
 	v.post(at, "do", "close").want(422, "Not closed")
 	v.get(at).post(at, "do", "longer", "minutes", "soon").want(422, "whole minutes", `value="soon"`)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"seatboard/internal/book/job"
@@ -23,6 +24,8 @@ type partPageView struct {
 	Hazards  []clean.Hazard
 	Moves    []parts.Move
 	AnyWhy   bool // one of the moves wants a reason
+	Bathable bool // it may go into a bath
+	Held     bool // a batch under way holds it
 	Of       []parts.Part
 	Entry    partEntry
 	Fields   []recordField
@@ -47,14 +50,14 @@ type lifeLine struct {
 	When, Who, Why string
 	Words          string
 	Stands         bool
+	Batch          string // that did it; then it is taken back on the page of its bath
 }
 
 func (s *Server) partViewOf(t shop.TakeDown, p parts.Part) *partPageView {
 	v := &partPageView{head: headOf(t.Clock, "parts"), Part: p, Whole: p.Number.Of(t.Clock.Number), Entry: entryOfPart(p), Count: strconv.Itoa(p.Count), Script: s.assets.url("takedown.js")}
-	for _, to := range p.State.Next() {
-		m, _ := parts.FindMove(p.State, to)
-		v.Moves, v.AnyWhy = append(v.Moves, m), v.AnyWhy || m.NeedsWhy
-	}
+	v.Moves = p.State.NextByHand()
+	v.AnyWhy = slices.ContainsFunc(v.Moves, func(m parts.Move) bool { return m.NeedsWhy })
+	_, v.Bathable = parts.FindMove(p.State, parts.InBath)
 	for _, q := range t.Ledger.Parts() {
 		if q.Number.Parent() == p.Number {
 			v.Of = append(v.Of, q)
@@ -81,7 +84,7 @@ func lifeOf(l *parts.Ledger, n parts.Number) []lifeLine {
 		if e.Part != n && e.Into != n {
 			continue // an undo is seen on what it undoes
 		}
-		out = append(out, lifeLine{N: e.N, When: e.When.Local().Format("2006-01-02 15:04"), Who: e.Who, Why: e.Why, Words: eventWords(e), Stands: standing[i]})
+		out = append(out, lifeLine{N: e.N, When: e.When.Local().Format("2006-01-02 15:04"), Who: e.Who, Why: e.Why, Words: eventWords(e), Stands: standing[i], Batch: e.Batch})
 	}
 	return out
 }
@@ -129,6 +132,9 @@ const shotsOfPart = 4
 func (s *Server) renderOnePart(w http.ResponseWriter, r *http.Request, status int, v *partPageView, faults meas.Faults) error {
 	l, err := s.Shop.Photos(r.Context(), store.PhotoPlace{Clock: v.Clock.ID, Part: v.Part.Number}, 0)
 	if err != nil {
+		return err
+	}
+	if v.Held, err = s.Shop.InRunningBath(r.Context(), v.Part); err != nil {
 		return err
 	}
 	for _, p := range l.Photos[:min(shotsOfPart, len(l.Photos))] {

@@ -72,12 +72,23 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
 		v.Pieces += p.Count
 		v.Rows = append(v.Rows, partRow{p, p.Number.Of(t.Clock.Number), slices.Contains(ticked, string(p.Number))})
 	}
-	for _, to := range parts.States() {
-		if slices.ContainsFunc(v.Rows, func(r partRow) bool { _, ok := parts.FindMove(r.State, to); return ok }) {
-			v.To = append(v.To, to)
+	v.To = movable(v.Rows)
+	return v
+}
+
+// movable lists where any of the parts may go by hand: none of those in a
+// bath, and none into one.
+func movable(rows []partRow) []parts.State {
+	may := map[parts.State]bool{}
+	for _, from := range parts.States() {
+		if from == parts.InBath || !slices.ContainsFunc(rows, func(r partRow) bool { return r.State == from }) {
+			continue
+		}
+		for _, m := range from.NextByHand() {
+			may[m.To] = true
 		}
 	}
-	return v
+	return slices.DeleteFunc(parts.States(), func(to parts.State) bool { return !may[to] })
 }
 
 // choices lists the states in which there is anything.
@@ -165,6 +176,7 @@ type lastAct struct {
 	When    string
 	Who     string
 	Entries []int
+	Batch   string // that did it; then it is taken back on the page of its bath
 }
 
 // lastActOf finds it; nil where nothing stands.
@@ -176,7 +188,7 @@ func lastActOf(l *parts.Ledger) *lastAct {
 		if !standing[i] || e.Kind == parts.Undone {
 			continue
 		}
-		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("15:04"), Who: e.Who, Entries: []int{e.N}}
+		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("15:04"), Who: e.Who, Entries: []int{e.N}, Batch: l.BatchOf(e.N)}
 		for j := i - 1; j >= 0 && e.Kind == parts.Moved && standing[j] && sameAct(log[j], e); j-- {
 			a.Entries = append(a.Entries, log[j].N)
 		}

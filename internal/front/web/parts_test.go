@@ -23,7 +23,7 @@ func TestTakeDownOnThePage(t *testing.T) {
 	v.takeOff(path, "name", "", "count", "three", "replaces", "x", "to", "mended").want(422, "There is a problem", "whole number", "Write why", "digits and dots", `value="three"`)
 	v.get(path+"/parts").want(200, "3 pieces", "third wheel", "4 in pieces")
 	v.get(path+"/parts?state=on-bench").want(200, "0 shown")
-	v.get(path+"/parts/1").want(200, "third wheel", "on the bench", "in the bath", "back on")
+	v.get(path+"/parts/1").want(200, "third wheel", "on the bench", "Into a bath", path+"/baths/new?part=1", "back on")
 	if strings.Contains(v.page, `value="dry"`) {
 		t.Error("a move that is not allowed is offered")
 	}
