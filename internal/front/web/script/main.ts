@@ -1,6 +1,7 @@
 // Script only improves: every page works without it.
 import { ability } from "./ability";
 import { alarm } from "./alarm";
+import { chapters } from "./chapters";
 import { find } from "./find";
 import { grids } from "./grid";
 import { hours } from "./hours";
@@ -11,6 +12,7 @@ import { unsent } from "./unsent";
 
 ability();
 alarm();
+chapters();
 find();
 grids();
 hours();
