@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"reflect"
+	"slices"
 	"sync"
 	"time"
 
@@ -27,7 +29,7 @@ type TakeDown struct {
 }
 
 // foldedLedgers keeps the ledgers last read, so that a page need not fold a
-// long log again. One that has grown since is not used.
+// long log again. Of one that has grown since, only what is new is read.
 type foldedLedgers struct {
 	mu   sync.Mutex
 	kept map[string]foldedLedger // by the clock's UID
@@ -43,6 +45,7 @@ type foldedLedger struct {
 // keptLedgers is how many folded ledgers are kept.
 const keptLedgers = 16
 
+// find is what is known of a ledger, and whether it is all there is.
 func (k *foldedLedgers) find(l store.Log) (foldedLedger, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -76,7 +79,7 @@ func (s *Shop) TakeDown(ctx context.Context, clock int64) (TakeDown, error) {
 		}
 		f, ok := s.folded.find(l)
 		if !ok {
-			if f, err = fold(tx, l); err != nil {
+			if f, err = fold(tx, l, f); err != nil {
 				return err
 			}
 			s.folded.keep(l, f)
@@ -87,9 +90,10 @@ func (s *Shop) TakeDown(ctx context.Context, clock int64) (TakeDown, error) {
 	return t, explain(err)
 }
 
-// fold reads a ledger; entries that cannot be do not hide the others.
-func fold(tx *store.Tx, l store.Log) (foldedLedger, error) {
-	log, err := store.Entries[parts.Event](tx, l)
+// fold reads a ledger of which an earlier state may be known; entries that
+// cannot be do not hide the others.
+func fold(tx *store.Tx, l store.Log, known foldedLedger) (foldedLedger, error) {
+	log, err := grown(tx, l, known)
 	if err != nil {
 		return foldedLedger{}, err
 	}
@@ -99,6 +103,21 @@ func fold(tx *store.Tx, l store.Log) (foldedLedger, error) {
 		return foldedLedger{}, err
 	}
 	return foldedLedger{ledger: &made, damaged: damaged}, nil
+}
+
+// grown is the whole log. What is known of it is not read again where its last
+// entry is still what it was: a log only grows.
+func grown(tx *store.Tx, l store.Log, known foldedLedger) ([]parts.Event, error) {
+	if known.ledger != nil && len(known.damaged) == 0 {
+		if was := known.ledger.Log(); len(was) > 0 && len(was) <= l.Entries {
+			last := len(was) - 1
+			more, err := store.EntriesFrom[parts.Event](tx, l, last+1)
+			if err == nil && len(more) > 0 && reflect.DeepEqual(more[0], was[last]) {
+				return append(slices.Clip(was), more[1:]...), nil
+			}
+		}
+	}
+	return store.Entries[parts.Event](tx, l)
 }
 
 // PartsChange changes a ledger: it adds events to l, each with the head, and
@@ -126,7 +145,8 @@ func (s *Shop) changeParts(tx *store.Tx, by string, c job.Clock, why string, cha
 	if err != nil {
 		return nil, err
 	}
-	f, err := fold(tx, l)
+	known, _ := s.folded.find(l)
+	f, err := fold(tx, l, known)
 	if err != nil {
 		return nil, err
 	}
@@ -311,7 +331,7 @@ func readyForTrial(tx *store.Tx, c job.Clock) error {
 	if err != nil {
 		return err
 	}
-	f, err := fold(tx, l)
+	f, err := fold(tx, l, foldedLedger{})
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package parts
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -128,11 +129,11 @@ func (l *Ledger) Find(n Number) (Part, bool) {
 
 // Parts lists the parts by number.
 func (l *Ledger) Parts() []Part {
-	out := make([]Part, 0, len(l.parts))
-	for _, p := range l.parts {
-		out = append(out, *p)
+	sorted := slices.SortedFunc(maps.Values(l.parts), func(a, b *Part) int { return Compare(a.Number, b.Number) })
+	out := make([]Part, len(sorted))
+	for i, p := range sorted {
+		out[i] = *p
 	}
-	slices.SortFunc(out, func(a, b Part) int { return Compare(a.Number, b.Number) })
 	return out
 }
 

@@ -92,10 +92,13 @@ func (tx *Tx) logs(query string, args ...any) ([]Log, error) {
 }
 
 // Entries reads all entries of a log, oldest first.
-func Entries[E ledger.Logged](tx *Tx, l Log) ([]E, error) {
+func Entries[E ledger.Logged](tx *Tx, l Log) ([]E, error) { return EntriesFrom[E](tx, l, 1) }
+
+// EntriesFrom reads the entries of a log from number n on, oldest first.
+func EntriesFrom[E ledger.Logged](tx *Tx, l Log, n int) ([]E, error) {
 	var out []E
-	err := tx.each(`SELECT e.n, e.entry FROM log_entry e JOIN log l ON l.id = e.log_id WHERE l.book = $1 AND l.name = $2 ORDER BY e.n`,
-		[]any{l.Book, l.Name}, func(r *sql.Rows) error {
+	err := tx.each(`SELECT e.n, e.entry FROM log_entry e JOIN log l ON l.id = e.log_id WHERE l.book = $1 AND l.name = $2 AND e.n >= $3 ORDER BY e.n`,
+		[]any{l.Book, l.Name, n}, func(r *sql.Rows) error {
 			var n int
 			var text string
 			if err := r.Scan(&n, &text); err != nil {
