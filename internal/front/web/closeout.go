@@ -33,9 +33,10 @@ type reasonRow struct {
 
 func closeOutOf(t shop.TakeDown, typedReasons map[parts.Number]string, faults meas.Faults) *closeOutView {
 	v := &closeOutView{head: headOf(t.Clock, "parts"), Trial: t.Clock.Stage == job.Trial}
-	v.Ready, _ = t.Ledger.ReadyForTrial()
 	v.Sheet = html.Render(present.CloseOut(t.Clock.Number, t.Ledger), html.Options{ID: "c", Level: 3})
-	for _, l := range t.Ledger.CloseOut().Unexplained() {
+	open := t.Ledger.CloseOut().Unexplained()
+	v.Ready = len(open) == 0
+	for _, l := range open {
 		v.Reasons = append(v.Reasons, reasonRow{Part: l.Part, Why: typedReasons[l.Number]})
 	}
 	for i := range v.Reasons {

@@ -91,7 +91,7 @@ func (s *Server) labelsPage(w http.ResponseWriter, r *http.Request, q url.Values
 	v := labelsView{head: headOf(t.Clock, "parts"), Own: ask.Clock, Profiles: have.Profiles, Chosen: ask.Profile, First: typed(q["first"]), Copies: strconv.Itoa(ask.Copies), Address: ask.Address, Loopback: loopback(ask.Address)}
 	v.Ahead = strconv.Itoa(ask.Ahead)
 	for _, p := range t.Ledger.Parts() {
-		v.Rows = append(v.Rows, partRow{p, p.Number.Of(t.Clock.Number), slices.Contains(ask.Parts, p.Number)})
+		v.Rows = append(v.Rows, partRow{Part: p, Whole: p.Number.Of(t.Clock.Number), Ticked: slices.Contains(ask.Parts, p.Number)})
 	}
 	laid, err := s.Shop.LayLabels(r.Context(), t.Clock.ID, ask)
 	switch p := faultsOf(err); {

@@ -44,7 +44,9 @@ type partsView struct {
 // partRow is one part of the list.
 type partRow struct {
 	parts.Part
+	N      string // its number, as the list of parts writes it
 	Whole  string // the number with the clock's
+	Href   string // its page, from the list of parts
 	Ticked bool
 }
 
@@ -65,12 +67,17 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
 		all = t.Ledger.InOrder()
 	}
 	v.Shown = v.choices(t.Ledger.Tally())
+	chosen := map[string]bool{}
+	for _, n := range ticked {
+		chosen[n] = true
+	}
 	for _, p := range all {
 		if v.State != "" && p.State != v.State {
 			continue
 		}
+		n := string(p.Number)
 		v.Pieces += p.Count
-		v.Rows = append(v.Rows, partRow{p, p.Number.Of(t.Clock.Number), slices.Contains(ticked, string(p.Number))})
+		v.Rows = append(v.Rows, partRow{Part: p, N: n, Whole: p.Number.Of(t.Clock.Number), Href: v.Path + "/parts/" + n, Ticked: chosen[n]})
 	}
 	v.To = movable(v.Rows)
 	return v
