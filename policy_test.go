@@ -46,7 +46,7 @@ craft/listen/sampleclock:
 craft/listen/rate: craft/listen/beat
 craft/listen/culprit: craft/listen/beat craft/train
 craft/listen: craft/listen/phrase craft/listen/beat craft/listen/rate craft/listen/culprit craft/listen/sampleclock craft/train
-book/job: book/readings
+book/job: book/parts book/picture book/readings
 book/readings:
 book/ledger:
 book/device:

@@ -181,33 +181,39 @@ func (s *Shop) ChangeBath(ctx context.Context, by, id string, change BathChange)
 		if err != nil {
 			return err
 		}
-		b, err := s.bathOf(tx, l)
-		if err != nil {
-			return err
-		}
-		if change.Seen != l.Entries {
-			return &store.LogConflictError{Book: l.Book, Name: l.Name, Read: change.Seen, Stands: l.Entries}
-		}
-		e, err := s.bathEvent(b, by, change)
-		if err != nil {
-			return err
-		}
-		if faults := b.Add(e); len(faults) > 0 {
-			return badBath(change.Kind, faults)
-		}
-		log := b.Log()
-		e = log[len(log)-1]
-		if err := s.partsFollow(tx, by, b, e); err != nil {
-			return err
-		}
-		l.Running = !b.Ended()
-		if l, err = store.Append(tx, l, e); err != nil {
-			return err
-		}
-		after, err = s.bathOf(tx, l)
+		after, err = s.changeBath(tx, by, l, change)
 		return err
 	})
 	return after, explain(err)
+}
+
+// changeBath does it inside a change of the store, for what must be kept
+// together with it.
+func (s *Shop) changeBath(tx *store.Tx, by string, l store.Log, change BathChange) (Bath, error) {
+	b, err := s.bathOf(tx, l)
+	if err != nil {
+		return b, err
+	}
+	if change.Seen != l.Entries {
+		return b, &store.LogConflictError{Book: l.Book, Name: l.Name, Read: change.Seen, Stands: l.Entries}
+	}
+	e, err := s.bathEvent(b, by, change)
+	if err != nil {
+		return b, err
+	}
+	if faults := b.Add(e); len(faults) > 0 {
+		return b, badBath(change.Kind, faults)
+	}
+	log := b.Log()
+	e = log[len(log)-1]
+	if err := s.partsFollow(tx, by, b, e); err != nil {
+		return b, err
+	}
+	l.Running = !b.Ended()
+	if l, err = store.Append(tx, l, e); err != nil {
+		return b, err
+	}
+	return s.bathOf(tx, l)
 }
 
 // bathEvent is the entry of a change. The instant is never before that of the

@@ -107,6 +107,12 @@ func takeInto(tx *store.Tx, p picture.Photo) (TakenPhoto, error) {
 			same.Parts = append(same.Parts, n)
 		}
 	}
+	if same.Elsewhere() { // its file came now
+		same.Small, same.Why = picture.Waiting, ""
+		if err := tx.SetSmall(same); err != nil {
+			return TakenPhoto{}, err
+		}
+	}
 	if same.SameView == "" && p.SameView != same.UID {
 		same.SameView = p.SameView
 	}

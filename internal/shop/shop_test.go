@@ -122,14 +122,14 @@ func TestImportGivesTheNextNumber(t *testing.T) {
 		t.Fatal(err)
 	}
 	add(t, to, job.Clock{Number: "2026-001", Title: "Another"})
-	kept, _, err := to.Import(t.Context(), "tester", bytes.NewReader(file.Bytes()))
+	kept, err := to.Import(t.Context(), "tester", bytes.NewReader(file.Bytes()))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if kept.Number != "2026-002" || kept.Title != "Lantern clock" || kept.UID != c.UID {
+	if kept.Clock.Number != "2026-002" || kept.Clock.Title != "Lantern clock" || kept.Clock.UID != c.UID {
 		t.Errorf("got %+v", kept)
 	}
-	_, _, err = to.Import(t.Context(), "tester", &file)
+	_, err = to.Import(t.Context(), "tester", &file)
 	if p := AsProblem(err); p.Code != Conflict || !strings.Contains(p.Message, "2026-002") {
 		t.Errorf("the same clock twice: %v", err)
 	}

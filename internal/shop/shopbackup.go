@@ -50,7 +50,7 @@ type Checked struct {
 	Problems  []string // what is damaged or missing, none if all is well
 	Files     int      // recordings and photographs
 	Bytes     int64    // of these
-	Elsewhere int      // recordings of listenings that came with a clock's file, and that are not here
+	Elsewhere int      // recordings and photographs that stayed where a clock’s file came from
 	Orphans   []string // files that no record names; they do no harm
 }
 

@@ -13,8 +13,9 @@ import (
 	"seatboard/internal/kit/meas"
 )
 
-// Export writes one clock's file as JSON, with its history and all that was
-// listened to; of recordings only the SHA-256.
+// Export writes one clock's file as JSON, with its history, its logs and all
+// that was listened to; of recordings only the SHA-256, of photographs only
+// what is written of them.
 func (s *Shop) Export(ctx context.Context, id int64, w io.Writer) error {
 	var f job.File
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
@@ -34,6 +35,17 @@ func (s *Shop) Export(ctx context.Context, id int64, w io.Writer) error {
 			}
 			f.Listenings = append(f.Listenings, l)
 		}
+		if f.Logs, err = exportLogs(tx, f.Clock); err != nil {
+			return err
+		}
+		if f.Photos, err = tx.ClockPhotos(id); err != nil {
+			return err
+		}
+		main, err := tx.ChosenPhoto(id)
+		if err != nil && !errors.Is(err, store.ErrNoPhoto) {
+			return err
+		}
+		f.Main = main.UID
 		f.History, err = tx.Changes(id)
 		return err
 	})
@@ -48,17 +60,28 @@ func (s *Shop) Export(ctx context.Context, id int64, w io.Writer) error {
 	return err
 }
 
-// Import takes in a clock from a file that Export wrote. Where its number is
-// taken it gets the next one; where the very clock is here already nothing
-// changes and the Problem says so. What the file holds under names that this
-// program does not know is kept in the history; unread lists their paths.
-func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (c job.Clock, unread []string, err error) {
+// Brought is a clock that was taken in from a file.
+type Brought struct {
+	Clock  job.Clock
+	Unread []string // paths of what this program does not know; it is kept in the history
+	Ended  []string // in sentences, what was under way in the file and does not go on here
+}
+
+// Import takes in a clock from a file that Export wrote, all of it or nothing.
+// Where its number is taken it gets the next one; where the very clock is here
+// already nothing changes and the Problem says so. A bath or a stretch of work
+// that was under way goes on where it was begun and not here.
+func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (Brought, error) {
+	var out Brought
 	f, err := job.Decode(r)
+	if err == nil {
+		err = passOverLogs(&f)
+	}
 	if err != nil {
-		return c, nil, fileProblem(err)
+		return out, fileProblem(err)
 	}
 	for _, u := range f.Unread {
-		unread = append(unread, u.Path)
+		out.Unread = append(out.Unread, u.Path)
 	}
 	err = s.store.Update(ctx, by, func(tx *store.Tx) error {
 		here, err := tx.ClockByUID(f.Clock.UID)
@@ -68,14 +91,20 @@ func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (c job.Clock,
 		if !errors.Is(err, store.ErrNotFound) {
 			return err
 		}
-		c, err = s.importNumbered(tx, f)
+		if out.Clock, err = s.importNumbered(tx, f); err != nil {
+			return err
+		}
+		if err = s.importLogs(tx, out.Clock, f.Logs); err != nil {
+			return err
+		}
+		out.Ended, err = s.endImported(tx, by, out.Clock)
 		return err
 	})
 	var faults meas.Faults
 	if errors.As(err, &faults) {
 		err = fileProblem(err)
 	}
-	return c, unread, explain(err)
+	return out, explain(err)
 }
 
 // importNumbered brings a clock in under its number, or under the next free

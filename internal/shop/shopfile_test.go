@@ -83,9 +83,10 @@ func TestExportImportExport(t *testing.T) {
 	first, news := brought(t, file, 0), 0
 	for range 3 {
 		s := open(t)
-		kept, unread, err := s.Import(t.Context(), "tester", strings.NewReader(file))
-		if err != nil || len(unread) > 0 {
-			t.Fatal(err, unread)
+		got, err := s.Import(t.Context(), "tester", strings.NewReader(file))
+		kept := got.Clock
+		if err != nil || len(got.Unread)+len(got.Ended) > 0 {
+			t.Fatal(err, got)
 		}
 		file = exported(t, s, kept.ID)
 		news++
@@ -115,7 +116,7 @@ func TestSoundOfAnImportedClock(t *testing.T) {
 	from, to := open(t), open(t)
 	c := add(t, from, job.Clock{Number: "2026-001"})
 	withSound(t, from, c.ID)
-	kept, _, err := to.Import(t.Context(), "tester", strings.NewReader(exported(t, from, c.ID)))
+	kept, err := to.Import(t.Context(), "tester", strings.NewReader(exported(t, from, c.ID)))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -128,7 +129,7 @@ func TestSoundOfAnImportedClock(t *testing.T) {
 		t.Errorf("%+v %v", b, err)
 	}
 	l := heardOf(t, known7200)
-	l.UID, l.ClockID, l.Finished, l.Audio = "00000000000000a3", kept.ID, true, strings.Repeat("0", 64)
+	l.UID, l.ClockID, l.Finished, l.Audio = "00000000000000a3", kept.Clock.ID, true, strings.Repeat("0", 64)
 	if err := to.store.Update(t.Context(), "tester", func(tx *store.Tx) error { _, err := tx.AddListening(l); return err }); err != nil {
 		t.Fatal(err)
 	}
@@ -157,7 +158,7 @@ func TestImportNamesWhatIsWrong(t *testing.T) {
 		if !strings.Contains(file, x.old) {
 			t.Fatalf("%s: nothing is changed", name)
 		}
-		_, _, err := to.Import(t.Context(), "tester", strings.NewReader(strings.Replace(file, x.old, x.new, 1)))
+		_, err := to.Import(t.Context(), "tester", strings.NewReader(strings.Replace(file, x.old, x.new, 1)))
 		var p *Problem
 		if !errors.As(err, &p) || p.Code != BadInput || len(p.Fields) == 0 || p.Fields[0].Field != x.field {
 			t.Errorf("%s: %v", name, err)
@@ -166,11 +167,11 @@ func TestImportNamesWhatIsWrong(t *testing.T) {
 	if l, err := to.Find(t.Context(), "", ""); err != nil || l.Total != 0 {
 		t.Errorf("something came in: %+v %v", l, err)
 	}
-	if _, _, err := to.Import(t.Context(), "tester", strings.NewReader(file)); err != nil {
+	if _, err := to.Import(t.Context(), "tester", strings.NewReader(file)); err != nil {
 		t.Fatal(err)
 	}
 	another := strings.Replace(file, c.UID, "0000000000000001", 1)
-	_, _, err := to.Import(t.Context(), "tester", strings.NewReader(another))
+	_, err := to.Import(t.Context(), "tester", strings.NewReader(another))
 	if p := AsProblem(err); p.Code != BadInput || len(p.Fields) != 2 || p.Fields[1].Field != "listenings[1].uid" {
 		t.Errorf("the same listenings twice: %+v", p)
 	}
@@ -181,11 +182,11 @@ func TestUnknownNamesStandInTheHistory(t *testing.T) {
 	from, to := open(t), open(t)
 	c := add(t, from, job.Clock{Number: "2026-001"})
 	file := strings.Replace(exported(t, from, c.ID), `"number"`, `"colour": {"of": "the dial"}, "number"`, 1)
-	kept, unread, err := to.Import(t.Context(), "tester", strings.NewReader(file))
-	if err != nil || len(unread) != 1 || unread[0] != "clock.colour" {
-		t.Fatal(err, unread)
+	got, err := to.Import(t.Context(), "tester", strings.NewReader(file))
+	if err != nil || len(got.Unread) != 1 || got.Unread[0] != "clock.colour" {
+		t.Fatal(err, got)
 	}
-	h, err := to.History(t.Context(), kept.ID)
+	h, err := to.History(t.Context(), got.Clock.ID)
 	if err != nil || !strings.Contains(h[0].Field, "clock.colour") || h[0].After != `{"of":"the dial"}` {
 		t.Errorf("%+v %v", h, err)
 	}
@@ -210,11 +211,11 @@ func TestKeptAnswerSurvivesAnExport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	kept, _, err := to.Import(t.Context(), "tester", bytes.NewReader(b))
+	kept, err := to.Import(t.Context(), "tester", bytes.NewReader(b))
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, err := to.Listenings(t.Context(), kept.ID)
+	list, err := to.Listenings(t.Context(), kept.Clock.ID)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,6 +61,28 @@ type lowStores struct {
 	found   []meas.Finding
 }
 
+// UsedElsewhere lists what a clock, by its UID, used from the shelf of another
+// shop, as it came with the clock's file.
+func (s *Shop) UsedElsewhere(ctx context.Context, uid string) ([]stores.Use, error) {
+	var out []stores.Use
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		l, err := tx.Log(takenBook, uid)
+		if err != nil {
+			return err
+		}
+		log, err := store.Entries[stores.Taken](tx, l)
+		if err != nil {
+			return err
+		}
+		out, err = stores.FoldTaken(log)
+		if err != nil {
+			return &Problem{Code: Storage, Message: "What this clock used in another shop cannot be read: its log is damaged.", Hint: "Restore the shop from a backup, or bring the clock in again from its file.", cause: err}
+		}
+		return nil
+	})
+	return out, explain(err)
+}
+
 // LowStores lists what is low or cannot be right on the shelf.
 func (s *Shop) LowStores(ctx context.Context) ([]meas.Finding, error) {
 	var found []meas.Finding

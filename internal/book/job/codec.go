@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
 
+	"seatboard/internal/book/picture"
 	"seatboard/internal/book/readings"
 	"seatboard/internal/kit/meas"
 )
@@ -17,15 +19,22 @@ import (
 // MaxFile is the most that one clock as JSON may measure, in bytes.
 const MaxFile = 256 << 20
 
-// FileVersion is the version of the shape that [Encode] writes.
-// Version 1, which has no listenings, is read as well.
-const FileVersion = 2
+// FileVersion is the version of the shape that [Encode] writes. Version 1,
+// which has no listenings, and version 2, which has no logs and no
+// photographs, are read as well.
+const FileVersion = 3
+
+// notHere says in every file what is not in it.
+const notHere = "The photographs and recordings themselves are not in this file, only what is written of them. Each lies under its SHA-256 in the folder files of the shop that wrote this, and in that shop's backups."
 
 // File is one clock's file: all that an export holds.
 type File struct {
 	Clock      Clock
 	Survey     Survey
 	Listenings []readings.Listening // oldest first, with answers and beats; removed ones too
+	Logs       []Log                // the clock's logs, each oldest entry first
+	Photos     []picture.Photo      // as received, the first first; those in the bin too
+	Main       string               // UID of the photograph that was chosen for the clock; "" for none
 	History    []Change             // oldest first
 
 	// Unread is what stands in a file under names that this program does not
@@ -33,23 +42,34 @@ type File struct {
 	Unread []Unread
 }
 
+// Log is a log of the clock, entry by entry as it was written.
+type Log struct {
+	Book    string            // the kind of log
+	Name    string            // which of that kind
+	Entries []json.RawMessage // oldest first
+}
+
 // Unread is a part of a file that this program does not know.
 type Unread struct{ Path, JSON string }
 
 // file is one clock as JSON.
 type file struct {
-	Seatboard  string   `json:"seatboard"` // "clock"
-	Version    int      `json:"version"`
-	Clock      Clock    `json:"clock"`
-	Survey     Survey   `json:"survey"`
-	Listenings []heard  `json:"listenings"` // oldest first
-	History    []Change `json:"history"`    // oldest first
+	Seatboard  string          `json:"seatboard"` // "clock"
+	Version    int             `json:"version"`
+	Clock      Clock           `json:"clock"`
+	Survey     Survey          `json:"survey"`
+	Listenings []heard         `json:"listenings"` // oldest first
+	Logs       []logged        `json:"logs"`
+	Photos     []picture.Photo `json:"photographs"`
+	Main       string          `json:"main_photograph"`
+	NotHere    string          `json:"not_in_this_file"`
+	History    []Change        `json:"history"` // oldest first
 }
 
 // Encode writes one clock's file in the shape of the package comment. A file
 // that [Decode] would find too large is an error.
 func Encode(w io.Writer, in File) error {
-	f := file{Seatboard: "clock", Version: FileVersion, Clock: in.Clock, Survey: in.Survey, Listenings: []heard{}, History: in.History}
+	f := file{Seatboard: "clock", Version: FileVersion, Clock: in.Clock, Survey: in.Survey, Listenings: []heard{}, Logs: loggedOf(in.Logs), Photos: photosOf(in.Photos), Main: in.Main, NotHere: notHere, History: in.History}
 	for _, l := range in.Listenings {
 		h, err := heardOf(l)
 		if err != nil {
@@ -77,7 +97,7 @@ func Encode(w io.Writer, in File) error {
 		return fmt.Errorf("job: write clock: %w", err)
 	}
 	if b.Len() > MaxFile {
-		return faultf("listenings", "The file would be larger than 256 MB, with all that was listened to. Write a backup of the shop instead")
+		return faultf("listenings", "The file would be larger than 256 MB, with all that was listened to and written down. Write a backup of the shop instead")
 	}
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("job: write clock: %w", err)
@@ -117,6 +137,7 @@ func decode(r io.Reader, most int64) (File, error) {
 	out := File{Unread: f.unread}
 	doc.check(&f)
 	out.Listenings = doc.heard(&f)
+	out.Logs, out.Photos, out.Main = doc.logs(&f), doc.photos(&f), doc.Main
 	if len(f.list) > 0 {
 		return none(f.firsts())
 	}
@@ -161,6 +182,9 @@ func (d file) heard(f *faults) []readings.Listening {
 	return out
 }
 
+// readable is the versions that are read.
+var readable = []string{"1", "2", strconv.Itoa(FileVersion)}
+
 // heading tells whether the file says that it is a clock we can read.
 func heading(v any, f *faults) bool {
 	o, ok := v.(map[string]any)
@@ -169,7 +193,7 @@ func heading(v any, f *faults) bool {
 		f.add("seatboard", `This is not the file of a clock: it does not begin with "seatboard": "clock"`)
 	case o["version"] == nil || version.String() == "":
 		f.add("version", `The file does not say its version; write "version": %d`, FileVersion)
-	case version.String() != "1" && version.String() != strconv.Itoa(FileVersion):
+	case !slices.Contains(readable, version.String()):
 		f.add("version", "The file is of version %s; this program reads versions 1 to %d. Use a newer Seatboard", short(version.String()), FileVersion)
 	case o["clock"] == nil:
 		f.add("clock", "There is no clock in the file")

@@ -13,6 +13,8 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 
+	"seatboard/internal/book/parts"
+	"seatboard/internal/book/picture"
 	"seatboard/internal/book/readings"
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/sampleclock"
@@ -26,8 +28,17 @@ func sampleFile() File {
 	return File{
 		Clock: sample(), Survey: Survey{"train": {Values: map[string][]string{"going": {"96/8 60/8 56/7 30"}}, Saved: at}},
 		Listenings: []readings.Listening{sampleListening(at)},
-		History:    []Change{{When: at, Who: "restorer", Record: "clock", Field: CreatedField, After: "2026-014"}},
+		Logs:       []Log{{"condition", "0123456789abcdef", []json.RawMessage{json.RawMessage(`{"n":1,"seen":"a <crack>, \u003c 2 mm","of another program":1.50}`)}}},
+		Photos:     []picture.Photo{samplePhoto(at)}, Main: "00000000000000b1",
+		History: []Change{{When: at, Who: "restorer", Record: "clock", Field: CreatedField, After: "2026-014"}},
 	}
+}
+
+// samplePhoto is the record of a photograph with all that leaves with it.
+func samplePhoto(at time.Time) picture.Photo {
+	return picture.Photo{UID: "00000000000000b1", Version: 3, SHA256: strings.Repeat("0b", 32), Size: 4_000_000, Kind: picture.JPEG, Name: "dial <1>.jpg", Width: 4000, Height: 3000,
+		Orientation: 6, Taken: "2026-02-02 04:04:05", Small: picture.None, Why: picture.StayedElsewhere, Received: at, By: "restorer", Parts: []parts.Number{"2", "2.1"}, Area: "dial",
+		Stage: picture.Before, Caption: "crack at VI", SameView: "00000000000000b2", Marks: []picture.Mark{{Kind: picture.Ring, X: 10.5, Y: 20, X2: 30, Y2: 40}}, Removed: at.Add(time.Hour)}
 }
 
 func TestEncodeGolden(t *testing.T) {
@@ -91,17 +102,44 @@ func TestEncodeDecodeIsIdentity(t *testing.T) {
 	})
 }
 
-// TestOlderFilesAreRead: a file of version 1, which had no listenings.
+// TestOlderFilesAreRead: version 1 had no listenings, version 2 no logs and no
+// photographs.
 func TestOlderFilesAreRead(t *testing.T) {
-	b, err := os.ReadFile("testdata/clock-version-1.json")
-	if err != nil {
+	for _, version := range []string{"1", "2"} {
+		b, err := os.ReadFile("testdata/clock-version-" + version + ".json")
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := Decode(bytes.NewReader(b))
+		want := sampleFile()
+		want.Logs, want.Photos, want.Main = nil, nil, ""
+		if version == "1" {
+			want.Listenings = nil
+		}
+		if diff := cmp.Diff(want, out, cmpopts.EquateEmpty()); err != nil || diff != "" {
+			t.Error(version, err, diff)
+		}
+	}
+}
+
+// TestLogsAndPhotographsThatCannotBe are named by their path.
+func TestLogsAndPhotographsThatCannotBe(t *testing.T) {
+	var b bytes.Buffer
+	if err := Encode(&b, sampleFile()); err != nil {
 		t.Fatal(err)
 	}
-	out, err := Decode(bytes.NewReader(b))
-	want := sampleFile()
-	want.Listenings = nil
-	if diff := cmp.Diff(want, out, cmpopts.EquateEmpty()); err != nil || diff != "" {
-		t.Error(err, diff)
+	for _, x := range [][3]string{
+		{`"entries": [`, `"entries": 3, "others": [`, "logs[0].entries"},
+		{`"sha256": "0b`, `"sha256": "xb`, "photographs[0].sha256"},
+		{`"main_photograph": "00000000000000b1"`, `"main_photograph": "00000000000000b9"`, "main_photograph"},
+		{`"kind": "ring"`, `"kind": "star"`, "photographs[0].marks[0]"},
+		{`"size_bytes": 4000000`, `"size_bytes": "large"`, "photographs[0].size_bytes"},
+	} {
+		text := strings.Replace(b.String(), x[0], x[1], 1)
+		var f meas.Faults
+		if _, err := Decode(strings.NewReader(text)); !errors.As(err, &f) || !strings.HasPrefix(f[0].Field, x[2]) {
+			t.Errorf("%s: %v", x[1], err)
+		}
 	}
 }
 
@@ -156,7 +194,7 @@ func TestDecodeNamesFaults(t *testing.T) {
 	}
 	for _, c := range []struct{ in, want string }{
 		{"", ""}, {"[]", "seatboard"}, {"{", ""}, {"{}", "seatboard"}, {`{"seatboard":"clock","clock":{}}`, "version"},
-		{`{"seatboard":"clock","version":3,"clock":{}}`, "version"}, {`{"seatboard":"clock","version":1}`, "clock"},
+		{`{"seatboard":"clock","version":4,"clock":{}}`, "version"}, {`{"seatboard":"clock","version":1}`, "clock"},
 		{"\xff\xfe", ""}, {whole("", "") + "x", ""}, {strings.Repeat("[", 1000), "[0][0]"},
 		{whole(`,"title":3`, ""), "clock.title"},
 		{whole(`,"number":"2"`, ""), "clock.number"}, {whole(`,"holders":{}`, ""), "clock.holders"},

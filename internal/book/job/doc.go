@@ -27,7 +27,7 @@
 // The fields of [Object] are those of the Object ID checklist of the J. Paul
 // Getty Trust and ICOM (1997), with its five additional ones; [Checklist]
 // sets them out in the standard's order. Photographs, its first item, are
-// not kept by this package yet.
+// kept by book/picture.
 //
 // # Inscriptions as read
 //
@@ -44,23 +44,26 @@
 //
 // # One clock as JSON
 //
-// [Encode] writes one clock with its survey, what was listened to, and its
-// history; [Decode] reads it and names every fault by its path. The shape,
+// [Encode] writes one clock with its survey, what was listened to, its logs,
+// the records of its photographs, and its history; [Decode] reads it and names every fault by its path. The shape,
 // version 2:
 //
 //	{
 //	  "seatboard": "clock",
-//	  "version": 2,
+//	  "version": 3,
 //	  "clock":   { …the fields of Clock… },
 //	  "survey":  { "train": {"values": {"going": ["96/8 60/8 56/7 30"]}, "saved": "…"} },
 //	  "listenings": [ {"uid": "…", "path": "file", …, "answer": {…}, "beats": {"count": 599, "base64": "…"}} ],
+//	  "logs": [ {"book": "parts", "name": "…", "entries": [ {"n": 1, "when": "…", "who": "…", …} ]} ],
+//	  "photographs": [ {"uid": "…", "sha256": "…", …} ], "main_photograph": "…",
+//	  "not_in_this_file": "…",
 //	  "history": [ {"when": "…", "who": "…", "record": "clock", "field": "title", "before": "…", "after": "…"} ]
 //	}
 //
 // docs/data-format.md has a full example. The answer of a listening and what
-// a recorder said of itself are handed on word for word; beats are packed as
+// a recorder said of itself, and the entries of logs, are handed on word for
+// word: what they say is for those who keep those logs. Beats are packed as
 // book/readings says.
 //
-// Gaps: photographs, condition by area, estimates and the taking-down ledger
-// are not here.
+// Gaps: the files of photographs and recordings are not in it.
 package job

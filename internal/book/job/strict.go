@@ -98,6 +98,10 @@ func parseObject(d *json.Decoder, path string, depth int) (any, error) {
 
 // rawAt tells whether JSON stands at a path that is handed on as it is.
 func rawAt(path string) bool {
+	if rest, ok := strings.CutPrefix(path, "logs["); ok {
+		_, name, _ := strings.Cut(rest, "].")
+		return name == "entries"
+	}
 	rest, ok := strings.CutPrefix(path, "listenings[")
 	if !ok {
 		return false
@@ -166,7 +170,7 @@ func fillValue(v any, dst reflect.Value, path string, f *faults) {
 			f.add(path, "%s is neither true nor false", showed(v))
 		}
 		dst.SetBool(b)
-	case reflect.Int:
+	case reflect.Int, reflect.Int64:
 		n, _ := v.(json.Number)
 		i, err := strconv.ParseInt(n.String(), 10, 32)
 		if err != nil {

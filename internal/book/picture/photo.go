@@ -74,35 +74,43 @@ const (
 
 // Photo is the record of a photograph.
 type Photo struct {
-	ID      int64
-	UID     string // sixteen hexadecimal digits
-	Version int    // counts its changes from 1
+	ID      int64  `json:"-"`
+	UID     string `json:"uid"`     // sixteen hexadecimal digits
+	Version int    `json:"version"` // counts its changes from 1
 
-	SHA256 string // of the file as it came, by which it is kept
-	Size   int64  // bytes
-	Kind   Kind
-	Name   string // the file's name, cleaned; for people only
+	SHA256 string `json:"sha256"`     // of the file as it came, by which it is kept
+	Size   int64  `json:"size_bytes"` // bytes
+	Kind   Kind   `json:"kind"`
+	Name   string `json:"name"` // the file's name, cleaned; for people only
 
 	// What was found in the file, when it was looked into; 0 and "" before.
-	Width, Height int    // pixels, upright
-	Orientation   int    // as the camera wrote it, 1 to 8; 0 where it wrote none
-	Taken         string // by the camera's own clock, a hint: "2026-11-25 10:31:00"
-	Small         Small
-	Why           string // there are no small pictures
+	Width       int    `json:"width_px"` // pixels, upright
+	Height      int    `json:"height_px"`
+	Orientation int    `json:"orientation"` // as the camera wrote it, 1 to 8; 0 where it wrote none
+	Taken       string `json:"taken"`       // by the camera's own clock, a hint: "2026-11-25 10:31:00"
+	Small       Small  `json:"-"`
+	Why         string `json:"-"` // there are no small pictures
 
-	Received time.Time // the time of record
-	By       string    // who brought it
+	Received time.Time `json:"received"` // the time of record
+	By       string    `json:"by"`       // who brought it
 
-	ClockID  int64          // in whose file it is; 0 is the tray
-	Parts    []parts.Number // that it shows
-	Area     string         // of the clock, such as dial or movement
-	Stage    Stage
-	Caption  string
-	SameView string // UID of a photograph that shows the same from the same side
-	Marks    []Mark
+	ClockID  int64          `json:"-"`     // in whose file it is; 0 is the tray
+	Parts    []parts.Number `json:"parts"` // that it shows
+	Area     string         `json:"area"`  // of the clock, such as dial or movement
+	Stage    Stage          `json:"stage"`
+	Caption  string         `json:"caption"`
+	SameView string         `json:"same_view"` // UID of a photograph that shows the same from the same side
+	Marks    []Mark         `json:"marks"`
 
-	Removed time.Time // in the bin since; zero where it is not
+	Removed time.Time `json:"removed,omitzero"` // in the bin since; zero where it is not
 }
+
+// StayedElsewhere is why there are no small pictures of a photograph whose
+// record came with a clock's JSON file, which has no photographs in it.
+const StayedElsewhere = "the photograph itself stayed in the shop that wrote the file of the clock; a backup of that shop has it"
+
+// Elsewhere tells whether only the record is here, and not the file.
+func (p Photo) Elsewhere() bool { return p.Small == None && p.Why == StayedElsewhere }
 
 // InTray tells whether it is still to be filed.
 func (p Photo) InTray() bool { return p.ClockID == 0 }

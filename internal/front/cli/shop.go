@@ -200,17 +200,20 @@ func importCommand(env Env) *cobra.Command {
 				in = f
 			}
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				c, unread, err := s.Import(ctx, who(), in)
+				got, err := s.Import(ctx, who(), in)
 				if err != nil {
 					return err
 				}
 				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"clock": c.Summary(), "unread": unread})
+					return jsonout.Write(env.Out, map[string]any{"clock": got.Clock.Summary(), "unread": got.Unread, "ended": got.Ended})
 				}
-				if len(unread) > 0 {
-					fmt.Fprintf(env.Err, "Not understood, and kept in the history as it stands there: %s.\n", strings.Join(unread, ", "))
+				for _, sentence := range got.Ended {
+					fmt.Fprintln(env.Err, sentence)
 				}
-				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", c.Number)
+				if len(got.Unread) > 0 {
+					fmt.Fprintf(env.Err, "Not understood, and kept in the history as it stands there: %s.\n", strings.Join(got.Unread, ", "))
+				}
+				_, err = fmt.Fprintf(env.Out, "%s is in the book.\n", got.Clock.Number)
 				return err
 			})
 		},

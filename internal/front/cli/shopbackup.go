@@ -157,7 +157,7 @@ func checkCommand(env Env) *cobra.Command {
 				}
 				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings and photographs: %s (%s).\n", counted(c.Files, "file"), megabytes(c.Bytes))
 				if c.Elsewhere > 0 {
-					fmt.Fprintf(env.Out, "Not here: %s of clocks that were brought in from a file.\n", counted(c.Elsewhere, "recording"))
+					fmt.Fprintf(env.Out, "Not here: %s of clocks that were brought in from a file.\n", counted(c.Elsewhere, "file"))
 				}
 				if n := len(c.Orphans); n > 0 {
 					fmt.Fprintf(env.Out, "No record names %s; a backup leaves that out:\n  %s\n", counted(n, "file"), strings.Join(c.Orphans, "\n  "))

@@ -58,10 +58,14 @@ func storesCommand(env Env) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "used": st.Shelf.UsedBy(c.Number)})
+				elsewhere, err := s.UsedElsewhere(ctx, c.UID)
+				if err != nil {
+					return err
 				}
-				return printDoc(env, present.UsedFor(c.Number, st.Shelf))
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "used": st.Shelf.UsedBy(c.Number), "used_elsewhere": elsewhere})
+				}
+				return printDoc(env, present.UsedFor(c.Number, st.Shelf, elsewhere))
 			})
 		},
 	}

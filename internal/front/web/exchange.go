@@ -54,7 +54,7 @@ func (s *Server) bringInFile(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, r, statuses[p.Code], "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
 	}
 	defer file.Close()
-	c, unread, err := s.Shop.Import(r.Context(), s.by(r), file)
+	got, err := s.Shop.Import(r.Context(), s.by(r), file)
 	if err != nil {
 		p := shop.AsProblem(err)
 		if p.Code == shop.Internal {
@@ -62,10 +62,16 @@ func (s *Server) bringInFile(w http.ResponseWriter, r *http.Request) error {
 		}
 		return s.render(w, r, statuses[p.Code], "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
 	}
-	if len(unread) > 0 {
-		return done(w, r, clockPath(c.ID), "partly")
+	state := "imported"
+	switch {
+	case len(got.Ended) > 0 && len(got.Unread) > 0:
+		state = "endpart"
+	case len(got.Ended) > 0:
+		state = "ended"
+	case len(got.Unread) > 0:
+		state = "partly"
 	}
-	return done(w, r, clockPath(c.ID), "imported")
+	return done(w, r, clockPath(got.Clock.ID), state)
 }
 
 // encode makes a query string of pairs, leaving out empty values.

@@ -143,6 +143,8 @@ var flashes = map[string]string{
 	"saved":    "Saved.",
 	"stage":    "The clock has moved on its way.",
 	"imported": "The clock was brought in.",
+	"ended":    "The clock was brought in. A bath or work was under way in its file: here the bath is given up, no alarm rings for it, and the work counts nothing. Baths and hours say it; look where the parts are.",
+	"endpart":  "The clock was brought in. A bath or work was under way in its file: here the bath is given up, no alarm rings for it, and the work counts nothing. Something in the file is not known to this Seatboard; it stands in the history as it was.",
 	"partly":   "The clock was brought in. Something in its file is not known to this Seatboard; it stands in the history as it was.",
 	"kept":     "Kept in the clock’s file.",
 	"compared": "Compared: what is heard with this recorder from now on is reckoned with it.",

@@ -157,7 +157,11 @@ func (s *Server) renderStores(w http.ResponseWriter, r *http.Request, status int
 	v := storesViewOf(st, c, form, f.Faults)
 	sheet, level := present.Stores(st.Shelf), 2
 	if c.ID != 0 {
-		f.Title, f.Place, sheet, level = v.title("Materials"), "clocks", present.UsedFor(c.Number, st.Shelf), 3
+		elsewhere, err := s.Shop.UsedElsewhere(r.Context(), c.UID)
+		if err != nil {
+			return err
+		}
+		f.Title, f.Place, sheet, level = v.title("Materials"), "clocks", present.UsedFor(c.Number, st.Shelf, elsewhere), 3
 	}
 	v.Sheet = html.Render(sheet, html.Options{ID: "s", Level: level})
 	if wrong != nil && len(wrong.Fields) == 0 {

@@ -14,10 +14,11 @@ import (
 const unreadField = "unread "
 
 // ImportClock takes in a clock from a file (job.Decode) with its survey, what
-// was listened to, and its history; adds to the history that it was brought
+// was listened to, the records of its photographs, and its history; adds to the history that it was brought
 // in, and what in the file was not understood. The error is ErrUIDTaken where
 // this very clock is in the book, *NumberTakenError where another has its
-// number, and meas.Faults where one of its listenings is in the book.
+// number, and meas.Faults where one of its listenings or photographs is in
+// the book. Its logs are put into the book with Append.
 func (tx *Tx) ImportClock(in job.File) (job.Clock, error) {
 	c, s, history := in.Clock, in.Survey, in.History
 	if f := c.Check(); len(f) > 0 {
@@ -44,6 +45,9 @@ func (tx *Tx) ImportClock(in job.File) (job.Clock, error) {
 		}
 	}
 	if err := tx.importListenings(c.ID, in.Listenings); err != nil {
+		return c, err
+	}
+	if err := tx.importPhotos(c.ID, in.Photos, in.Main); err != nil {
 		return c, err
 	}
 	for _, h := range history {

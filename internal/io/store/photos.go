@@ -160,16 +160,7 @@ func (tx *Tx) AddPhoto(p picture.Photo) (picture.Photo, error) {
 	if err := tx.photoClock(p.ClockID); err != nil {
 		return p, err
 	}
-	args, err := photoArgs(p)
-	if err != nil {
-		return p, err
-	}
-	err = tx.tx.QueryRowContext(tx.ctx, `INSERT INTO photo (uid, version, sha256, size_bytes, kind, name, width_px, height_px, orientation, taken, small, why, received, who, clock_id, area, stage, caption, same_view, marks, removed)
-VALUES (`+places(1, len(args))+`) RETURNING id`, args...).Scan(&p.ID)
-	if err != nil {
-		return p, fmt.Errorf("store: add photograph: %w", err)
-	}
-	if err := tx.writePhotoParts(p); err != nil {
+	if err := tx.insertPhoto(&p); err != nil {
 		return p, err
 	}
 	return p, tx.photoChanges(p, []job.Change{{Field: addedField, After: photoWords(p)}})

@@ -37,6 +37,20 @@ func photoArgs(p picture.Photo) ([]any, error) {
 		stamp(p.Received), p.By, clock, p.Area, string(p.Stage), p.Caption, p.SameView, string(marks), stamp(p.Removed)}, nil
 }
 
+// insertPhoto writes a record that is not there yet, and its ID into p.
+func (tx *Tx) insertPhoto(p *picture.Photo) error {
+	args, err := photoArgs(*p)
+	if err != nil {
+		return err
+	}
+	err = tx.tx.QueryRowContext(tx.ctx, `INSERT INTO photo (uid, version, sha256, size_bytes, kind, name, width_px, height_px, orientation, taken, small, why, received, who, clock_id, area, stage, caption, same_view, marks, removed)
+VALUES (`+places(1, len(args))+`) RETURNING id`, args...).Scan(&p.ID)
+	if err != nil {
+		return fmt.Errorf("store: add photograph: %w", err)
+	}
+	return tx.writePhotoParts(*p)
+}
+
 // writePhoto writes over what may change of a photograph.
 func (tx *Tx) writePhoto(p picture.Photo) error {
 	args, err := photoArgs(p)

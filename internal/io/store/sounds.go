@@ -4,13 +4,15 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+
+	"seatboard/internal/book/picture"
 )
 
 // Sound is a file that the records name: a recording or a photograph.
 type Sound struct {
 	SHA256 string
-	// Elsewhere: it belongs to a listening that was brought in with a clock's
-	// JSON file, which has no recordings, so it need not be here.
+	// Elsewhere: it belongs to a listening or a photograph that was brought in
+	// with a clock's JSON file, which has no files, so it need not be here.
 	Elsewhere bool
 	Photo     bool // it is a photograph
 }
@@ -38,7 +40,7 @@ const (
 	soundsQuery = `SELECT sum, min(elsewhere), max(photo) FROM (SELECT audio AS sum, CASE WHEN EXISTS (SELECT 1 FROM change i WHERE i.clock_id = l.clock_id AND i.record = 'clock' AND i.field = 'imported'
  AND NOT EXISTS (SELECT 1 FROM change a WHERE a.clock_id = l.clock_id AND a.record = 'listening' AND a.field = l.uid || '.added' AND a.id > i.id)) THEN 1 ELSE 0 END AS elsewhere, 0 AS photo
 FROM listening l WHERE audio <> ''`
-	photosQuery = ` UNION ALL SELECT sha256, 0, 1 FROM photo`
+	photosQuery = ` UNION ALL SELECT sha256, CASE WHEN small = '` + string(picture.None) + `' AND why = '` + picture.StayedElsewhere + `' THEN 1 ELSE 0 END, 1 FROM photo`
 	soundsOrder = `) GROUP BY sum ORDER BY sum`
 )
 
