@@ -34,22 +34,31 @@ func (b *tab) violations(kind string, values ...string) []string {
 		r.violations.flatMap(v => v.nodes.map(n => v.id + ": " + n.target.join(" ") + ": " + (n.any.concat(n.all, n.none)[0]?.message ?? v.help))))`)
 }
 
-// TestAccessible looks at every page with axe-core, by WCAG 2.2 AA and its
-// best practices, at both widths, light and dark. Only colours depend on the
-// scheme, so in the dark only they are looked at again.
-func TestAccessible(t *testing.T) {
+// TestPages looks at every page at both widths: with axe-core, by WCAG 2.2 AA
+// and its best practices, light and dark; whether it scrolls sideways; and on
+// the phone at the size of all that can be pressed. Only colours depend on the
+// scheme, so in the dark only they are looked at again, and at one width.
+func TestPages(t *testing.T) {
 	v := openShop(t, true)
 	atEachWidth(t, func(t *testing.T, width int64) {
 		b := openTab(t, v, width)
 		look := func(where string) {
 			t.Helper()
+			b.staysWithin(where)
+			if width == phone {
+				for _, s := range js[[]string](b, smallTargets) {
+					t.Errorf("%s: %s", where, s)
+				}
+			}
 			js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`) // the rows of a long table are alike
 			js[bool](b, axe+"; true")
 			b.scheme("light")
 			found := b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-			b.scheme("dark")
-			for _, f := range b.violations("rule", "color-contrast") {
-				found = append(found, "dark: "+f)
+			if width == desktop {
+				b.scheme("dark")
+				for _, f := range b.violations("rule", "color-contrast") {
+					found = append(found, "dark: "+f)
+				}
 			}
 			for _, f := range found {
 				t.Errorf("%s: %s", where, f)
@@ -202,32 +211,17 @@ const smallTargets = `[...document.querySelectorAll("a[href], button, input:not(
 const tooWide = `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5 && !e.closest(".strip, .drawing, .visually-hidden"))
 	.slice(0, 3).map(e => e.localName + "." + (e.className.baseVal ?? e.className) + "#" + e.id).join(", ")`
 
-// TestNoSidewaysScroll measures every page at both widths, unfolded and
-// folded. Tables and drawings may move within their own strip.
-func TestNoSidewaysScroll(t *testing.T) {
-	v := openShop(t, true)
-	atEachWidth(t, func(t *testing.T, width int64) {
-		b := openTab(t, v, width)
-		b.walk(func(where string) {
-			for _, open := range []bool{true, false} {
-				n := js[int](b, fmt.Sprintf(`(() => {
-					for (const d of document.querySelectorAll("details")) d.open = %t;
-					return document.documentElement.scrollWidth - document.documentElement.clientWidth;
-				})()`, open))
-				if n > 0 {
-					t.Errorf("%s scrolls sideways by %d px (unfolded %t): %s", where, n, open, js[string](b, tooWide))
-				}
-			}
-		})
-	})
-}
-
-// TestTargets measures on the phone all that can be pressed.
-func TestTargets(t *testing.T) {
-	b := openTab(t, openShop(t, true), phone)
-	b.walk(func(where string) {
-		for _, s := range js[[]string](b, smallTargets) {
-			t.Errorf("%s: %s", where, s)
+// staysWithin wants a page not to scroll sideways, folded and unfolded; it is
+// left unfolded. Tables and drawings may move within their own strip.
+func (b *tab) staysWithin(where string) {
+	b.t.Helper()
+	for _, open := range []bool{false, true} {
+		n := js[int](b, fmt.Sprintf(`(() => {
+			for (const d of document.querySelectorAll("details")) d.open = %t;
+			return document.documentElement.scrollWidth - document.documentElement.clientWidth;
+		})()`, open))
+		if n > 0 {
+			b.t.Errorf("%s scrolls sideways by %d px (unfolded %t): %s", where, n, open, js[string](b, tooWide))
 		}
-	})
+	}
 }

@@ -268,7 +268,8 @@ func browserPages() []string {
 	}
 	var pages []string
 	for _, p := range everyPage {
-		if ext := path.Ext(p); ext != ".json" && ext != ".pdf" && ext != ".svg" && ext != ".csv" && !strings.HasPrefix(p, "/clocks/found") && !strings.HasPrefix(p, "/hours/strip") {
+		address, _, _ := strings.Cut(p, "?")
+		if ext := path.Ext(address); ext != ".json" && ext != ".pdf" && ext != ".svg" && ext != ".csv" && !strings.HasPrefix(p, "/clocks/found") && !strings.HasPrefix(p, "/hours/strip") {
 			pages = append(pages, p)
 		}
 	}
