@@ -114,7 +114,8 @@ func (h *overheard) listen(ev any) {
 // answered tells a complaint that only repeats the status of a page that was
 // asked for: a page that is not there, a form with mistakes.
 func answered(complaint string) bool {
-	return strings.Contains(complaint, "status of 404") && strings.Contains(complaint, "/nothing") || strings.Contains(complaint, "status of 422")
+	nothing := strings.Contains(complaint, "/nothing") || strings.Contains(complaint, "/p/")
+	return strings.Contains(complaint, "status of 404") && nothing || strings.Contains(complaint, "status of 422")
 }
 
 // TestNothingLeavesTheHost watches every request of every page, and what the
