@@ -1,11 +1,21 @@
 package web
 
 import (
+	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
+	"os"
+	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+
+	"seatboard/internal/book/parts"
+	"seatboard/internal/io/store"
+	"seatboard/internal/shop"
 )
 
 // taps touches the first thing of that selector.
@@ -21,11 +31,45 @@ func (b *tab) savesPart(whole string, step chromedp.Action[chromedp.Void]) {
 	b.holds(`document.querySelector("[data-saved]")?.innerText.includes(` + quoted(whole) + `)`)
 }
 
+// photographs sends fifty small photographs of each of the first four parts,
+// and wants each of them on the disk and at its part.
+func (b *tab) photographs(sh *shop.Shop, path string) {
+	b.t.Helper()
+	dir := b.t.TempDir()
+	for part := 1; part <= 4; part++ {
+		var files []string
+		for i := range 50 {
+			m := image.NewGray(image.Rect(0, 0, 16*(i+1), 80*part)) // no two are alike
+			files = append(files, filepath.Join(dir, fmt.Sprintf("IMG_%d_%02d.jpg", part, i)))
+			f, err := os.Create(files[i])
+			if err != nil {
+				b.t.Fatal(err)
+			}
+			if err := errors.Join(jpeg.Encode(f, m, nil), f.Close()); err != nil {
+				b.t.Fatal(err)
+			}
+		}
+		b.visit(fmt.Sprintf("%s/photos?part=%d", path, part))
+		b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
+		b.comes(safeShots+" > 0 && document.querySelector(\"[data-queue]\").dataset.open === \"0\"", 2*time.Minute)
+		l, err := sh.Photos(b.t.Context(), store.PhotoPlace{Clock: 1, Part: parts.Number(fmt.Sprint(part))}, 0)
+		if err != nil || l.Total != len(files) {
+			b.t.Errorf("part %d has %d photographs: %v", part, l.Total, err)
+		}
+	}
+	l, err := sh.Photos(b.t.Context(), store.PhotoPlace{Clock: 1}, 0)
+	if err != nil || l.Total != 200 {
+		b.t.Errorf("the clock has %d photographs: %v", l.Total, err)
+	}
+}
+
 // TestTakeDownOfAWholeClock records 160 parts on a phone, by taps and keys at
-// first, moves them back on and reconciles the counts.
+// first, and 200 photographs, moves the parts back on and reconciles the
+// counts.
 func TestTakeDownOfAWholeClock(t *testing.T) {
 	startChromium(t)
-	v := openShop(t, false)
+	sh := openEmpty(t)
+	v := visitShop(t, sh, false)
 	path := v.addOne("2026-014", "Longcase clock")
 	b := openTab(t, v, phone)
 	b.visit(path + "/parts/new")
@@ -59,6 +103,7 @@ func TestTakeDownOfAWholeClock(t *testing.T) {
 		}
 		pieces += count
 	}
+	b.photographs(sh, path)
 	b.visit(path + "/close-out")
 	b.shows(fmt.Sprintf("%d parts are not accounted for", parts))
 	b.holds(fmt.Sprintf(`[...document.querySelectorAll(".facts > div")].some(d => d.innerText.startsWith("Came off") && d.innerText.includes("%d"))`, pieces))
