@@ -178,12 +178,17 @@ func (b *tab) loads(step chromedp.Action[chromedp.Void]) {
 	call(b, chromedp.WaitEvent(page.LoadEventFired, nil, step))
 }
 
-// waits until an expression in the page holds.
+// waits until an expression in the page holds. While the page gives way to
+// another nothing can be asked of it.
 func (b *tab) waits(expression string) {
 	b.t.Helper()
 	for end := time.Now().Add(5 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if js[bool](b, expression) {
+		holds, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))
+		switch {
+		case holds && err == nil:
 			return
+		case err != nil && !strings.Contains(err.Error(), "navigated or closed") && !strings.Contains(err.Error(), "context"):
+			b.t.Fatalf("%.80s: %v", expression, err)
 		}
 	}
 	b.t.Fatalf("at %s it never came to be that %s", b.at(), expression)
