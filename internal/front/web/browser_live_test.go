@@ -75,11 +75,11 @@ func TestLiveMicrophone(t *testing.T) {
 			b.types("7200")
 			b.tabsTo("#begin")
 			b.types("\r")
-			b.comes(`!document.getElementById("running").hidden`, 10*time.Second)
+			b.comes(`!document.getElementById("running").hidden`, 30*time.Second)
 			b.holds(`document.activeElement.id === "stop"`)
-			b.comes(`document.getElementById("level-words").innerText.includes("dB")`, 5*time.Second)
+			b.comes(`document.getElementById("level-words").innerText.includes("dB")`, 20*time.Second)
 			b.comes(`document.getElementById("say").innerText.includes("gained")`, 40*time.Second)
-			b.comes(`document.querySelector("#ribbon svg") !== null`, 10*time.Second)
+			b.comes(`document.querySelector("#ribbon svg") !== null`, 40*time.Second)
 			if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
 				t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
 			}
