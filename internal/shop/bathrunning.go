@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"slices"
-	"sync"
 	"time"
 
 	"seatboard/internal/book/bath"
@@ -92,27 +91,12 @@ func readBaths(tx *store.Tx, logs []store.Log) ([]Bath, error) {
 	return out, nil
 }
 
-// openBaths keeps the batches under way, for every page shows them and the
-// alarm looks each second; it holds as long as nothing was written.
-type openBaths struct {
-	mu      sync.Mutex
-	known   bool
-	changes uint64
-	kept    []Bath
-}
-
 // RunningBaths lists the batches that are not closed, the most urgent first:
 // those that cannot be read, those in the liquid by their end, those that are
 // out. Where the book cannot be read the error comes with what was known of
 // them last, so that their alarm goes on.
 func (s *Shop) RunningBaths(ctx context.Context) ([]Bath, error) {
-	changes := s.store.Changes() // before the look, so that a change during it is not missed
-	s.inBaths.mu.Lock()
-	kept, fresh := s.inBaths.kept, s.inBaths.known && s.inBaths.changes == changes
-	s.inBaths.mu.Unlock()
-	var err error
-	if !fresh {
-		var read []Bath
+	kept, err := s.inBaths.get(s.store, func() (read []Bath, err error) {
 		err = s.store.View(ctx, func(tx *store.Tx) error {
 			logs, err := tx.RunningLogs(bathBook)
 			if err == nil {
@@ -120,13 +104,8 @@ func (s *Shop) RunningBaths(ctx context.Context) ([]Bath, error) {
 			}
 			return err
 		})
-		if err == nil {
-			kept = read
-			s.inBaths.mu.Lock()
-			s.inBaths.known, s.inBaths.changes, s.inBaths.kept = true, changes, kept
-			s.inBaths.mu.Unlock()
-		}
-	}
+		return read, err
+	})
 	out := slices.Clone(kept)
 	for i := range out {
 		out[i] = s.timed(out[i])

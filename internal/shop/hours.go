@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"sync"
 	"time"
 
 	"seatboard/internal/book/job"
@@ -135,33 +134,18 @@ func badInput(faults meas.Faults) *Problem {
 	return &Problem{Code: BadInput, Message: "There is a problem with what was entered.", Fields: faults}
 }
 
-// openWork keeps what is under way, so that a page need not ask the records
-// for it; it holds as long as nothing was written.
-type openWork struct {
-	mu      sync.Mutex
-	known   bool
-	changes uint64
-	kept    []Work
-}
-
 // OpenWork lists, of all clocks, the running clocks and the work whose true
 // end is asked for, the first begun first.
 func (s *Shop) OpenWork(ctx context.Context) ([]Work, error) {
-	changes := s.store.Changes() // before the look, so that a change during it is not missed
-	s.atWork.mu.Lock()
-	kept, fresh := s.atWork.kept, s.atWork.known && s.atWork.changes == changes
-	s.atWork.mu.Unlock()
-	if !fresh {
-		err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-			kept, err = s.openIn(tx)
+	kept, err := s.atWork.get(s.store, func() (read []Work, err error) {
+		err = s.store.View(ctx, func(tx *store.Tx) (err error) {
+			read, err = s.openIn(tx)
 			return err
 		})
-		if err != nil {
-			return nil, explain(err)
-		}
-		s.atWork.mu.Lock()
-		s.atWork.known, s.atWork.changes, s.atWork.kept = true, changes, kept
-		s.atWork.mu.Unlock()
+		return read, err
+	})
+	if err != nil {
+		return nil, explain(err)
 	}
 	out := slices.Clone(kept)
 	for i := range out { // what was not asked then may be now

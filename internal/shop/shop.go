@@ -32,10 +32,10 @@ type Shop struct {
 	ears  *ears
 	alarm *alarm
 
-	inBaths openBaths
+	inBaths untilWritten[[]Bath] // the batches under way
 
 	folded foldedLedgers
-	atWork openWork
+	atWork untilWritten[[]Work] // the running clocks and what is asked about
 	home   finishedJobs
 	drafts reckonedDrafts
 	low    lowStores

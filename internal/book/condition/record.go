@@ -30,19 +30,10 @@ type Record struct{ log []Event }
 
 // Fold works a log out. The error is a meas.Faults of the entries that cannot
 // be; they are left out, and all others stand.
-func Fold(log []Event) (Record, error) {
-	r := Record{log: slices.Clone(log)}
-	faults := ledger.Check(log)
-	for i, e := range log {
-		for _, f := range (Record{log: r.log[:i]}).faults(e) {
-			faults = append(faults, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, f.Field), Text: fmt.Sprintf("Entry %d: %s", i+1, f.Text)})
-			r.log[i].Kind, r.log[i].Undoes = "", 0 // it says nothing
-		}
-	}
-	if len(faults) > 0 {
-		return r, faults
-	}
-	return r, nil
+func Fold(log []Event) (r Record, err error) {
+	err = ledger.Fold(log, func(e Event) meas.Faults { return r.faults(e) }, func(e *Event) { e.Kind, e.Undoes = "", 0 },
+		func(e Event) { r.log = append(r.log, e) })
+	return r, err
 }
 
 // faults is why an entry cannot follow those that are there.

@@ -111,3 +111,22 @@ func CheckText(field, s string) meas.Faults {
 	}
 	return nil
 }
+
+// Fold takes a log in, entry by entry. faults tells why an entry cannot follow
+// those that were taken: it is silenced then, so that it says nothing and
+// keeps its place, and all others stand. The error is a meas.Faults with every
+// fault, by its place in the log ("events[2].name").
+func Fold[E Logged](log []E, faults func(E) meas.Faults, silence func(*E), take func(E)) error {
+	all := Check(log)
+	for i, e := range log {
+		for _, f := range faults(e) {
+			all = append(all, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, f.Field), Text: fmt.Sprintf("Entry %d: %s", i+1, f.Text)})
+			silence(&e)
+		}
+		take(e)
+	}
+	if len(all) > 0 {
+		return all
+	}
+	return nil
+}

@@ -72,20 +72,9 @@ type Proposal struct {
 
 // Fold works a log out. The error is a meas.Faults of the entries that cannot
 // be; they are left out.
-func Fold(log []Event) (Proposal, error) {
-	var p Proposal
-	faults := ledger.Check(log)
-	for i, e := range log {
-		for _, f := range p.faults(e) {
-			faults = append(faults, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, f.Field), Text: fmt.Sprintf("Entry %d: %s", i+1, f.Text)})
-			e.Kind, e.Undoes = "", 0 // it says nothing
-		}
-		p.take(e)
-	}
-	if len(faults) > 0 {
-		return p, faults
-	}
-	return p, nil
+func Fold(log []Event) (p Proposal, err error) {
+	err = ledger.Fold(log, func(e Event) meas.Faults { return p.faults(e) }, func(e *Event) { e.Kind, e.Undoes = "", 0 }, p.take)
+	return p, err
 }
 
 // take puts an entry at the end.

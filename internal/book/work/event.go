@@ -40,20 +40,9 @@ type Hours struct {
 
 // FoldHours works a log out. The error is a meas.Faults of the entries that
 // cannot be; they are left out, and all others stand.
-func FoldHours(log []Event) (Hours, error) {
-	var h Hours
-	faults := ledger.Check(log)
-	for i, e := range log {
-		for _, f := range h.faults(e) {
-			faults = append(faults, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, f.Field), Text: fmt.Sprintf("Entry %d: %s", i+1, f.Text)})
-			e.Kind, e.Undoes = "", 0 // it says nothing
-		}
-		h.take(e)
-	}
-	if len(faults) > 0 {
-		return h, faults
-	}
-	return h, nil
+func FoldHours(log []Event) (h Hours, err error) {
+	err = ledger.Fold(log, h.faults, func(e *Event) { e.Kind, e.Undoes = "", 0 }, h.take)
+	return h, err
 }
 
 // take puts an entry at the end.

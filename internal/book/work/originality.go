@@ -29,19 +29,10 @@ type Originality struct{ log []Deed }
 
 // FoldOriginality works a log out. The error is a meas.Faults of the entries
 // that cannot be; they are left out, and all others stand.
-func FoldOriginality(log []Deed) (Originality, error) {
-	o := Originality{log: slices.Clone(log)}
-	faults := ledger.Check(log)
-	for i, d := range log {
-		for _, f := range (Originality{log: o.log[:i]}).faults(d) {
-			faults = append(faults, meas.Fault{Field: fmt.Sprintf("events[%d].%s", i, f.Field), Text: fmt.Sprintf("Entry %d: %s", i+1, f.Text)})
-			o.log[i].Kind, o.log[i].Undoes = "", 0 // it says nothing
-		}
-	}
-	if len(faults) > 0 {
-		return o, faults
-	}
-	return o, nil
+func FoldOriginality(log []Deed) (o Originality, err error) {
+	err = ledger.Fold(log, func(d Deed) meas.Faults { return o.faults(d) }, func(d *Deed) { d.Kind, d.Undoes = "", 0 },
+		func(d Deed) { o.log = append(o.log, d) })
+	return o, err
 }
 
 // Add puts an entry at the end, numbered; with faults nothing is added. A new
