@@ -39,6 +39,7 @@ craft/train:
 craft/pendulum:
 craft/drive:
 craft/clean:
+craft/regulate:
 craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat
@@ -59,6 +60,7 @@ book/proposal: book/estimate book/ledger book/work
 book/stores: book/ledger
 book/condition: book/ledger book/parts
 book/label: book/ledger book/parts
+book/trial: book/ledger
 paper/theme:
 paper/svg: paper/theme
 paper/jsonout:

@@ -1,0 +1,33 @@
+package trial
+
+import "seatboard/internal/kit/unit"
+
+// Aim is what counts as right for one clock, and the gates it must pass in
+// this order.
+type Aim struct {
+	Rate      unit.Rate     `json:"rate"`       // to aim at, gaining positive; 0 for true
+	Band      unit.Rate     `json:"band"`       // right is within so much of it, each way
+	BeatError unit.Duration `json:"beat_error"` // the most, 0 for not asked
+	Strikes   bool          `json:"strikes"`    // its strike is counted
+	Promise   string        `json:"promise"`    // what the owner was told, in words
+	Home      *Home         `json:"home,omitempty"`
+	Gates     []Gate        `json:"gates"`
+}
+
+// Gate is one stretch of going that must be right from end to end.
+type Gate struct {
+	Key   string  `json:"key"`   // "stand", "case", any other
+	Name  string  `json:"name"`  // "A week right on the stand"
+	Days  float64 `json:"days"`  // how long
+	Least int     `json:"least"` // readings that there must be at the least
+	Gap   float64 `json:"gap"`   // the longest time in days without a reading
+}
+
+// Home is where the clock goes.
+type Home struct {
+	Place       string `json:"place"`
+	Latitude    string `json:"latitude"`    // as typed; "" where not known
+	Height      string `json:"height"`      // above the sea
+	Gravity     string `json:"gravity"`     // measured; wins
+	Temperature string `json:"temperature"` // of the room there
+}
