@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -104,6 +105,7 @@ type tab struct {
 	t    *testing.T
 	ctx  context.Context
 	base string
+	left int // pages that loads has left
 }
 
 // openTab opens a window of that width on a shop. On a phone it is as high as
@@ -118,7 +120,7 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	t.Helper()
 	ctx, stop := chromedp.NewContext(browser, opts...)
 	t.Cleanup(stop)
-	b := &tab{t, ctx, v.base}
+	b := &tab{t: t, ctx: ctx, base: v.base}
 	b.do() // opens the window, which lasts as long as ctx
 	within, cancel := context.WithTimeout(ctx, 9*time.Minute)
 	t.Cleanup(cancel)
@@ -172,17 +174,26 @@ func (b *tab) visit(path string) {
 	b.do(chromedp.Navigate(b.base + path))
 }
 
-// loads runs a step that leads to another page and waits for that page.
+// loads runs a step that leads to another page and waits for that page. The
+// page that is left is marked: where it was itself still loading, its own end
+// is not taken for that of the next.
 func (b *tab) loads(step chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
+	b.left++
+	b.do(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`window.leftAs = %d`, b.left)))
 	call(b, chromedp.WaitEvent(page.LoadEventFired, nil, step))
+	b.waits(fmt.Sprintf(`window.leftAs !== %d && document.readyState === "complete"`, b.left))
 }
+
+// patience is how long is waited for what must come; a machine with much to
+// do takes long.
+const patience = 20 * time.Second
 
 // waits until an expression in the page holds. While the page gives way to
 // another nothing can be asked of it.
 func (b *tab) waits(expression string) {
 	b.t.Helper()
-	for end := time.Now().Add(5 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		holds, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))
 		switch {
 		case holds && err == nil:
@@ -207,15 +218,17 @@ func (b *tab) at() string {
 	return strings.TrimPrefix(call(b, chromedp.Location()), b.base)
 }
 
-// shows wants words on the page where they can be read.
+// shows wants words on the page where they can be read, now or soon.
 func (b *tab) shows(words ...string) {
 	b.t.Helper()
-	text := js[string](b, `document.body.innerText`)
-	for _, w := range words {
-		if !strings.Contains(text, w) {
-			b.t.Errorf("%q cannot be read at %s", w, b.at())
+	var missing []string
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		text := js[string](b, `document.body.innerText`)
+		if missing = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return strings.Contains(text, w) }); len(missing) == 0 {
+			return
 		}
 	}
+	b.t.Errorf("%q cannot be read at %s", missing, b.at())
 }
 
 // types presses keys, one after the other, as a keyboard does: a key that the
