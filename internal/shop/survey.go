@@ -8,6 +8,7 @@ import (
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
+	"seatboard/internal/craft/regulate"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -169,5 +170,6 @@ func Chapters() []present.Chapter {
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
+		{Title: "On trial", Checks: regulate.Checks()},
 	}
 }

@@ -1,7 +1,8 @@
 // Package num has the numerical methods that more than one chapter needs:
 // the arithmetic-geometric mean and the complete elliptic integral of the
-// first kind ([AGM], [EllipticK]) for a pendulum at any arc, and a bracketed
-// root ([Root]) for the place of a bob.
+// first kind ([AGM], [EllipticK]) for a pendulum at any arc, a bracketed
+// root ([Root]) for the place of a bob, and least squares by orthogonal rows
+// ([Triangle]) for what many readings say together.
 //
 // Numbers here are bare float64: a method does not know what they measure.
 // Nothing panics on data; what has no value comes back as NaN, and a root
