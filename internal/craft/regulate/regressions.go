@@ -53,9 +53,10 @@ func regressionChecks() []cite.Check {
 		if err != nil || errD != nil {
 			panic("regulate: the embedded figures of " + set + " are damaged") // the program's own file
 		}
+		name := strings.ToUpper(set[:1]) + set[1:]
 		out = append(out, cite.Check{
-			What:    "regression " + strings.ToUpper(set[:1]) + set[1:] + ", " + what,
-			Ref:     cite.Ref{Source: "strd", Place: set, Note: "to " + r[3] + " digits"},
+			What:    "regression " + name + ", " + what,
+			Ref:     cite.Ref{Source: "strd", Place: name, Note: "to " + r[3] + " digits"},
 			Printed: printed, Got: got[set][what],
 			Tol: math.Abs(value) * math.Pow(10, -digits),
 		})

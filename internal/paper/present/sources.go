@@ -23,6 +23,9 @@ type Chapter struct {
 func Sources(chapters []Chapter) doc.Doc {
 	d := doc.Doc{Title: "Sources", Lead: "Every constant and table, with where it is from. The word in the last column is the kind of evidence."}
 	for _, c := range chapters {
+		if len(c.Entries) == 0 { // it leans on nothing, and is only held against others
+			continue
+		}
 		t := doc.Table{Caption: "Constants and tables", Columns: []doc.Column{{Head: "What"}, {Head: "Value"}, {Head: "From"}, {Head: "Evidence"}}}
 		for _, e := range c.Entries {
 			t.Rows = append(t.Rows, []string{e.Name, e.Value, place(e.Ref), e.Ref.Grade.String()})
