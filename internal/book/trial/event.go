@@ -41,6 +41,7 @@ type Event struct {
 	Answer   *Reply             `json:"answer,omitempty"`
 	Aim      *Aim               `json:"aim,omitempty"`
 	Gate     string             `json:"gate,omitempty"` // the key of a gate of Aim
+	At       time.Time          `json:"at,omitzero"`    // of Began and Failed: from when the gate counts; When where zero
 	Strike   *Strike            `json:"strike,omitempty"`
 }
 
