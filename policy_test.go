@@ -41,6 +41,7 @@ craft/pendulum:
 craft/drive:
 craft/clean:
 craft/regulate:
+craft/regulate/simulate: craft/regulate craft/pendulum
 craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat
