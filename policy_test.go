@@ -42,6 +42,7 @@ craft/drive:
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum
+craft/regulate/tap:
 craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat

@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/craft/regulate/tap"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -169,6 +170,7 @@ func Chapters() []present.Chapter {
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
+		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Checks: regulate.Checks()},
 	}
