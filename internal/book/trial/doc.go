@@ -3,5 +3,39 @@
 // and the gates it must pass before it goes home. It is for the person who
 // would otherwise have a scrap of paper on the case door.
 //
-// A [Book] is folded from an append-only log of [Event] values (book/ledger).
+// # The log
+//
+// A [Book] is folded from an append-only log of [Event] values (book/ledger)
+// by [Fold]; [Book.Add] puts another at the end, or says everything that is
+// wrong with it. Nothing is ever changed: a mistake is undone by an event that
+// names it, and the undo may be undone. Events are made by [OfReadings],
+// [OfTouch], [OfAir], [OfStop], [OfReply], [OfAim], [OfGate], [OfStrike] and
+// [Undo].
+//
+// An event has two kinds of instants. When is when it was written down, by the
+// computer's clock at that moment; a reading, a touch or the air has its own.
+// The order of the log is that of its numbers: both kinds of instants may go
+// backwards, and [Book.Questions] says where they do.
+//
+// # Numbers of readings
+//
+// A question is about readings, so each has a number that never changes
+// ([Book.ID], [Book.ReadingOf]): the readings of a log are counted 1, 2, 3 … as
+// they were written, those of events that were undone or cannot be among them.
+// A log only grows, so the count of what is before a reading never changes. The
+// number of a touch is that of its event.
+//
+// # What is asked
+//
+// craft/regulate asks about what the readings themselves show: a half day, a
+// stray, hands that were set. This package asks about how they were written
+// down ([Book.Questions]): the computer's clock was set between two of them, or
+// a time that was typed lies before one that was written earlier. A [Reply]
+// settles either; [Book.Settled] tells whether one did. Readings that a setting
+// of the computer's clock makes doubtful have no weight until that is settled.
+//
+// # What is reckoned
+//
+// [Book.Query] gives what stands as a regulate.Query: readings with the answers
+// applied to them, touches (a clock found standing is one), and the air.
 package trial

@@ -32,7 +32,7 @@ const (
 type Event struct {
 	ledger.Entry
 	Kind     Kind               `json:"kind"`
-	Readings []regulate.Reading `json:"readings,omitempty"` // their ID is 0 here: see [ID]
+	Readings []regulate.Reading `json:"readings,omitempty"` // their ID is 0 here: see [Book.ID]
 	Source   string             `json:"source,omitempty"`   // of a table or a listening: file name, UID
 	Host     *Host              `json:"host,omitempty"`     // what the time of day came from
 	Touch    *regulate.Touch    `json:"touch,omitempty"`
@@ -50,7 +50,22 @@ type Host struct {
 	From string        `json:"from"` // "computer", "phone", "typed"
 	U    unit.Duration `json:"u"`    // its own doubt, one standard uncertainty; 0 where not known
 	Kept string        `json:"kept"` // "kept right", "not kept right", "not known"
+
+	// By so much the computer's clock was set since the entry before, as far as
+	// one run of the program could see; positive where it was put forward.
+	Stepped unit.Duration `json:"stepped,omitempty"`
 }
+
+// Where the time of day came from, and how it is kept.
+const (
+	ByComputer = "computer"
+	ByPhone    = "phone"
+	ByTyping   = "typed" // from a time of day that the person looked at
+
+	KeptRight    = "kept right"
+	NotKeptRight = "not kept right"
+	NotKnown     = "not known"
+)
 
 // Stop is a clock found standing. What was not looked at is "" or not Set.
 type Stop struct {
@@ -67,7 +82,10 @@ type Stop struct {
 	Words    string                        `json:"words"`
 }
 
-// Reply answers a question.
+// Reply answers a question. Of a reading (Reading) it says that it is right, or
+// what it is to be put right by (Shift), or, with neither and no Touch, that it
+// is wrong; the last reply about a reading counts. Without one it is about a
+// moment (From): nothing was wrong (Right), or what was done then (Touch).
 type Reply struct {
 	About   regulate.Doubtful `json:"about"`
 	Reading int               `json:"reading,omitempty"`

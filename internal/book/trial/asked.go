@@ -1,0 +1,155 @@
+package trial
+
+import (
+	"fmt"
+	"time"
+
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// leastStep is how far the computer's clock must be set to be asked about: an
+// eye tells no less.
+const leastStep unit.Duration = 0.5
+
+// Questions lists what is to be asked about how readings were written down and
+// is not settled: the computer's clock was set between two of them
+// (HostStepped; the readings that hang on it have no weight until then), or a
+// time that was typed lies before a reading written earlier (Order; it has its
+// weight all the same).
+func (b Book) Questions() []regulate.Question {
+	var out []regulate.Question
+	for _, q := range append(b.stepped(), b.disorder()...) {
+		if !b.Settled(q) {
+			out = append(out, q)
+		}
+	}
+	return out
+}
+
+// Settled tells whether a question was answered: of each of its readings, or of
+// its moment.
+func (b Book) Settled(q regulate.Question) bool {
+	for i, e := range b.log {
+		if a := e.Answer; b.standing[i] && e.Kind == Answered && a.About == q.About && a.Reading == 0 && a.From.Equal(q.From) {
+			return true
+		}
+	}
+	for _, id := range q.Reading {
+		if !b.said(q.About, id) {
+			return false
+		}
+	}
+	return len(q.Reading) > 0
+}
+
+// said tells whether a question about a reading was answered.
+func (b Book) said(about regulate.Doubtful, id int) bool {
+	for i, e := range b.log {
+		if b.standing[i] && e.Kind == Answered && e.Answer.Reading == id && e.Answer.About == about {
+			return true
+		}
+	}
+	return false
+}
+
+// stepped asks about each setting of the computer's clock.
+func (b Book) stepped() []regulate.Question {
+	var out []regulate.Question
+	for i := 1; i < len(b.log); i++ {
+		was, e := b.log[i-1], b.log[i]
+		step := unit.Duration(min(0, e.When.Sub(was.When).Seconds()))
+		if e.Host != nil && e.Host.Stepped != 0 {
+			step = e.Host.Stepped
+		}
+		if size(step) < leastStep {
+			continue
+		}
+		ids := append(b.hanging(i-1, -1), b.hangingAfter(i)...)
+		if len(ids) == 0 {
+			continue
+		}
+		way := "forward"
+		if step < 0 {
+			way = "back"
+		}
+		out = append(out, regulate.Question{
+			About: regulate.HostStepped, Reading: ids, From: was.When, Until: e.When, Error: meas.Interval[unit.Duration]{Value: step, Low: step, High: step, Set: true},
+			Text: fmt.Sprintf("The computer’s clock was put %s by %s between entry %d and entry %d.", way, span(size(step)), was.N, e.N),
+			Ask:  "Say whether the time of day was right when these readings were taken, or put them right by that much.",
+		})
+	}
+	return out
+}
+
+// hangingAfter lists the readings behind a setting that hang on it, none where
+// the clock was kept right from then on.
+func (b Book) hangingAfter(i int) []int {
+	if h := b.log[i].Host; h != nil && h.Kept == KeptRight {
+		return nil
+	}
+	return b.hanging(i, 1)
+}
+
+// hanging lists the readings from event i on, forwards or back, whose time of
+// day was the computer's, as far as one at which its clock was kept right.
+func (b Book) hanging(i, way int) []int {
+	var out []int
+	for ; i >= 0 && i < len(b.log); i += way {
+		e := b.log[i]
+		if e.Host == nil {
+			continue
+		}
+		if e.Host.Kept == KeptRight || way > 0 && e.Host.Stepped != 0 && len(out) > 0 {
+			break
+		}
+		if e.Kind != Read || !b.standing[i] || e.Host.From == ByTyping {
+			continue
+		}
+		for j := range e.Readings {
+			out = append(out, b.first[i]+j+1)
+		}
+	}
+	return out
+}
+
+// disorder asks about readings by hand whose typed time is before one that was
+// written earlier.
+func (b Book) disorder() []regulate.Question {
+	var out []regulate.Question
+	var last time.Time
+	for i, e := range b.log {
+		if !b.standing[i] || e.Kind != Read {
+			continue
+		}
+		for j, r := range e.Readings {
+			if r.How != regulate.ByHand {
+				continue
+			}
+			if e.Host != nil && e.Host.From == ByTyping && r.At.Before(last) {
+				out = append(out, regulate.Question{
+					About: regulate.Order, Reading: []int{b.first[i] + j + 1}, From: r.At, Until: last, Used: true,
+					Text: fmt.Sprintf("Entry %d is of a time before a reading that was written down earlier.", e.N),
+					Ask:  "Look at its day and time: if they are right, say so; if not, take it back and write it anew.",
+				})
+			}
+			if r.At.After(last) {
+				last = r.At
+			}
+		}
+	}
+	return out
+}
+
+// span is a length of time in words.
+func span(d unit.Duration) string {
+	switch s := float64(d); {
+	case s < 120:
+		return fmt.Sprintf("%.1f s", s)
+	case s < 7200:
+		return fmt.Sprintf("%.0f min", s/60)
+	default:
+		return fmt.Sprintf("%.1f h", s/3600)
+	}
+}
