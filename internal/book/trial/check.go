@@ -15,11 +15,11 @@ import (
 
 // Limits of what is plainly a slip of the hand.
 const (
-	mostError = unit.Day            // a dial shows half of it, a table may add up
-	mostRate  = unit.Rate(0.5)      // gains or loses half a day in a day
-	mostTurns = 500                 // of a nut
-	mostMass  = unit.Mass(20)       // on a tray, in kg
-	mostFall  = unit.Length(100)    // of a weight, in m
+	mostError = unit.Day         // a dial shows half of it, a table may add up
+	mostRate  = unit.Rate(0.5)   // gains or loses half a day in a day
+	mostTurns = 500              // of a nut
+	mostMass  = unit.Mass(20)    // on a tray, in kg
+	mostFall  = unit.Length(100) // of a weight, in m
 	coldest   = unit.Temperature(200)
 	hottest   = unit.Temperature(350)
 	thinnest  = unit.Pressure(300e2)
@@ -161,7 +161,7 @@ func (f *faultsOf) air(all []regulate.Air) {
 		f.need(a.Temperature.Set || a.Pressure.Set || a.Humidity.Set || a.Arc.Set || a.Weight.Set, field("temperature"), "Enter at least one of temperature, pressure, humidity, arc and the height of the weight")
 		within(f, field("temperature"), a.Temperature, coldest, hottest, "Enter a temperature from −73 °C to 76 °C")
 		within(f, field("pressure"), a.Pressure, thinnest, densest, "Enter a pressure from 300 to 1200 hPa")
-		within(f, field("humidity"), a.Humidity, 0, 1, "Enter a humidity from 0 to 100 %%")
+		within(f, field("humidity"), a.Humidity, 0, 1, "Enter a humidity from 0 to 100 %")
 		within(f, field("arc"), a.Arc, 0, unit.Deg(90), "Enter a half arc from 0° to 90°")
 		within(f, field("weight"), a.Weight, 0, mostFall, "Enter how far the weight has still to fall, from 0 to 100 m")
 	}
@@ -169,7 +169,7 @@ func (f *faultsOf) air(all []regulate.Air) {
 
 // within wants a figure that was stated between two limits.
 func within[Q unit.Quantity](f *faultsOf, field string, r meas.Result[Q], low, high Q, sentence string) {
-	f.need(!r.Set || finite(r.Value) && r.Value >= low && r.Value <= high, field, sentence)
+	f.need(!r.Set || finite(r.Value) && r.Value >= low && r.Value <= high, field, "%s", sentence)
 	f.need(!r.HasU || finite(r.U) && r.U >= 0, field, "A doubt is not below nought")
 }
 
