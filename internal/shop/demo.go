@@ -65,6 +65,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 			}
 		}
 		if i == 0 {
+			if err := s.demoTrial(ctx, kept.ID); err != nil {
+				return err
+			}
 			if err := s.demoListening(ctx, kept.ID, d.survey[job.TrainPart]["going"][0]); err != nil {
 				return err
 			}

@@ -20,6 +20,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/io/blob"
+	"seatboard/internal/io/hostclock"
 	"seatboard/internal/io/photo"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
@@ -39,6 +40,9 @@ type Shop struct {
 	home   finishedJobs
 	drafts reckonedDrafts
 	low    lowStores
+	trials keptTrials
+
+	surveyed func(typed map[string]map[string][]string) Survey // how a survey is read
 
 	small   photo.Cache
 	looking chan struct{} // one photograph is looked into at a time
@@ -62,6 +66,7 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 		return nil, errors.Join(explain(err), s.Close())
 	}
 	shop := &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm(), small: photo.OpenCache(dir), looking: make(chan struct{}, 1), wanted: make(chan struct{}, 1)}
+	shop.trials.watch = hostclock.NewWatch(time.Now())
 	shop.open, shop.shut = context.WithCancel(context.WithoutCancel(ctx))
 	return shop, nil
 }

@@ -14,6 +14,7 @@ import (
 	"seatboard/internal/book/parts"
 	"seatboard/internal/book/proposal"
 	"seatboard/internal/book/stores"
+	"seatboard/internal/book/trial"
 	"seatboard/internal/book/work"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
@@ -26,7 +27,7 @@ const takenBook = "materials"
 // clockBooks lists the kinds of log that are a clock's, in the order in which
 // its file has them.
 func clockBooks() []string {
-	return []string{conditionBook, partsBook, bathBook, workBook, interventionsBook, proposalBook}
+	return []string{conditionBook, partsBook, bathBook, workBook, interventionsBook, proposalBook, trialBook}
 }
 
 // verbatim is an entry of a log word for word.
@@ -136,6 +137,8 @@ func (s *Shop) folding(book string) folding {
 		return foldingOf(work.FoldOriginality, nil)
 	case proposalBook:
 		return foldingOf(proposal.Fold, nil)
+	case trialBook:
+		return foldingOf(trial.Fold, nil)
 	case takenBook:
 		return foldingOf(stores.FoldTaken, nil)
 	}

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
@@ -60,6 +61,7 @@ func openAnd(cmd *cobra.Command, env Env, do func(context.Context, *shop.Shop) e
 		return err
 	}
 	defer s.Close()
+	s.ReadSurveys(desk.ReadSurvey)
 	return do(cmd.Context(), s)
 }
 

@@ -116,6 +116,30 @@ func WorkSurvey(ctx context.Context, typed map[string]map[string][]string) Surve
 	return s
 }
 
+// ReadSurvey reads what was typed in the parts of a survey, by their names; a
+// part that is empty or cannot be read is nil.
+func ReadSurvey(typed map[string]map[string][]string) shop.Survey {
+	var (
+		q  shop.Survey
+		tq train.Query
+		pq pendulum.Query
+		dq drive.Query
+	)
+	reads := func(name string, f form.Form) bool {
+		return len(typed[name]) > 0 && len(f.Fill(typed[name])) == 0
+	}
+	if reads("train", form.Train(&tq)) {
+		q.Train = &tq
+	}
+	if reads("pendulum", form.Pendulum(&pq)) {
+		q.Pendulum = &pq
+	}
+	if reads("drive", form.Drive(&dq)) {
+		q.Drive = &dq
+	}
+	return q
+}
+
 func second(_ Outcome, err error) error { return err }
 
 // take puts the answer into the part.

@@ -23,6 +23,7 @@ import (
 	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/front/desk"
 	"seatboard/internal/shop"
 )
 
@@ -65,6 +66,7 @@ func New(c Config) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
+	c.Shop.ReadSurveys(desk.ReadSurvey)
 	return &Server{Config: c, tokens: t, pages: p, assets: a, pairing: c.Shop.NewPairing(c.Lan.root()), guests: newGuests(),
 		paces: paces{of: map[string]pace{}}, closing: make(chan struct{})}, nil
 }

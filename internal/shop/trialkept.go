@@ -1,0 +1,179 @@
+package shop
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/book/trial"
+	"seatboard/internal/craft/pendulum"
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/io/hostclock"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// keptTrials keeps the trials last read with what was reckoned of them, so
+// that a page need not do it again; and by how much the computer's clock had
+// been set when each was written last.
+type keptTrials struct {
+	mu    sync.Mutex
+	kept  map[string]keptTrial // by the clock's UID
+	watch *hostclock.Watch
+	setAt map[string]unit.Duration
+}
+
+type keptTrial struct {
+	entries   int
+	touched   time.Time
+	survey    surveyVersions
+	book      *trial.Book
+	query     *regulate.Query
+	questions []regulate.Question
+	damaged   meas.Faults
+}
+
+// mostTrials is how many trials are kept.
+const mostTrials = 32
+
+// surveyVersions tells one state of a survey from another.
+type surveyVersions [3]int
+
+func versionsOf(s job.Survey) (v surveyVersions) {
+	for i, key := range []string{job.TrainPart, job.PendulumPart, job.DrivePart} {
+		if p := s[key]; p.Removed.IsZero() {
+			v[i] = p.Version
+		}
+	}
+	return v
+}
+
+// of gives what is kept of a trial, or reads it where its log or the survey is
+// another than it was.
+func (k *keptTrials) of(l store.Log, survey surveyVersions, read func() (keptTrial, error)) (keptTrial, error) {
+	k.mu.Lock()
+	have, ok := k.kept[l.Name]
+	k.mu.Unlock()
+	if ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey {
+		return have, nil
+	}
+	got, err := read()
+	if err != nil {
+		return keptTrial{}, err
+	}
+	got.entries, got.touched, got.survey = l.Entries, l.Touched, survey
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.kept == nil || len(k.kept) >= mostTrials {
+		k.kept = map[string]keptTrial{}
+	}
+	k.kept[l.Name] = got
+	return got, nil
+}
+
+func (s *Shop) readTrial(ctx context.Context, tx *store.Tx, l store.Log, survey job.Survey) (keptTrial, error) {
+	log, err := store.Entries[trial.Event](tx, l)
+	if err != nil {
+		return keptTrial{}, err
+	}
+	var k keptTrial
+	b, err := trial.Fold(log)
+	if err != nil && !errors.As(err, &k.damaged) {
+		return keptTrial{}, err
+	}
+	q := b.Query(s.Zone())
+	q.Known = s.knownOf(ctx, survey)
+	k.book, k.query, k.questions = &b, &q, b.Questions()
+	return k, nil
+}
+
+// ReadSurveys says how a survey is read from what was typed in its parts; a
+// part that cannot be read is nil. It is said once, before the shop is used;
+// until then nothing is known of a clock on trial beforehand.
+func (s *Shop) ReadSurveys(read func(typed map[string]map[string][]string) Survey) {
+	s.surveyed = read
+}
+
+// knownOf is what a survey tells of a clock before it is read.
+func (s *Shop) knownOf(ctx context.Context, survey job.Survey) regulate.Known {
+	if s.surveyed == nil {
+		return regulate.Known{}
+	}
+	typed := map[string]map[string][]string{}
+	for key, p := range survey {
+		if p.Removed.IsZero() {
+			typed[key] = p.Values
+		}
+	}
+	a := WorkSurvey(ctx, s.surveyed(typed)).Pendulum
+	if a == nil {
+		return regulate.Known{}
+	}
+	return KnownOf(*a)
+}
+
+// KnownOf is what a pendulum's sums tell of a clock on trial: what a turn of
+// the nut, a gram on the tray and a degree do. A tray that was not stated does
+// nothing.
+func KnownOf(a pendulum.Answer) regulate.Known {
+	return regulate.Known{PerTurn: a.Nut.PerTurn, PerGram: a.Tray.PerGram, PerKelvin: a.Warmth.PerKelvin, Divisions: a.Query.NutDivisions}
+}
+
+// set is by how much the computer's clock was set since this trial was written
+// last, as far as this run of the program saw; 0 where the time of day is not
+// the computer's.
+func (k *keptTrials) set(uid string, now time.Time) unit.Duration {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.watch == nil || now == now.Round(0) {
+		return 0
+	}
+	return k.watch.Set(now) - k.setAt[uid]
+}
+
+// wrote notes that a trial was written.
+func (k *keptTrials) wrote(uid string, now time.Time) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.watch == nil || now == now.Round(0) {
+		return
+	}
+	if k.setAt == nil {
+		k.setAt = map[string]unit.Duration{}
+	}
+	k.setAt[uid] = k.watch.Set(now)
+}
+
+// leastSet is the least setting of the computer's clock that is written down;
+// below it are only the moments between two looks.
+const leastSet unit.Duration = 0.05
+
+// hostNow is where an instant is from, with what this computer says of its
+// clock where it is the computer's.
+func hostNow(ctx context.Context, h *trial.Host, set unit.Duration, first bool) *trial.Host {
+	if h == nil || h.From == trial.ByTyping {
+		return h
+	}
+	out := *h
+	if first && max(set, -set) >= leastSet {
+		out.Stepped = set
+	}
+	if out.Kept != "" {
+		return &out
+	}
+	switch st := hostclock.Disciplined(ctx); {
+	case !st.Known:
+		out.Kept = trial.NotKnown
+	case !st.Disciplined:
+		out.Kept = trial.NotKeptRight
+	default:
+		out.Kept = trial.KeptRight
+		if out.U == 0 {
+			out.U = max(st.Host().Wander, st.EstError)
+		}
+	}
+	return &out
+}
