@@ -1,0 +1,238 @@
+package present
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/pic"
+	"seatboard/internal/kit/unit"
+)
+
+// weeksSheet is the layout of the figure: rate above, error in the middle,
+// temperature below, over one scale of days.
+type weeksSheet struct {
+	p                 pic.Picture
+	a                 regulate.Answer
+	zone              *time.Location
+	begin             time.Time
+	rate, error, warm frame // x in seconds from the first reading
+	bent              bool  // the scale of the rate is drawn together
+	want, band        float64
+	words             places
+	over              []pic.Item // words that stand over the lines
+	now               float64
+}
+
+const (
+	weeksTop  = 82.0 // with four lines for touches
+	weeksRate = 200.0
+	weeksErr  = 130.0
+	weeksWarm = 44.0
+	weeksGap  = 34.0
+	bentFrom  = 12.0 // of the wanted band: a rate so far off bends the scale
+	likeBand  = 2.0  // of the wanted band: within it the bent scale is nearly even
+)
+
+func newWeeks(a regulate.Answer, width float64) *weeksSheet {
+	s := &weeksSheet{a: a, zone: zoneOf(a), begin: a.Past[0].At}
+	s.want, s.band = wantedOf(a)
+	end := a.Past[len(a.Past)-1].At
+	for _, t := range [...]time.Time{a.Now.At, a.Query.Now} {
+		if t.After(end) {
+			end = t
+		}
+	}
+	s.now = s.since(end)
+	if n := len(a.Ahead); n > 0 && a.Ahead[n-1].At.After(end) {
+		// What is to come takes a third of the width at the most.
+		end = end.Add(min(a.Ahead[n-1].At.Sub(end), end.Sub(s.begin)/2))
+	}
+	f := frame{left: 62, right: width - 16, x1: s.since(end)}
+	s.rate, s.error, s.warm = f, f, f
+	s.rate.top, s.rate.foot = weeksTop, weeksTop+weeksRate
+	s.error.top = s.rate.foot + weeksGap
+	s.error.foot = s.error.top + weeksErr
+	foot := s.error.foot
+	s.rateScale()
+	s.errorScale()
+	if s.warmScale() {
+		s.warm.top = foot + weeksGap
+		s.warm.foot = s.warm.top + weeksWarm
+		foot = s.warm.foot
+	}
+	s.p = pic.Picture{Title: "The clock on trial: rate, error and touches", W: width, H: foot + 50}
+	return s
+}
+
+func (s *weeksSheet) since(t time.Time) float64 { return t.Sub(s.begin).Seconds() }
+
+// bend maps a rate in s/day to the scale it is drawn on.
+func (s *weeksSheet) bend(perDay float64) float64 {
+	if !s.bent {
+		return perDay
+	}
+	return math.Asinh((perDay - s.want) / (likeBand * s.band))
+}
+
+// rateScale holds what was wanted, every estimate, and the bands as far as
+// they are of a size with the rest.
+func (s *weeksSheet) rateScale() {
+	low, high := s.want-1.5*s.band, s.want+1.5*s.band
+	var halves []float64
+	shown := func(p regulate.Point) bool { return inBand(p.Rate) && s.since(p.At) <= s.rate.x1*(1+1e-9) }
+	all := slices.Concat(s.a.Past, s.a.Ahead)
+	for _, p := range all {
+		if shown(p) {
+			v := p.Rate.Value.PerDay()
+			low, high = math.Min(low, v), math.Max(high, v)
+			halves = append(halves, p.Rate.Half().PerDay())
+		}
+	}
+	reach := 2 * median(halves)
+	for _, p := range all {
+		if shown(p) {
+			v := p.Rate.Value.PerDay()
+			low, high = math.Min(low, math.Max(p.Rate.Low.PerDay(), v-reach)), math.Max(high, math.Min(p.Rate.High.PerDay(), v+reach))
+		}
+	}
+	s.bent = math.Max(high-s.want, s.want-low) > bentFrom*s.band
+	s.rate.y0, s.rate.y1 = s.bend(low), s.bend(high)
+	pad := 0.04 * (s.rate.y1 - s.rate.y0)
+	s.rate.y0, s.rate.y1 = s.rate.y0-pad, s.rate.y1+pad
+}
+
+func median(x []float64) float64 {
+	if len(x) == 0 {
+		return 0
+	}
+	x = slices.Clone(x)
+	slices.Sort(x)
+	return x[len(x)/2]
+}
+
+// errorScale holds every reading that has weight and the line between them.
+func (s *weeksSheet) errorScale() {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range s.a.Past {
+		if inBand(p.Error) {
+			low, high = math.Min(low, float64(p.Error.Value)), math.Max(high, float64(p.Error.Value))
+		}
+		if p.Reading != 0 && !p.Asked && !math.IsNaN(float64(p.Seen)) && !math.IsInf(float64(p.Seen), 0) {
+			low, high = math.Min(low, float64(p.Seen)), math.Max(high, float64(p.Seen))
+		}
+	}
+	for _, p := range s.a.Ahead {
+		if inBand(p.Error) && s.since(p.At) <= s.rate.x1*(1+1e-9) {
+			low, high = math.Min(low, float64(p.Error.Value)), math.Max(high, float64(p.Error.Value))
+		}
+	}
+	if low > high {
+		low, high = -1, 1
+	}
+	pad := math.Max(0.08*(high-low), 0.5)
+	s.error.y0, s.error.y1 = low-pad, high+pad
+}
+
+// warmth are the temperatures of the trial in °C, in order.
+func (s *weeksSheet) warmth() (at, degrees []float64) {
+	air := slices.SortedStableFunc(slices.Values(s.a.Query.Air), func(x, y regulate.Air) int { return x.At.Compare(y.At) })
+	for _, x := range air {
+		t := s.since(x.At)
+		if v := float64(x.Temperature.Value) - 273.15; x.Temperature.Set && t >= 0 && t <= s.rate.x1 && math.Abs(v) < 200 {
+			at, degrees = append(at, t), append(degrees, v)
+		}
+	}
+	return at, degrees
+}
+
+// warmScale is false where there are not two temperatures.
+func (s *weeksSheet) warmScale() bool {
+	_, v := s.warmth()
+	if len(v) < 2 {
+		return false
+	}
+	s.warm.y0, s.warm.y1 = math.Floor(slices.Min(v)), math.Ceil(slices.Max(v))
+	if s.warm.y1 <= s.warm.y0 {
+		s.warm.y1++
+	}
+	return true
+}
+
+// scales draws the grids and their figures.
+func (s *weeksSheet) scales() {
+	s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: 16}, S: "gains, s a day"})
+	s.words.take(rectangle{0, 2, 4 + pic.TextWidth("gains, s a day", pic.Label), 20}, 0)
+	for _, v := range s.rateMarks() {
+		s.figure(s.rate, s.bend(v), signedNumber(v, placesOf(math.Abs(v)+1)), v == 0)
+	}
+	span := s.error.y1 - s.error.y0
+	size, symbol := errorUnit(span)
+	s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 12}, S: "fast, " + symbol})
+	step := roundStep(span/size, 4)
+	for _, v := range graduations(s.error.y0/size, s.error.y1/size, step) {
+		s.figure(s.error, v*size, signedNumber(v, placesOf(step)), v == 0)
+	}
+	if s.warm.foot > 0 {
+		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.warm.top - 12}, S: "°C"})
+		for _, v := range [...]float64{s.warm.y0, s.warm.y1} {
+			s.figure(s.warm, v, unit.Number(v, 0), false)
+		}
+	}
+	s.days()
+}
+
+// errorUnit is the unit that suits a span of error, in seconds.
+func errorUnit(span float64) (size float64, symbol string) {
+	switch {
+	case span <= 600:
+		return 1, "s"
+	case span <= 6*3600:
+		return 60, "min"
+	case span <= 10*86400:
+		return 3600, "h"
+	}
+	return 86400, "d"
+}
+
+// figure draws one line of a grid with its figure.
+func (s *weeksSheet) figure(f frame, y float64, words string, main bool) {
+	pen := pic.Hair
+	if main {
+		pen = pic.Ink
+	}
+	w := pic.TextWidth(words, pic.Label)
+	s.words.take(rectangle{f.left - 8 - w, f.y(y) - 8, f.left - 8, f.y(y) + 9}, 0)
+	s.p.Add(f.across(y, pen), pic.Text{P: pic.Pt{X: f.left - 8, Y: f.y(y) + 5}, S: words, Anchor: pic.End})
+}
+
+// rateMarks are the rates that get a line: even steps, or on a bent scale
+// rounder and rounder ones, each clear of the last.
+func (s *weeksSheet) rateMarks() []float64 {
+	if !s.bent {
+		return graduations(s.rate.y0, s.rate.y1, roundStep(s.rate.y1-s.rate.y0, 6))
+	}
+	out := []float64{s.want}
+	for _, way := range [...]float64{1, -1} {
+		edge := s.want + way*s.band
+		last := s.rate.y(s.bend(edge))
+		if b := s.bend(edge); b >= s.rate.y0 && b <= s.rate.y1 && math.Abs(last-s.rate.y(s.bend(s.want))) >= 18 {
+			out = append(out, edge)
+		} else {
+			last = s.rate.y(s.bend(s.want))
+		}
+		for ten := math.Pow10(int(math.Floor(math.Log10(s.band)))); ten < 1e7; ten *= 10 {
+			for _, k := range [...]float64{1, 2, 5} {
+				v := s.want + way*k*ten
+				if b := s.bend(v); k*ten <= s.band || b < s.rate.y0 || b > s.rate.y1 {
+					continue
+				}
+				if y := s.rate.y(s.bend(v)); math.Abs(y-last) >= 22 {
+					out, last = append(out, v), y
+				}
+			}
+		}
+	}
+	return out
+}
