@@ -25,10 +25,11 @@ func weeksFigure(a regulate.Answer) (doc.Figure, bool) {
 	if len(a.Ahead) > 0 {
 		caption += " Hatched to the right is what is to be expected if it is left alone."
 	}
-	if newWeeks(a, wideFigure).bent {
+	wide := newWeeks(a, wideFigure)
+	if wide.bent {
 		caption += " The scale of the rate is drawn together away from what is wanted."
 	}
-	return doc.Figure{Name: "weeks", Caption: caption, Wide: weeksPicture(a, wideFigure), Narrow: weeksPicture(a, narrowFigure), Numbers: weeksTable(a)}, true
+	return doc.Figure{Name: "weeks", Caption: caption, Wide: wide.draw(), Narrow: weeksPicture(a, narrowFigure), Numbers: weeksTable(a)}, true
 }
 
 // wantedOf is the rate to aim at and the band about it, in s/day.
@@ -58,7 +59,8 @@ func weeksTable(a regulate.Answer) *doc.Table {
 		{Head: "Rate", Unit: "s a day", Number: true}, {Head: "From", Unit: "s a day", Number: true}, {Head: "To", Unit: "s a day", Number: true}, {Head: "", Unit: ""}}}
 	every := (len(a.Past) + mostTold - 1) / mostTold
 	zone := zoneOf(a)
-	for i, p := range a.Past {
+	for i := range a.Past {
+		p := &a.Past[i]
 		if (len(a.Past)-1-i)%every != 0 {
 			continue
 		}
@@ -235,10 +237,6 @@ func withReading(a regulate.Answer) map[int]float64 {
 
 // inBand tells whether an interval is one that can be drawn.
 func inBand[Q unit.Quantity](i meas.Interval[Q]) bool {
-	for _, v := range [...]Q{i.Value, i.Low, i.High} {
-		if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
-			return false
-		}
-	}
-	return i.Set
+	sum := float64(i.Value) + float64(i.Low) + float64(i.High) // not finite where one is not
+	return i.Set && !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }

@@ -9,9 +9,10 @@ import (
 )
 
 // weeksPicture draws the whole.
-func weeksPicture(a regulate.Answer, width float64) pic.Picture {
-	s := newWeeks(a, width)
-	s.p.Desc = weeksDesc(a)
+func weeksPicture(a regulate.Answer, width float64) pic.Picture { return newWeeks(a, width).draw() }
+
+func (s *weeksSheet) draw() pic.Picture {
+	s.p.Desc = weeksDesc(s.a)
 	s.wanted()
 	s.scales()
 	s.drawPaths()
@@ -35,7 +36,7 @@ func (s *weeksSheet) wanted() {
 // nameWanted writes what the hatched band is where no path runs.
 func (s *weeksSheet) nameWanted() {
 	var all []pic.Pt
-	for _, p := range s.ratePaths() {
+	for _, p := range s.went {
 		all = append(all, p.line(s.rate)...)
 	}
 	w := pic.TextWidth("wanted", pic.Fine)
@@ -120,7 +121,8 @@ func (s *weeksSheet) readings() {
 	doubts := withReading(s.a)
 	many := float64(len(s.a.Past))*5 > s.error.right-s.error.left
 	var c path
-	for _, p := range s.a.Past {
+	for i := range s.a.Past {
+		p := &s.a.Past[i]
 		seen := float64(p.Seen)
 		how, known := doubts[p.Reading]
 		if !known || math.IsNaN(seen) || math.IsInf(seen, 0) {

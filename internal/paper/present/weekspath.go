@@ -93,7 +93,7 @@ func (s *weeksSheet) cuts() (rate, error []float64) {
 // the touches at its ends: the rate is a step there.
 func (s *weeksSheet) ratePaths() []path {
 	cuts, _ := s.cuts()
-	all := s.paths(s.a.Past, cuts, func(p regulate.Point) (pathPoint, bool) {
+	all := s.paths(s.a.Past, cuts, func(p *regulate.Point) (pathPoint, bool) {
 		return s.onRate(p.Rate), inBand(p.Rate)
 	})
 	for i, p := range all {
@@ -115,7 +115,7 @@ func (s *weeksSheet) ratePaths() []path {
 			last.at = to
 			p = append(p, last)
 		}
-		all[i] = p
+		all[i] = p.thin(s.rate, columnWidth)
 	}
 	return all
 }
@@ -129,10 +129,11 @@ func onError(i meas.Interval[unit.Duration]) pathPoint {
 }
 
 // paths makes runs of points that are not parted by a cut.
-func (s *weeksSheet) paths(points []regulate.Point, cuts []float64, of func(regulate.Point) (pathPoint, bool)) []path {
+func (s *weeksSheet) paths(points []regulate.Point, cuts []float64, of func(*regulate.Point) (pathPoint, bool)) []path {
 	var out []path
 	last := math.Inf(-1)
-	for _, p := range points {
+	for i := range points {
+		p := &points[i]
 		c, ok := of(p)
 		if !ok {
 			continue
@@ -169,21 +170,22 @@ const columnWidth = 3.0
 
 // drawPaths draws what was, and what is to come in a hatching of its own.
 func (s *weeksSheet) drawPaths() {
-	for _, p := range s.ratePaths() {
+	s.went = s.ratePaths()
+	for _, p := range s.went {
 		s.drawPath(s.rate, p, pic.Band, pic.Steel)
 	}
 	_, set := s.cuts()
-	for _, p := range s.paths(s.a.Past, set, func(p regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
+	for _, p := range s.paths(s.a.Past, set, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
 		s.drawPath(s.error, p, pic.Band, pic.Steel)
 	}
 	ahead := s.a.Ahead
 	if n := len(ahead); n == 0 || !ahead[n-1].At.After(s.begin.Add(time.Duration(s.now*float64(time.Second)))) {
 		return
 	}
-	for _, p := range s.paths(ahead, nil, func(p regulate.Point) (pathPoint, bool) { return s.onRate(p.Rate), inBand(p.Rate) }) {
+	for _, p := range s.paths(ahead, nil, func(p *regulate.Point) (pathPoint, bool) { return s.onRate(p.Rate), inBand(p.Rate) }) {
 		s.drawPath(s.rate, p, pic.Hatch, pic.Dashed)
 	}
-	for _, p := range s.paths(ahead, nil, func(p regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
+	for _, p := range s.paths(ahead, nil, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
 		s.drawPath(s.error, p, pic.Hatch, pic.Dashed)
 	}
 }
@@ -207,10 +209,5 @@ func (s *weeksSheet) temperature() {
 	if s.warm.foot == 0 {
 		return
 	}
-	at, v := s.warmth()
-	var p path
-	for i := range at {
-		p = append(p, pathPoint{at[i], v[i], v[i], v[i]})
-	}
-	s.p.Add(pic.Poly{Pts: p.thin(s.warm, columnWidth).line(s.warm), Pen: pic.Ink})
+	s.p.Add(pic.Poly{Pts: s.air.thin(s.warm, columnWidth).line(s.warm), Pen: pic.Ink})
 }

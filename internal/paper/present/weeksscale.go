@@ -1,6 +1,7 @@
 package present
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -21,6 +22,8 @@ type weeksSheet struct {
 	bent              bool  // the scale of the rate is drawn together
 	want, band        float64
 	words             places
+	air               path       // temperatures
+	went              []path     // the rate between the touches
 	over              []pic.Item // words that stand over the lines
 	now               float64
 }
@@ -80,22 +83,23 @@ func (s *weeksSheet) bend(perDay float64) float64 {
 // they are of a size with the rest.
 func (s *weeksSheet) rateScale() {
 	low, high := s.want-1.5*s.band, s.want+1.5*s.band
+	var all path
 	var halves []float64
-	shown := func(p regulate.Point) bool { return inBand(p.Rate) && s.since(p.At) <= s.rate.x1*(1+1e-9) }
-	all := slices.Concat(s.a.Past, s.a.Ahead)
-	for _, p := range all {
-		if shown(p) {
+	for _, points := range [...][]regulate.Point{s.a.Past, s.a.Ahead} {
+		for i := range points {
+			p := &points[i]
+			if !inBand(p.Rate) || s.since(p.At) > s.rate.x1*(1+1e-9) {
+				continue
+			}
 			v := p.Rate.Value.PerDay()
 			low, high = math.Min(low, v), math.Max(high, v)
 			halves = append(halves, p.Rate.Half().PerDay())
+			all = append(all, pathPoint{value: v, low: p.Rate.Low.PerDay(), high: p.Rate.High.PerDay()})
 		}
 	}
 	reach := 2 * median(halves)
-	for _, p := range all {
-		if shown(p) {
-			v := p.Rate.Value.PerDay()
-			low, high = math.Min(low, math.Max(p.Rate.Low.PerDay(), v-reach)), math.Max(high, math.Min(p.Rate.High.PerDay(), v+reach))
-		}
+	for _, c := range all {
+		low, high = math.Min(low, math.Max(c.low, c.value-reach)), math.Max(high, math.Min(c.high, c.value+reach))
 	}
 	s.bent = math.Max(high-s.want, s.want-low) > bentFrom*s.band
 	s.rate.y0, s.rate.y1 = s.bend(low), s.bend(high)
@@ -103,11 +107,11 @@ func (s *weeksSheet) rateScale() {
 	s.rate.y0, s.rate.y1 = s.rate.y0-pad, s.rate.y1+pad
 }
 
+// median sorts its numbers.
 func median(x []float64) float64 {
 	if len(x) == 0 {
 		return 0
 	}
-	x = slices.Clone(x)
 	slices.Sort(x)
 	return x[len(x)/2]
 }
@@ -115,7 +119,8 @@ func median(x []float64) float64 {
 // errorScale holds every reading that has weight and the line between them.
 func (s *weeksSheet) errorScale() {
 	low, high := math.Inf(1), math.Inf(-1)
-	for _, p := range s.a.Past {
+	for i := range s.a.Past {
+		p := &s.a.Past[i]
 		if inBand(p.Error) {
 			low, high = math.Min(low, float64(p.Error.Value)), math.Max(high, float64(p.Error.Value))
 		}
@@ -136,24 +141,30 @@ func (s *weeksSheet) errorScale() {
 }
 
 // warmth are the temperatures of the trial in °C, in order.
-func (s *weeksSheet) warmth() (at, degrees []float64) {
-	air := slices.SortedStableFunc(slices.Values(s.a.Query.Air), func(x, y regulate.Air) int { return x.At.Compare(y.At) })
-	for _, x := range air {
+func (s *weeksSheet) warmth() path {
+	var out path
+	for i := range s.a.Query.Air {
+		x := &s.a.Query.Air[i]
 		t := s.since(x.At)
 		if v := float64(x.Temperature.Value) - 273.15; x.Temperature.Set && t >= 0 && t <= s.rate.x1 && math.Abs(v) < 200 {
-			at, degrees = append(at, t), append(degrees, v)
+			out = append(out, pathPoint{t, v, v, v})
 		}
 	}
-	return at, degrees
+	slices.SortStableFunc(out, func(a, b pathPoint) int { return cmp.Compare(a.at, b.at) })
+	return out
 }
 
 // warmScale is false where there are not two temperatures.
 func (s *weeksSheet) warmScale() bool {
-	_, v := s.warmth()
-	if len(v) < 2 {
+	s.air = s.warmth()
+	if len(s.air) < 2 {
 		return false
 	}
-	s.warm.y0, s.warm.y1 = math.Floor(slices.Min(v)), math.Ceil(slices.Max(v))
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, c := range s.air {
+		low, high = math.Min(low, c.value), math.Max(high, c.value)
+	}
+	s.warm.y0, s.warm.y1 = math.Floor(low), math.Ceil(high)
 	if s.warm.y1 <= s.warm.y0 {
 		s.warm.y1++
 	}
