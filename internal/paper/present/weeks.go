@@ -50,7 +50,7 @@ func zoneOf(a regulate.Answer) *time.Location {
 }
 
 // mostTold is how many rows the table under the figure has.
-const mostTold = 60
+const mostTold = 24
 
 // weeksTable has the rate and the error at the readings, thinned to what can
 // be looked through.
@@ -66,8 +66,7 @@ func weeksTable(a regulate.Answer) *doc.Table {
 		}
 		rate := []string{"", "", ""}
 		if inBand(p.Rate) {
-			v, low, high := phrase.Limits(p.Rate, "s/d")
-			rate = []string{v, low, high}
+			rate = rateLimits(p.Rate)
 		}
 		row := []string{p.At.In(zone).Format("2006-01-02 15:04"), "", "", rate[0], rate[1], rate[2], ""}
 		if p.Reading != 0 {
@@ -83,6 +82,18 @@ func weeksTable(a regulate.Answer) *doc.Table {
 		t.Note = fmt.Sprintf("Every %s of %s readings; the log has all.", ordinalWords(every), phrase.Counted(float64(len(a.Past))))
 	}
 	return &t
+}
+
+// rateLimits are a rate and its limits in s/day, signed.
+func rateLimits(i meas.Interval[unit.Rate]) []string {
+	v, low, high := phrase.Limits(i, "s/d")
+	out := []string{v, low, high}
+	for k, r := range [...]unit.Rate{i.Value, i.Low, i.High} {
+		if r > 0 && strings.Trim(out[k], "0.") != "" {
+			out[k] = "+" + out[k]
+		}
+	}
+	return out
 }
 
 // ordinalWords is "second", "third", "24th" for a number from 2.
