@@ -20,6 +20,8 @@ type Look struct {
 	ShockLevel, ShockLevelU float64
 	ShockSlope, ShockSlopeU float64
 	weights                 []float64 // of the coefficients in level and slope
+	score                   []float64 // of level, slope and mark, for y and each column
+	info                    float64   // of the slope
 }
 
 // End is level and slope after the last row, without the columns' share: they
@@ -69,6 +71,7 @@ func (r *Run) Smooth(look func(row int, l *Look)) {
 		}
 		r.state(i, st, &b, &l)
 		r.shocks(&b, &l)
+		l.score, l.info = b.r, b.n.ss
 		look(i, &l)
 		b.unpredict(st.dt)
 	}
@@ -201,4 +204,17 @@ func (r *Run) quad(x, y []float64) float64 {
 		}
 	}
 	return s
+}
+
+// Shaken is what a shake of the slope at the row of a look did, with what the
+// columns push there added (push is each column's step of the slope), and its
+// variance. It is for the look that [Run.Smooth] has just given.
+func (r *Run) Shaken(l *Look, shake float64, push []float64) (size, variance float64) {
+	c := make([]float64, len(push))
+	size = shake * l.score[1]
+	for j := range c {
+		c[j] = push[j] - shake*l.score[3*(j+1)+1]
+		size += r.B[j] * c[j]
+	}
+	return size, math.Max(r.quad(c, c)+shake-shake*shake*l.info, 0)
 }

@@ -1,0 +1,123 @@
+package regulate
+
+import (
+	"math"
+	"sort"
+	"time"
+
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// weather is one quantity of the air through the trial, in its own unit less
+// its mean, straight between the readings of it and level before and after.
+type weather struct {
+	name, unit string
+	mean       float64
+	t, v       []float64 // days, less the mean
+	sum        []float64 // integral from the first to each
+	belief     [2]float64
+}
+
+// leastAir is the number of readings of the air that make a column.
+const leastAir = 4
+
+// airs reads what the air was.
+func airs(q *Query, zero time.Time) []*weather {
+	thermal := [2]float64{perKelvin, perKelvinU}
+	if k := q.Known.PerKelvin; k.Set {
+		thermal = [2]float64{perDay(k.Value), math.Hypot(perDay(k.U), kelvinAtU)}
+	}
+	kinds := []*weather{
+		{name: Temperature, unit: "K", belief: thermal},
+		{name: Pressure, unit: "hPa", belief: [2]float64{perHPa, perHPaU}},
+		{name: Humidity, unit: "%", belief: [2]float64{perCent, perCentU}},
+		{name: Arc, unit: "°", belief: [2]float64{perDegree, perDegreeU}},
+	}
+	for _, a := range q.Air {
+		t := days(a.At, zero)
+		put(kinds[0], t, a.Temperature, 1)
+		put(kinds[1], t, a.Pressure, 100)
+		put(kinds[2], t, a.Humidity, 0.01)
+		put(kinds[3], t, a.Arc, math.Pi/180)
+	}
+	var out []*weather
+	for _, w := range kinds {
+		if w.settle() {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+func put[Q unit.Quantity](w *weather, t float64, r meas.Result[Q], one float64) {
+	if v := float64(r.Value) / one; r.Set && !math.IsNaN(v) && !math.IsInf(v, 0) {
+		w.t, w.v = append(w.t, t), append(w.v, v)
+	}
+}
+
+// settle sorts the readings, takes their mean off and sums; false where there
+// are too few or nothing changes.
+func (w *weather) settle() bool {
+	if len(w.t) < leastAir {
+		return false
+	}
+	sort.Sort(w)
+	for _, v := range w.v {
+		w.mean += v / float64(len(w.v))
+	}
+	moved := 0.0
+	for i := range w.v {
+		w.v[i] -= w.mean
+		moved += w.v[i] * w.v[i]
+	}
+	w.sum = make([]float64, len(w.t))
+	for i := 1; i < len(w.t); i++ {
+		w.sum[i] = w.sum[i-1] + (w.t[i]-w.t[i-1])*(w.v[i]+w.v[i-1])/2
+	}
+	return moved > 1e-9*float64(len(w.v))
+}
+
+func (w *weather) Len() int           { return len(w.t) }
+func (w *weather) Less(i, j int) bool { return w.t[i] < w.t[j] }
+func (w *weather) Swap(i, j int)      { w.t[i], w.t[j], w.v[i], w.v[j] = w.t[j], w.t[i], w.v[j], w.v[i] }
+
+// at is the quantity at a time, and its integral from the first reading of it.
+func (w *weather) at(t float64) (v, sum float64) {
+	n := len(w.t)
+	i := sort.SearchFloat64s(w.t, t)
+	switch {
+	case i == 0:
+		return w.v[0], w.v[0] * (t - w.t[0])
+	case i == n:
+		return w.v[n-1], w.sum[n-1] + w.v[n-1]*(t-w.t[n-1])
+	}
+	dt := t - w.t[i-1]
+	v = w.v[i-1] + (w.v[i]-w.v[i-1])*dt/(w.t[i]-w.t[i-1])
+	return v, w.sum[i-1] + dt*(w.v[i-1]+v)/2
+}
+
+// mean of the quantity from a time to another.
+func (w *weather) between(a, b float64) float64 {
+	_, x := w.at(a)
+	_, y := w.at(b)
+	return (y - x) / (b - a)
+}
+
+// ahead is what to expect of the mean of the next so many days, and its
+// doubt: that of the last as many, and how far such stretches have differed
+// from the next.
+func (w *weather) ahead(now, span float64) (v, u float64) {
+	first := w.t[0]
+	back := min(span, max(now-first, 1))
+	v = w.between(now-back, now)
+	u = map[string]float64{Temperature: 1.5, Pressure: 8, Humidity: 8, Arc: 0.05}[w.name]
+	var sum, n float64
+	for t := now; t-back-span >= first; t -= span / 2 {
+		d := w.between(t-span, t) - w.between(t-span-back, t-span)
+		sum += d * d
+		n++
+	}
+	const weight = 4 // of what is held beforehand, in such stretches
+	return v, math.Sqrt((weight*u*u + sum) / (weight + n))
+}

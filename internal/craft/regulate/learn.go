@@ -1,0 +1,124 @@
+package regulate
+
+import (
+	"math"
+	"slices"
+
+	"seatboard/internal/kit/trend"
+	"seatboard/internal/kit/unit"
+)
+
+// pace is how a person reads this clock: how far apart, with what doubt.
+type pace struct{ gap, v float64 }
+
+// pace is that of the last readings of the error; a day and half a second
+// where there are none.
+func (l *timeline) pace() pace {
+	var at []float64
+	p := pace{gap: 1, v: square(unstated(ByHand))}
+	for i := len(l.rows) - 1; i >= 0 && len(at) < 12; i-- {
+		if l.rows[i].reading >= 0 && l.series.Rows[i].Sees == trend.Level {
+			at = append(at, l.rows[i].t)
+			p.v = l.series.Rows[i].V
+		}
+	}
+	var gaps []float64
+	for i := 1; i < len(at); i++ {
+		if d := at[i-1] - at[i]; d > 0 {
+			gaps = append(gaps, d)
+		}
+	}
+	if len(gaps) > 0 {
+		slices.Sort(gaps)
+		p.gap = math.Min(math.Max(gaps[len(gaps)/2], soonest), 7)
+	}
+	return p
+}
+
+// cov is the covariance of error and rate.
+type cov struct{ ll, ls, ss float64 }
+
+// here is the covariance now, of the likeliest size of noise, with all that
+// is not known of the columns in it.
+func (f *fitted) here() (cov, known) {
+	best := f.all[0]
+	for _, k := range f.all {
+		if k.weight > best.weight {
+			best = k
+		}
+	}
+	one := fitted{line: f.line, all: []known{best}}
+	sum := f.line.share(0)
+	for j, x := range f.line.share(1) {
+		sum[j] += x
+	}
+	ll, ss := square(one.errorNow().sd[0]), square(one.rateNow().sd[0])
+	both := square(one.of(asked{level: 1, slope: 1, push: sum}).sd[0])
+	return cov{ll, (both - ll - ss) / 2, ss}, best
+}
+
+// advance goes on for so many days.
+func (c *cov) advance(dt float64, n trend.Noise) {
+	q := n.Slope * dt
+	c.ll += dt*(2*c.ls+dt*c.ss) + n.Level*dt + q*dt*dt/3
+	c.ls += dt*c.ss + q*dt/2
+	c.ss += q
+}
+
+func (c *cov) read(v float64) {
+	g := 1 / (c.ll + v)
+	kl, ks := c.ll*g, c.ls*g
+	c.ss -= ks * c.ls
+	c.ls -= kl * c.ls
+	c.ll -= kl * c.ll
+}
+
+// doubtNow is the standard deviation of the rate, s/day.
+func (f *fitted) doubtNow() float64 { c, _ := f.here(); return math.Sqrt(c.ss) }
+
+// doubtIn is that after one more reading in so many days.
+func (f *fitted) doubtIn(days float64) float64 {
+	c, k := f.here()
+	n := k.noise.variances()
+	c.advance(days, n)
+	c.read(f.line.pace().v * n.Scale)
+	return math.Sqrt(math.Max(c.ss, 0))
+}
+
+// doubtAfter is that of the rate after a turn of the nut now, by a reading
+// then and one in so many days.
+func (f *fitted) doubtAfter(days, turns float64) float64 {
+	c, k := f.here()
+	n, v := k.noise.variances(), f.line.pace().v
+	kn, ku := f.line.turn()
+	c.ss += square(ku*turns) + square(kn)*(square(slipShare*turns)+square(slipLeast)) + square(f.line.back(turns)*kn*lostTurnsU)
+	c.read(v * n.Scale)
+	c.advance(days, n)
+	c.read(v * n.Scale)
+	return math.Sqrt(math.Max(c.ss, 0))
+}
+
+// learn is what will be known of the rate after more readings like the last.
+func (f *fitted) learn() []Learned {
+	c, k := f.here()
+	n, p := k.noise.variances(), f.line.pace()
+	var out []Learned
+	gone, next := 0.0, p.gap
+	for _, h := range []float64{6, 12, 24, 48, 96, 168, 336} {
+		end := h / 24
+		for next <= end+1e-9 {
+			c.advance(next-gone, n)
+			c.read(p.v * n.Scale)
+			gone = next
+			next += p.gap
+		}
+		at := c
+		if gone < end-1e-9 {
+			at.advance(end-gone, n)
+			at.read(p.v * n.Scale)
+		}
+		u := math.Sqrt(math.Max(at.ss, 0))
+		out = append(out, Learned{After: unit.Duration(h * 3600), U: unit.RatePerDay(u), Half: unit.RatePerDay(k95 * u)})
+	}
+	return out
+}

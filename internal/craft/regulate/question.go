@@ -1,0 +1,192 @@
+package regulate
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+const (
+	halfDay = 43200.0
+	hour    = 3600.0
+	minute  = 60.0
+)
+
+// plain asks about what can be seen without reckoning, and lists the readings
+// that have no weight until it is answered.
+func plain(q *Query) (asked []Question, skip map[int]bool) {
+	skip = map[int]bool{}
+	order := make([]Reading, 0, len(q.Readings))
+	for _, r := range q.Readings {
+		if !r.Out {
+			order = append(order, r)
+		}
+	}
+	slices.SortFunc(order, func(a, b Reading) int { return cmp.Compare(a.ID, b.ID) })
+	asked = append(asked, outOfOrder(order, skip)...)
+	slices.SortStableFunc(order, func(a, b Reading) int { return a.At.Compare(b.At) })
+	for i, r := range order {
+		if r.At.After(q.Now) && !r.Taken {
+			skip[r.ID] = true
+			asked = append(asked, Question{About: Ahead, Reading: []int{r.ID}, From: r.At, Until: r.At,
+				Text: fmt.Sprintf("The reading of %s lies in the future", day(r.At)), Ask: "Put its day or hour right"})
+		}
+		for k := i - 1; k >= 0 && r.At.Sub(order[k].At) < time.Minute; k-- {
+			if o, ok := pair(order[k], r); ok {
+				asked = append(asked, o)
+				skip[r.ID] = true
+				if o.About == Disagree {
+					skip[order[k].ID] = true
+				}
+			}
+		}
+	}
+	return asked, skip
+}
+
+// outOfOrder asks about those of readings written down one by one that were
+// taken before one that was written earlier: a day or an hour may be wrong.
+func outOfOrder(order []Reading, skip map[int]bool) []Question {
+	var out []Question
+	var latest time.Time
+	for _, r := range order {
+		if r.How != Brought && r.How != ByEar && r.At.Before(latest) && !r.Taken {
+			skip[r.ID] = true
+			out = append(out, Question{About: Order, Reading: []int{r.ID}, From: r.At, Until: latest,
+				Text: fmt.Sprintf("The reading of %s was written down after one of %s", day(r.At), day(latest)), Ask: "Say that it is right, or put its day or hour right"})
+		}
+		if r.At.After(latest) {
+			latest = r.At
+		}
+	}
+	return out
+}
+
+// pair asks about two readings within a minute.
+func pair(a, b Reading) (Question, bool) {
+	if !a.From.IsZero() || !b.From.IsZero() || a.Taken && b.Taken {
+		return Question{}, false
+	}
+	q := Question{Reading: []int{a.ID, b.ID}, From: a.At, Until: b.At}
+	d := math.Abs(float64(a.Error - b.Error))
+	switch {
+	case a.At.Equal(b.At) && d == 0 && a.How == b.How:
+		q.About, q.Text, q.Ask = Twice, fmt.Sprintf("The reading of %s stands there twice", day(b.At)), "Take one of them out"
+	case d > 4*math.Sqrt(variance(a.U, unstated(a.How))+variance(b.U, unstated(b.How))):
+		q.About = Disagree
+		q.Text = fmt.Sprintf("Two readings within a minute of %s differ by %s", day(b.At), seconds(d))
+		q.Ask = "Say which is right; take the other out"
+	default:
+		return q, false
+	}
+	return q, true
+}
+
+func day(t time.Time) string { return t.Format("2 Jan 15:04") }
+
+// seconds prints a time without its sign.
+func seconds(s float64) string {
+	s = math.Abs(s)
+	switch {
+	case s >= 2*hour:
+		return fmt.Sprintf("%.1f h", s/hour)
+	case s >= 120:
+		return fmt.Sprintf("%.0f min %.0f s", math.Floor(s/60), math.Mod(s, 60))
+	}
+	return unit.Number(s, 1) + " s"
+}
+
+// ask makes a question of an oddity.
+func (s *search) ask(o oddity) Question {
+	at := s.line.readingRow(s.q, o.reading)
+	q := Question{About: o.about, Reading: []int{o.reading}, Chance: o.chance}
+	q.From, q.Until = s.around(o, at)
+	switch o.about {
+	case RateUnnoted:
+		q.Used = true
+		q.Rate = meas.Around(unit.RatePerDay(o.size), unit.RatePerDay(o.u), 1.96)
+		q.Text = fmt.Sprintf("Between %s and %s the rate changed by %s, and nothing is written down of it", day(q.From), day(q.Until), meas.WithU(q.Rate.Value, q.Rate.U, "s/d"))
+		q.Ask = "Say what was done: the nut turned, moved, oiled, stopped?"
+	case SetUnnoted:
+		q.Used = true
+		q.Error = meas.Around(unit.Duration(o.size), unit.Duration(o.u), 1.96)
+		q.Text = fmt.Sprintf("From %s on the clock is %s %s than before, and nothing is written down of it", day(q.Until), seconds(o.size), faster(o.size))
+		q.Ask = "Say whether the hands were set, or it stood for a while"
+		if p, what := pattern(o); p == HalfDay || p == SummerTime {
+			q.Text += "; it looks like " + what
+		}
+	default:
+		q.Error = meas.Around(unit.Duration(o.size), unit.Duration(o.u), 1.96)
+		p, what := pattern(o)
+		q.About = p
+		q.Text = fmt.Sprintf("The reading of %s is %s %s than the others say", day(q.Until), seconds(o.size), faster(o.size))
+		q.Ask = "Say that it is right, put it right, or take it out"
+		if what != "" {
+			q.Text += "; it looks like " + what
+		}
+	}
+	return q
+}
+
+func faster(x float64) string {
+	if x < 0 {
+		return "slower"
+	}
+	return "faster"
+}
+
+// pattern tells a mistake of reading by its size.
+func pattern(o oddity) (Doubtful, string) {
+	d := math.Abs(o.size)
+	near := func(of, least float64) bool {
+		return math.Abs(d-of) < math.Max(least, math.Min(3*o.u, of/4))
+	}
+	whole := math.Round(d/minute) * minute
+	switch {
+	case near(halfDay, 900):
+		return HalfDay, "morning taken for evening"
+	case near(hour, 120):
+		return SummerTime, "an hour of summer time"
+	case whole > 0 && o.u < 10 && math.Abs(d-whole) < math.Max(2, math.Min(3*o.u, 10)):
+		return WrongMinute, "a mistake of " + fmt.Sprintf("%.0f min", whole/minute)
+	}
+	return Stray, ""
+}
+
+// around is the time in which an oddity lies.
+func (s *search) around(o oddity, at int) (from, until time.Time) {
+	r := s.line.q.Readings[at]
+	from, until = r.At, r.At
+	if o.about != SetUnnoted && o.about != RateUnnoted {
+		return from, until
+	}
+	before, after := time.Time{}, time.Time{}
+	for i, x := range s.q.Readings {
+		if s.skip[x.ID] || x.Out || i == at {
+			continue
+		}
+		if x.At.Before(r.At) && (before.IsZero() || x.At.After(before)) {
+			before = x.At
+		}
+		if x.At.After(r.At) && (after.IsZero() || x.At.Before(after)) {
+			after = x.At
+		}
+	}
+	if !before.IsZero() {
+		from = before
+	}
+	if o.about == RateUnnoted && !after.IsZero() {
+		until = after
+	}
+	return from, until
+}
+
+// readingRow is the place of a reading in the query.
+func (l *timeline) readingRow(q *Query, id int) int {
+	return slices.IndexFunc(q.Readings, func(r Reading) bool { return r.ID == id })
+}
