@@ -13,7 +13,7 @@ import (
 const (
 	day   = 24 * time.Hour
 	step  = 30 * time.Minute
-	memoT = 2 * 86400.0 // s, memory of the noise of the temperature
+	memoT = 5 * 86400.0 // s, memory of the noise of the temperature
 	memoP = 3 * 86400.0 // s, of the pressure
 )
 
@@ -150,7 +150,7 @@ func (c *Clock) Turn(turns float64) {
 }
 
 func (c *Clock) turn(turns float64) {
-	c.nut += turns * (1 + c.r.Slip*normal(&c.goes))
+	c.nut += turns*(1+c.r.Slip*normal(&c.goes)) + c.r.Setting*normal(&c.goes)
 	c.screw = min(max(c.screw, c.nut-c.r.Lost), c.nut)
 	c.x += float64(c.r.Jolt) * normal(&c.goes)
 }

@@ -21,11 +21,11 @@
 //	r  = base + turn·screw + kelvin·(T − mean) + pascal·(p − mean)
 //	d base = drift·dt + walk·dW₂    the rate walks, and may drift
 //
-// The air is a daily and a weather wave and a noise with a memory of two days
-// (T), a noise with a memory of three (p). The nut turns by what is asked
-// for, times one plus its slip; the bob follows it only beyond the lost
-// motion, and nobody knows where within that it hangs to begin with. Each
-// touch jolts the error a little. What is held beforehand is wrong by a draw
+// The air is a daily and a weather wave and a noise with a memory of five days
+// (T), a noise with a memory of three (p). The nut turns by what is asked for
+// but for a slip that grows with it and one that does not; the bob follows it
+// only beyond the lost motion, and nobody knows where within that it hangs to
+// begin with. Each touch jolts the error a little. What is held beforehand is wrong by a draw
 // from its stated doubt.
 //
 // Gaps: the rod takes on the temperature of the air at once; noises are

@@ -33,7 +33,7 @@ func TestTruthIsTheModel(t *testing.T) {
 // known gives by how much rate and error in a week are off in their doubts.
 func known(t *testing.T, seed uint64, how regulate.How) [2]float64 {
 	r := simulate.Draw(seed, simulate.Steel, false, how)
-	r.Room, r.PerHPa = simulate.Room{Mean: 291.15}, 0
+	r.Room, r.PerHPa, r.Drift = simulate.Room{Mean: 291.15}, 0, 0
 	c := simulate.New(r)
 	c.Go(r.Begin.Add(12 * day))
 	noise := trend.Noise{Scale: 1, Level: math.Pow(float64(r.Wander), 2), Slope: math.Pow(r.Walk.PerDay(), 2)}

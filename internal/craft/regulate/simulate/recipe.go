@@ -24,6 +24,7 @@ type Recipe struct {
 
 	PerTurn   unit.Rate // one turn of the nut up
 	Slip      float64   // scatter of what a turn does, as a part of it
+	Setting   float64   // turns, scatter of how far it is turned
 	Lost      float64   // turns of lost motion
 	Jolt      unit.Duration
 	PerKelvin unit.Rate
@@ -110,26 +111,29 @@ func doubted(v, u float64) meas.Result[unit.Rate] {
 	return meas.Result[unit.Rate]{Value: unit.Rate(v), U: unit.Rate(u), HasU: true, Set: true}
 }
 
-// Draw draws a clock: a longcase or a bracket clock that was put together
-// lately, within two minutes a day of right, and someone who looks at it once
-// to three times a day. The recipe has no mistakes. With backlash the nut has
-// up to a third of a turn of lost motion, and its keeper does not know how
-// much.
+// Draw draws a clock that was put together lately, within two minutes a day
+// of right: anything between a regulator and a thirty-hour clock, so that the
+// quietest walks a hundred times less than the most restless. Someone looks at
+// it once to three times a day. The recipe has no mistakes. With backlash the
+// nut has up to a third of a turn of lost motion, and its keeper does not know
+// how much.
 func Draw(seed uint64, rod Rod, backlash bool, how regulate.How) Recipe {
 	g := rand.New(rand.NewPCG(seed, 0x5eed))
 	between := func(low, high float64) float64 { return low + (high-low)*g.Float64() }
 	about := func(low, high float64) float64 { return math.Exp(between(math.Log(low), math.Log(high))) }
 	r := Recipe{
-		Seed:   seed,
-		Begin:  time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC).AddDate(0, 0, g.IntN(300)),
-		Rate:   unit.RatePerDay(between(-120, 120)),
-		Wander: unit.Duration(about(0.1, 1)),
-		Walk:   unit.RatePerDay(about(0.02, 0.3)),
-		Slip:   about(0.01, 0.08),
-		Jolt:   unit.Duration(about(0.05, 0.5)),
+		Seed:    seed,
+		Begin:   time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC).AddDate(0, 0, g.IntN(300)),
+		Rate:    unit.RatePerDay(between(-120, 120)),
+		Setting: about(0.01, 0.03),
+		Wander:  unit.Duration(about(0.05, 2)),
+		Walk:    unit.RatePerDay(about(0.01, 1)),
+		Drift:   unit.RatePerDay(0.02 * g.NormFloat64()),
+		Slip:    about(0.02, 0.1),
+		Jolt:    unit.Duration(about(0.05, 0.5)),
 		Room: Room{
 			Mean: unit.Temperature(273.15 + between(12, 22)), Daily: between(0.3, 2.5), Weather: between(0.5, 3),
-			Period: time.Duration(between(4, 10) * 24 * float64(time.Hour)), Noise: between(0.2, 1), Barometer: 800,
+			Period: time.Duration(between(4, 10) * 24 * float64(time.Hour)), Noise: between(0.3, 1.5), Barometer: 800,
 			Thermometer: Thermometer{Looked: between(0.7, 1), U: 0.3},
 		},
 		Habit: Habit{
