@@ -104,6 +104,29 @@ func (w *weather) between(a, b float64) float64 {
 	return (y - x) / (b - a)
 }
 
+// unsure is how far the quantity may be now from what was read last: by as
+// much as readings that lie as far apart have differed.
+func (w *weather) unsure(now float64) float64 {
+	n := len(w.t)
+	gap := math.Max(now-w.t[n-1], 1.0/24)
+	often := map[string][2]float64{Temperature: {0.3, 1.5}, Pressure: {0.5, 5}, Humidity: {2, 8}, Arc: {0.02, 0.05}}[w.name]
+	u := square(often[0]) + square(often[1])*(1-math.Exp(-4*gap)) // it has come round to most within a quarter of a day
+	var sum, pairs float64
+	for i := max(0, n-lately); i < n; i++ {
+		for j := i + 1; j < n && w.t[j]-w.t[i] <= 2*gap; j++ {
+			if w.t[j]-w.t[i] >= gap/2 {
+				sum += square(w.v[j] - w.v[i])
+				pairs++
+			}
+		}
+	}
+	const weight = 4 // of what is held beforehand, in pairs
+	return math.Sqrt((weight*u + sum) / (weight + pairs))
+}
+
+// lately is how many readings of the air are looked at for how it changes.
+const lately = 300
+
 // ahead is what to expect of the mean of the next so many days, and its
 // doubt: that of the last as many, and how far such stretches have differed
 // from the next.

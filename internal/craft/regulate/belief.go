@@ -16,6 +16,7 @@ const (
 	turnLeastU = 0.05 // of a turn's worth: a thread is not what its gauge says
 	lostTurns  = 0.1  // turns of lost motion where the nut is turned back
 	lostTurnsU = 0.15
+	lostLeastU = 0.02 // turns, of one that is known
 	slipShare  = 0.05 // of a turn: how far a turn is not what it was meant to be
 	slipLeast  = 0.02 // turns: how well the eye sets a nut
 	trayU      = 0.1  // of what the pendulum's sums say of the tray

@@ -91,7 +91,7 @@ func (f *fitted) doubtAfter(days, turns float64) float64 {
 	c, k := f.here()
 	n, v := k.noise.variances(), f.line.pace().v
 	kn, ku := f.line.turn()
-	c.ss += square(ku*turns) + square(kn)*(square(slipShare*turns)+square(slipLeast)) + square(f.line.back(turns)*kn*lostTurnsU)
+	c.ss += square(ku*turns) + square(kn)*(square(slipShare*turns)+square(slipLeast)) + square(f.line.back(turns)*kn*f.line.lostTurnsU())
 	c.read(v * n.Scale)
 	c.advance(days, n)
 	c.read(v * n.Scale)

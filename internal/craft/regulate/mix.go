@@ -145,7 +145,16 @@ func brought(k known, u []float64, m int) float64 {
 func (f *fitted) errorNow() mixture { return f.of(asked{level: 1, push: f.line.share(0)}) }
 
 // rateNow is the rate in the air of now.
-func (f *fitted) rateNow() mixture { return f.of(asked{slope: 1, push: f.line.share(1)}) }
+func (f *fitted) rateNow() mixture {
+	l := f.line
+	u := make([]float64, len(l.columns))
+	for j, c := range l.columns {
+		if c.air != nil {
+			u[j] = c.air.unsure(l.now)
+		}
+	}
+	return f.of(asked{slope: 1, push: l.share(1), more: func(k known) float64 { return brought(k, u, len(u)) }})
+}
 
 // errorIn is the error in so many days if nothing is touched.
 func (f *fitted) errorIn(span float64) mixture {
@@ -182,14 +191,14 @@ func (l *timeline) apply(turns, grams float64, share []float64) (by, variance fl
 		back := l.back(turns)
 		variance += square(k) * (square(slipShare*turns) + square(slipLeast))
 		if back == 0.5 {
-			variance += square(k * lostTurnsU / 2)
+			variance += square(k * l.hangs())
 		}
 		if l.nut >= 0 {
 			share[l.nut] += turns
 			share[l.lost] -= math.Copysign(back, turns)
 		} else {
 			by += k*turns - math.Copysign(back*k*l.lostTurns(), turns)
-			variance += square(ku*turns) + square(back*k*lostTurnsU)
+			variance += square(ku*turns) + square(back*k*l.lostTurnsU())
 		}
 	}
 	if grams != 0 {

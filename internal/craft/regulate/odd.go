@@ -32,7 +32,6 @@ type search struct {
 	found  []oddity
 	run    trend.Run
 	line   *timeline
-	gross  bool
 	freeze map[int]bool // readings that a person has confirmed
 }
 

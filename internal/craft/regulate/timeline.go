@@ -79,6 +79,11 @@ func lay(q *Query, skip map[int]bool) *timeline {
 			l.zero = t
 		}
 	}
+	for _, t := range q.Touches {
+		if t.HasError && t.At.Before(l.zero) {
+			l.zero = t.At // the hands were set by a known time: that is a reading too
+		}
+	}
 	l.now = days(q.Now, l.zero)
 	l.happen(skip)
 	l.name()
@@ -156,10 +161,7 @@ func (l *timeline) name() {
 	k, u := l.turn()
 	if has[NutTurned] {
 		l.nut = l.add(Nut, "turn", k, u)
-		l.lost = l.add(LostMotion, "", k*l.lostTurns(), k*lostTurnsU)
-		if lost := l.q.Known.Lost; lost.Set && lost.HasU {
-			l.columns[l.lost].belief.U = k * math.Max(float64(lost.U), 0.02)
-		}
+		l.lost = l.add(LostMotion, "", k*l.lostTurns(), k*l.lostTurnsU())
 	}
 	if g, u := l.gram(); has[OnTray] && g != 0 {
 		l.tray = l.add(Tray, "g", g, u)
@@ -199,6 +201,21 @@ func (l *timeline) lostTurns() float64 {
 		return float64(k.Value)
 	}
 	return lostTurns
+}
+
+// lostTurnsU is the doubt of the lost motion, turns.
+func (l *timeline) lostTurnsU() float64 {
+	if k := l.q.Known.Lost; k.Set && k.HasU {
+		return math.Max(float64(k.U), lostLeastU)
+	}
+	return lostTurnsU
+}
+
+// hangs is the doubt of where the bob hangs within the lost motion before the
+// nut was ever turned, turns: it may be anywhere, so that half of it lies
+// ahead, give or take its length by the root of twelve.
+func (l *timeline) hangs() float64 {
+	return math.Hypot(l.lostTurns(), l.lostTurnsU()) / math.Sqrt(12)
 }
 
 // recorderU is the doubt of the recorder's clock, s/day, where one was used.
@@ -316,7 +333,7 @@ func (l *timeline) touch(i int, row *trend.Row, t Touch) {
 		l.columns[l.lost].slope -= way * back
 		slip := k * math.Hypot(slipShare*t.Turns, slipLeast)
 		if back == 0.5 {
-			slip = math.Hypot(slip, k*lostTurnsU/2)
+			slip = math.Hypot(slip, k*l.hangs())
 		}
 		row.ShakeSlope = slip * slip
 	case OnTray:

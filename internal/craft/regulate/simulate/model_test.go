@@ -17,7 +17,7 @@ import (
 // about the error in a week as often as the model says.
 func TestTruthIsTheModel(t *testing.T) {
 	for _, how := range []regulate.How{regulate.ByTap, regulate.ByEar} {
-		const n = 1200
+		const n = 400
 		var now, week float64
 		for _, z := range each(n, func(seed uint64) [2]float64 { return known(t, seed, how) }) {
 			now += z[0] * z[0] / n
