@@ -214,36 +214,58 @@ func ascend(r [3][3]float64, g [3]float64) (s [3]float64) {
 }
 
 // few is the number of rows up to which the sizes of noise are averaged over
-// a finer grid.
+// a fine grid. More rows tell them so well that a star will do.
 const few = 700
 
-// nodes of the grid in standard deviations, and the logarithm of the share of
-// each under the normal law: Gauss and Hermite's with three and five.
-func nodes(rows int) (z, w []float64) {
+// node is a place in standard deviations along each axis with its share under
+// the normal law.
+type node struct {
+	z [3]float64
+	w float64
+}
+
+// nodes are those of Gauss and Hermite with five along each axis, or the
+// star of the sigma points at two standard deviations.
+func nodes(rows int) []node {
+	var out []node
 	if rows > few {
-		return []float64{-1.7320508075688772, 0, 1.7320508075688772}, []float64{1. / 6, 2. / 3, 1. / 6}
+		out = append(out, node{w: 0.25})
+		for i := range 3 {
+			for _, s := range []float64{-2, 2} {
+				n := node{w: 0.125}
+				n.z[i] = s
+				out = append(out, n)
+			}
+		}
+		return out
 	}
-	return []float64{-2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659, 2.8569700138728056},
-		[]float64{0.011257411327720689, 0.2220759220056126, 8. / 15, 0.2220759220056126, 0.011257411327720689}
+	z := []float64{-2.8569700138728056, -1.3556261799742659, 0, 1.3556261799742659, 2.8569700138728056}
+	w := []float64{0.011257411327720689, 0.2220759220056126, 8. / 15, 0.2220759220056126, 0.011257411327720689}
+	for i := range z {
+		for j := range z {
+			for k := range z {
+				out = append(out, node{[3]float64{z[i], z[j], z[k]}, w[i] * w[j] * w[k]})
+			}
+		}
+	}
+	return out
 }
 
 // average weighs the sizes of noise about the likeliest.
 func (l *timeline) average(best noise, root [3][3]float64) *fitted {
 	f := &fitted{line: l, best: best}
-	z, w := nodes(len(l.rows))
 	var at []noise
 	var base []float64
-	for i := range z {
-		for j := range z {
-			for k := range z {
-				p := best
-				for a := range p {
-					p[a] += root[a][0]*z[i] + root[a][1]*z[j] + root[a][2]*z[k]
-				}
-				at = append(at, p)
-				base = append(base, math.Log(w[i]*w[j]*w[k])+(z[i]*z[i]+z[j]*z[j]+z[k]*z[k])/2)
+	for _, n := range nodes(len(l.rows)) {
+		p, zz := best, 0.0
+		for a := range p {
+			zz += n.z[a] * n.z[a]
+			for b := range a + 1 {
+				p[a] += root[a][b] * n.z[b]
 			}
 		}
+		at = append(at, p)
+		base = append(base, math.Log(n.w)+zz/2)
 	}
 	f.all = l.tryAll(at)
 	top := math.Inf(-1)

@@ -119,6 +119,11 @@ func (s *search) list(gross bool) []oddity {
 		}
 	}
 	freedom := math.Max(1, float64(seen-3))
+	tests := 3 * float64(seen)
+	least := grossly
+	if !gross {
+		least = num.StudentQuantile(1-rare/(2*tests), freedom)
+	}
 	after := 0
 	s.run.Smooth(func(i int, l *trend.Look) {
 		h := s.line.rows[i]
@@ -127,8 +132,8 @@ func (s *search) list(gross bool) []oddity {
 		}
 		r := s.q.Readings[h.reading]
 		add := func(about Doubtful, t, u float64) {
-			chance := math.Min(1, 6*float64(seen)*num.StudentCDF(-math.Abs(t), freedom))
-			if enough := math.Abs(t) > grossly; gross && enough || !gross && chance < rare {
+			if math.Abs(t) > least {
+				chance := math.Min(1, 2*tests*num.StudentCDF(-math.Abs(t), freedom))
 				out = append(out, oddity{about: about, reading: r.ID, row: i, size: t * u, u: u, t: t, chance: chance})
 			}
 		}
@@ -183,6 +188,13 @@ func (l *timeline) rough() noise {
 	n := typical()
 	if len(d) < 4 {
 		return n
+	}
+	if each := len(d) / 400; each > 1 { // as good for what is only rough
+		thin := d[:0]
+		for i := 0; i < len(d); i += each {
+			thin = append(thin, d[i])
+		}
+		d = thin
 	}
 	share := func(scale float64) float64 {
 		ratios := make([]float64, 0, len(d))

@@ -101,6 +101,7 @@ func (r *Reading) start() time.Time {
 
 // happen lists what happens from the first reading until now.
 func (l *timeline) happen(skip map[int]bool) {
+	l.rows = make([]happening, 0, 1+2*len(l.q.Readings)+2*len(l.q.Touches))
 	open := math.Inf(-1) // until when a rate is being taken
 	order := make([]int, 0, len(l.q.Readings))
 	for i, r := range l.q.Readings {
