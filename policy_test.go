@@ -31,7 +31,7 @@ kit/num:
 kit/meas: kit/unit kit/cite
 kit/sig: kit/num
 kit/series: kit/num
-kit/trend:
+kit/trend: kit/num
 kit/periodogram: kit/num
 kit/pic:
 kit/doc: kit/cite kit/pic

@@ -87,6 +87,7 @@ var bibliography = [...]Source{
 	{"smsfusion", "", "smsfusion test suite, test_gravity", "as seen 2026", ""},
 	{"sp1065", "W. J. Riley", "Handbook of Frequency Stability Analysis", "NIST Special Publication 1065, 2008", "its two test suites as printed, seen in public test programs"},
 	{"spectrum", "Collections Trust", "Spectrum, collections care and conservation", "summary of 3.1, draft of 5.0", "public copies"},
+	{"statsmodels", "S. Seabold, J. Perktold & others", "statsmodels, a Python library of statistical models", "0.13.5, 2022", "UnobservedComponents; run here for comparison"},
 	{"strd", "NIST", "Statistical Reference Datasets, linear regression", "certified values, 1997", "data and values as in public test programs; recomputed here in exact fractions"},
 	{"threepoint", "", "Two public pages with worked three-point estimates", "as seen 2026", "calhub.xyz/other/pert, schematex.js.org/examples/pert-three-point-estimation"},
 	{"tokai", "Tokai", "Spring design: inputs of a worked spiral spring", "as seen 2026", "inputs read; the printed answers are pictures and were not seen"},

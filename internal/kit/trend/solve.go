@@ -1,6 +1,11 @@
 package trend
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"seatboard/internal/kit/num"
+)
 
 // solve finds the coefficients from the whitened rows and what was held
 // beforehand.
@@ -38,8 +43,49 @@ func (r *Run) solve() error {
 		rss -= r.B[j] * b[j]
 	}
 	r.RSS = max(rss, 0)
+	if r.keeps && m > 0 {
+		if err := r.byRows(); err != nil {
+			return err
+		}
+	}
 	n := float64(r.seen - r.flat())
 	r.LogLik = -(n*math.Log(2*math.Pi) + r.logF + logDet + logPrior + r.RSS) / 2
+	return nil
+}
+
+// byRows finds the coefficients once more from the whitened rows themselves,
+// without squaring them: the sizes of noise are searched with sums of
+// products, what is told of a clock does not lose their digits.
+func (r *Run) byRows() error {
+	m, w := r.s.Columns, r.wide
+	t := num.NewTriangle(m)
+	row := make([]float64, m)
+	for i := range r.keep {
+		if r.keep[i].g == 0 {
+			continue
+		}
+		root := math.Sqrt(r.keep[i].g)
+		v := r.vs[i*w : (i+1)*w]
+		for j := range row {
+			row[j] = v[j+1] * root
+		}
+		t.Add(row, v[0]*root)
+	}
+	for j, p := range r.s.Prior {
+		if p.U > 0 {
+			clear(row)
+			row[j] = 1 / p.U
+			t.Add(row, p.Value/p.U)
+		}
+	}
+	b, inv, rss, err := t.Solve()
+	if err != nil {
+		return fmt.Errorf("%w: %w", ErrUnknown, err)
+	}
+	r.B, r.RSS = b, rss
+	for j := range m {
+		copy(r.Cov[j*m:], inv[j])
+	}
 	return nil
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/trend"
 )
 
 func TestChecks(t *testing.T) {
@@ -32,6 +33,7 @@ func TestSmootherAgainstNile(t *testing.T) {
 		t.Fatal(err)
 	}
 	const scatter, walk = 15099, 1469.1
+	flow := trend.Nile()
 	s := stretch{y: flow[:]}
 	for i := range flow {
 		s.n, s.side, s.v, s.odd = append(s.n, float64(i)), append(s.side, 0), append(s.v, 1), append(s.odd, false)
