@@ -1,0 +1,304 @@
+package table
+
+import (
+	"context"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"time"
+
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/progress"
+	"seatboard/internal/kit/unit"
+)
+
+// Table is what a file holds.
+type Table struct {
+	Readings []regulate.Reading
+	Air      []regulate.Air
+	Touches  []regulate.Touch
+	Rows     int // with anything in them
+	First    time.Time
+	Last     time.Time
+	Left     int // rows without anything that is wanted
+}
+
+// mostFaults is how many mistakes are told.
+const mostFaults = 100
+
+// Read takes a file by a plan. local is the shop's own zone. count is told of
+// bytes; it may be nil. The error is a meas.Faults with the mistakes of all
+// lines, ErrTooLarge, ErrNotText, that of r, or of ctx; there is a table only
+// without one.
+func Read(ctx context.Context, r io.Reader, p Plan, local *time.Location, count *progress.Counter) (Table, error) {
+	t, err := text(r)
+	if err != nil {
+		return Table{}, err
+	}
+	in := &reading{plan: p, zone: p.zoneOf(local), count: count}
+	for _, m := range p.Columns {
+		k := kept{group: m.group()}
+		k.q, k.symbol, k.number = m.split()
+		in.kept = append(in.kept, k)
+	}
+	c := cells(t, p.Separator)
+	for n := 0; ; n++ {
+		row, err := c.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		line, _ := safeLine(c, row)
+		switch wrong := (*csv.ParseError)(nil); {
+		case errors.As(err, &wrong):
+			in.line = wrong.StartLine
+			in.wrong("", "", "has a quotation mark out of place")
+			continue
+		case err != nil:
+			return Table{}, err
+		}
+		in.line = line
+		if n == 0 && p.Heading {
+			in.names = append([]string(nil), row...)
+			if faults := p.Check(in.names); len(faults) > 0 {
+				return Table{}, faults
+			}
+			continue
+		}
+		if n == 0 {
+			if faults := p.Check(nil); len(faults) > 0 {
+				return Table{}, faults
+			}
+		}
+		in.row(row)
+		if n%256 == 0 {
+			if err := in.pace(ctx, c.InputOffset()); err != nil {
+				return Table{}, err
+			}
+		}
+		if in.out.Rows > MaxRows {
+			return Table{}, meas.Faults{{Field: "file", Text: fmt.Sprintf("This table has more than %d rows; bring it in in parts", MaxRows)}}
+		}
+	}
+	return in.done()
+}
+
+// safeLine is the line a row begins on.
+func safeLine(c *csv.Reader, row []string) (line, col int) {
+	if len(row) == 0 {
+		return 0, 0
+	}
+	return c.FieldPos(0)
+}
+
+// reading is a table while it is read.
+type reading struct {
+	plan   Plan
+	kept   []kept // by column
+	zone   *time.Location
+	names  []string
+	line   int
+	out    Table
+	faults meas.Faults
+	more   int       // mistakes beyond those told
+	before time.Time // of the row above
+	date   string    // of the row above
+	told   int64
+	count  *progress.Counter
+}
+
+// kept is what a column means, looked up once.
+type kept struct {
+	group  string
+	q      quantity
+	symbol string
+	number bool
+}
+
+func (in *reading) pace(ctx context.Context, at int64) error {
+	if in.count != nil {
+		in.count.Add(at - in.told)
+		in.told = at
+	}
+	return ctx.Err()
+}
+
+func (in *reading) done() (Table, error) {
+	if in.more > 0 {
+		in.faults = append(in.faults, meas.Fault{Field: "file", Text: fmt.Sprintf("There are %d more mistakes", in.more)})
+	}
+	switch {
+	case len(in.faults) > 0:
+		return Table{}, in.faults
+	case len(in.out.Readings)+len(in.out.Air)+len(in.out.Touches) == 0:
+		return Table{}, meas.Faults{{Field: "file", Text: "No row has a reading; see what the columns mean"}}
+	case len(in.out.Touches) > regulate.MaxTouches:
+		return Table{}, meas.Faults{{Field: "file", Text: fmt.Sprintf("There are %d touches; a clock has at most %d", len(in.out.Touches), regulate.MaxTouches)}}
+	}
+	return in.out, nil
+}
+
+// wrong notes a mistake in the line.
+func (in *reading) wrong(column, cell, why string) {
+	if len(in.faults) >= mostFaults {
+		in.more++
+		return
+	}
+	s := "Line " + strconv.Itoa(in.line)
+	if column != "" {
+		s += ", " + column + ":"
+	}
+	if cell != "" {
+		s += " “" + clip(cell) + "”"
+	}
+	in.faults = append(in.faults, meas.Fault{Field: "line-" + strconv.Itoa(in.line), Text: s + " " + why})
+}
+
+// found is what a row says.
+type found struct {
+	at, from time.Time
+	value    map[string]float64 // by group, in SI
+	how      regulate.How
+	touch    *regulate.Touch
+	whole    bool // nothing in it was wrong
+}
+
+// row reads one row.
+func (in *reading) row(row []string) {
+	f := found{value: map[string]float64{}, how: regulate.Brought, whole: true}
+	any := false
+	for i, m := range in.plan.Columns {
+		c := cell(row, i)
+		if len(c) > maxCell {
+			in.wrong(name(in.names, i), c, "is too long")
+			f.whole = false
+			continue
+		}
+		if !in.kept[i].number && m != How && m != Touch || absent(c) {
+			continue
+		}
+		any = true
+		if err := in.cell(&f, i, c); err != nil {
+			in.wrong(name(in.names, i), c, err.Error())
+			f.whole = false
+		}
+	}
+	if !any {
+		in.out.Left++
+		in.when(row, &f)
+		return
+	}
+	in.out.Rows++
+	in.when(row, &f)
+	if f.whole {
+		in.keep(f)
+	}
+	in.before = f.at
+}
+
+// cell reads a cell that is no date.
+func (in *reading) cell(f *found, i int, c string) (err error) {
+	switch in.plan.Columns[i] {
+	case How:
+		f.how, err = howOf(c)
+		return err
+	case Touch:
+		t, err := parseTouch(c)
+		f.touch = &t
+		return err
+	}
+	k := in.kept[i]
+	x, err := quantityOf(c, k.q, k.symbol, in.plan.Comma)
+	if err == nil {
+		err = possible(k.group, x)
+	}
+	f.value[k.group] = x
+	return err
+}
+
+// possible refuses what is plainly a slip or in another unit.
+func possible(group string, x float64) error {
+	for _, l := range []struct {
+		group     string
+		low, high float64
+		words     string
+	}{
+		{anError, -86400, 86400, "is more than a day"},
+		{aRate, -0.5, 0.5, "is more than half a day in a day"},
+		{aDoubt, 0, 86400, "is no doubt"},
+		{recorder, 0, 0.5, "is no doubt"},
+		{temperature, 200, 350, "is no temperature of a room; is it in another unit?"},
+		{pressure, 300e2, 1200e2, "is no pressure of the air; is it in another unit?"},
+		{humidity, 0, 1, "is no humidity; is it in another unit?"},
+		{halfArc, 0, 1.58, "is no arc of a pendulum"},
+		{weight, 0, 100, "is no fall of a weight"},
+	} {
+		if l.group == group && !(x >= l.low && x <= l.high) {
+			return errors.New(l.words)
+		}
+	}
+	return nil
+}
+
+// keep puts what a row says into the table.
+func (in *reading) keep(f found) {
+	e, isError := f.value[anError]
+	r, isRate := f.value[aRate]
+	if isError && isRate {
+		in.wrong("", "", "has an error and a rate; a rate worked out from the errors would count twice, so leave one out")
+		return
+	}
+	u := f.value[aDoubt]
+	air := f.at
+	switch {
+	case isRate && f.from.IsZero():
+		in.out.Left++
+	case isRate && !f.from.Before(f.at):
+		in.wrong("", "", "ends before it begins")
+		return
+	case isRate:
+		air = f.from.Add(f.at.Sub(f.from) / 2)
+		in.out.Readings = append(in.out.Readings, regulate.Reading{At: f.at, From: f.from, How: f.how, Rate: unit.Rate(r), U: u / 86400, Clock: unit.Rate(f.value[recorder])})
+	case isError:
+		in.out.Readings = append(in.out.Readings, regulate.Reading{At: f.at, How: f.how, Error: unit.Duration(e), U: u})
+	}
+	if a, any := in.air(air, f); any {
+		in.out.Air = append(in.out.Air, a)
+	}
+	if f.touch != nil {
+		t := *f.touch
+		t.At = f.at
+		if t.Kind == regulate.Stopped && !f.from.IsZero() && !isRate {
+			t.At, t.Until = f.from, f.at
+		}
+		in.out.Touches = append(in.out.Touches, t)
+	}
+	if in.out.First.IsZero() || f.at.Before(in.out.First) {
+		in.out.First = f.at
+	}
+	if f.at.After(in.out.Last) {
+		in.out.Last = f.at
+	}
+}
+
+func (in *reading) air(at time.Time, f found) (regulate.Air, bool) {
+	return regulate.Air{At: at,
+		Temperature: result[unit.Temperature](f, temperature), Pressure: result[unit.Pressure](f, pressure), Humidity: result[unit.Ratio](f, humidity),
+		Arc: result[unit.Angle](f, halfArc), Weight: result[unit.Length](f, weight)}, hasAir(f)
+}
+
+func hasAir(f found) bool {
+	for _, g := range []string{temperature, pressure, humidity, halfArc, weight} {
+		if _, ok := f.value[g]; ok {
+			return true
+		}
+	}
+	return false
+}
+
+func result[Q unit.Quantity](f found, group string) meas.Result[Q] {
+	x, ok := f.value[group]
+	return meas.Result[Q]{Value: Q(x), Set: ok}
+}
