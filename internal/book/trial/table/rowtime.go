@@ -58,7 +58,7 @@ func (in *reading) instant(f *found, date, clocked string, at int) bool {
 	case absent(date) && !absent(clocked):
 		date = in.date
 	case absent(date):
-		if f.value != nil && len(f.value) > 0 || f.touch != nil {
+		if len(f.value) > 0 || f.touch != nil {
 			in.wrong(name(in.names, at), "", "has no date")
 			f.whole = false
 		}
