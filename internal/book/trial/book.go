@@ -59,6 +59,9 @@ func (b *Book) count(e Event, sign int) {
 	switch {
 	case e.Kind == Read:
 		b.stand += sign * len(e.Readings)
+	case e.Kind == Tabled:
+		b.stand += sign * len(e.Readings)
+		b.touches += sign * len(e.Touches)
 	case e.Kind == Touched, e.Kind == Stood, e.Kind == Answered && e.Answer.Touch != nil:
 		b.touches += sign
 	}
@@ -162,19 +165,22 @@ func (b *Book) faults(e Event) meas.Faults {
 	switch e.Kind {
 	case Undone:
 		return append(f, b.undoFaults(e.Undoes)...)
-	case Read:
+	case Read, Tabled:
 		if b.stand+len(e.Readings) > regulate.MaxReadings {
 			add("readings", "A clock has at most %d readings; take an earlier table back first", regulate.MaxReadings)
 		}
+		if e.Kind == Tabled && len(e.Touches) > 0 {
+			f = append(f, b.room(len(e.Touches))...)
+		}
 	case Touched, Stood:
-		f = append(f, b.room()...)
+		f = append(f, b.room(1)...)
 	case Answered:
 		if a := e.Answer; a != nil {
 			if _, there := b.Reading(a.Reading); a.Reading != 0 && !there {
 				add("answer.reading", "There is no reading %d, or it was taken back", a.Reading)
 			}
 			if a.Touch != nil {
-				f = append(f, b.room()...)
+				f = append(f, b.room(1)...)
 			}
 		}
 	case Began, Passed, Failed:
@@ -185,9 +191,9 @@ func (b *Book) faults(e Event) meas.Faults {
 	return f
 }
 
-// room is the fault of one touch too many.
-func (b *Book) room() meas.Faults {
-	if b.touches < regulate.MaxTouches {
+// room is the fault of n touches too many.
+func (b *Book) room(n int) meas.Faults {
+	if b.touches+n <= regulate.MaxTouches {
 		return nil
 	}
 	return meas.Faults{{Field: "touch", Text: fmt.Sprintf("A clock has at most %d touches; take some back first", regulate.MaxTouches)}}

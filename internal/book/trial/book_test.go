@@ -230,7 +230,7 @@ func TestEveryMistakeAtOnce(t *testing.T) {
 
 // anyEvent draws an event that may be as wrong as JSON can make it.
 func anyEvent(t *rapid.T, n int) Event {
-	kinds := []Kind{Read, Touched, Aired, Stood, Answered, Aimed, Began, Passed, Failed, Struck, Undone, "", "x"}
+	kinds := []Kind{Read, Tabled, Touched, Aired, Stood, Answered, Aimed, Began, Passed, Failed, Struck, Undone, "", "x"}
 	e := Event{Kind: rapid.SampledFrom(kinds).Draw(t, "kind")}
 	e.N, e.Who, e.When = n, "Ada", noon.Add(time.Duration(rapid.IntRange(-100, 100).Draw(t, "minutes"))*time.Minute)
 	if rapid.Bool().Draw(t, "host") {
@@ -241,6 +241,7 @@ func anyEvent(t *rapid.T, n int) Event {
 	}
 	if rapid.Bool().Draw(t, "filled") {
 		e.Touch = &regulate.Touch{At: noon, Kind: rapid.SampledFrom(regulate.Kinds()).Draw(t, "touch"), Turns: rapid.Float64Range(-1, 1).Draw(t, "turns"), Words: "w"}
+		e.Touches, e.Source = []regulate.Touch{*e.Touch, *e.Touch}, "table.csv"
 		e.Air = []regulate.Air{{At: noon, Pressure: meas.Exactly(unit.Pressure(101325))}}
 		e.Stop = &Stop{Found: noon, Hour: rapid.IntRange(0, 12).Draw(t, "hour"), Strike: "at rest"}
 		e.Aim = &Aim{Band: 1e-5, Gates: []Gate{{Key: "stand", Name: "Stand", Days: 7}}}
@@ -303,6 +304,32 @@ func TestBookHolds(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A table is one entry: what it says stands and falls together, and its touches
+// have numbers unlike those of any other.
+func TestTableIsOneEntry(t *testing.T) {
+	var b Book
+	must(t, &b, 0, OfTouch(right, regulate.Touch{At: noon, Kind: regulate.Wound}))
+	wound := regulate.Touch{At: noon, Kind: regulate.Wound}
+	n := must(t, &b, 1, OfTable("old.csv", []regulate.Reading{fast(1, 1), fast(2, 2)}, []regulate.Air{{At: noon, Pressure: meas.Exactly(unit.Pressure(1e5))}}, []regulate.Touch{wound, wound})).N
+	q := b.Query(time.UTC)
+	seen := map[int]bool{}
+	for _, x := range q.Touches {
+		seen[x.ID] = true
+	}
+	if len(q.Readings) != 2 || len(q.Air) != 1 || len(seen) != 3 || q.Readings[1].ID != 2 {
+		t.Errorf("%+v", q)
+	}
+	must(t, &b, 2, Undo(n))
+	if q = b.Query(time.UTC); len(q.Readings)+len(q.Air) != 0 || len(q.Touches) != 1 {
+		t.Errorf("%+v", q)
+	}
+	e := OfTable(" ", nil, nil, []regulate.Touch{{Kind: regulate.NutTurned}})
+	e.When, e.Who = noon, "Ada"
+	if _, f := b.Add(e); !strings.Contains(f.Error(), "which table") || !strings.Contains(f.Error(), "how many turns") {
+		t.Errorf("%v", f)
+	}
 }
 
 // Taking an event back and that again leaves what stood.

@@ -63,6 +63,9 @@ func (e Event) check() meas.Faults {
 	switch e.Kind {
 	case Read:
 		f.readings(e.Readings)
+		f.taps(e)
+	case Tabled:
+		f.table(e)
 	case Touched:
 		f.touch("touch", e.Touch)
 	case Aired:

@@ -23,7 +23,8 @@
 // ([Book.ID], [Book.ReadingOf]): the readings of a log are counted 1, 2, 3 … as
 // they were written, those of events that were undone or cannot be among them.
 // A log only grows, so the count of what is before a reading never changes. The
-// number of a touch is that of its event.
+// number of a touch is that of its event; of touch i (from 0) of a table it is
+// that and i · 2²⁰.
 //
 // # What is asked
 //

@@ -5,6 +5,7 @@ import (
 
 	"seatboard/internal/book/ledger"
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/craft/regulate/tap"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
@@ -14,7 +15,8 @@ type Kind string
 
 // The kinds.
 const (
-	Read     Kind = "read"     // Readings: one by hand, tap, ear or strike, or many from a table
+	Read     Kind = "read"     // Readings: one by hand, tap, ear or strike; Taps are what one by tap is from
+	Tabled   Kind = "tabled"   // Readings, Air and Touches of one table made elsewhere, which Source names
 	Touched  Kind = "touched"  // Touch
 	Aired    Kind = "aired"    // Air: temperature, pressure, humidity, arc, weight; one or many
 	Stood    Kind = "stood"    // Stop: it was found standing
@@ -35,7 +37,9 @@ type Event struct {
 	Readings []regulate.Reading `json:"readings,omitempty"` // their ID is 0 here: see [Book.ID]
 	Source   string             `json:"source,omitempty"`   // of a table or a listening: file name, UID
 	Host     *Host              `json:"host,omitempty"`     // what the time of day came from
+	Taps     *tap.Query         `json:"taps,omitempty"`
 	Touch    *regulate.Touch    `json:"touch,omitempty"`
+	Touches  []regulate.Touch   `json:"touches,omitempty"` // of a table
 	Air      []regulate.Air     `json:"air,omitempty"`
 	Stop     *Stop              `json:"stop,omitempty"`
 	Answer   *Reply             `json:"answer,omitempty"`

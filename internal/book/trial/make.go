@@ -2,12 +2,23 @@ package trial
 
 import (
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/craft/regulate/tap"
 )
 
-// OfReadings is readings written down together: one by hand, or all of a
-// table or a listening, which source names.
+// OfReadings is readings written down together: one by hand, or those of a
+// listening, which source names.
 func OfReadings(host *Host, source string, r ...regulate.Reading) Event {
 	return Event{Kind: Read, Host: host, Source: source, Readings: r}
+}
+
+// OfTaps is one reading by taps, with the taps.
+func OfTaps(host *Host, q tap.Query, r regulate.Reading) Event {
+	return Event{Kind: Read, Host: host, Readings: []regulate.Reading{r}, Taps: &q}
+}
+
+// OfTable is all that a table made elsewhere says; source names it.
+func OfTable(source string, r []regulate.Reading, a []regulate.Air, t []regulate.Touch) Event {
+	return Event{Kind: Tabled, Source: source, Readings: r, Air: a, Touches: t}
 }
 
 // OfTouch is one thing done to the clock.

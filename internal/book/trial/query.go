@@ -20,13 +20,17 @@ func (b Book) Query(zone *time.Location) regulate.Query {
 			continue
 		}
 		switch e.Kind {
-		case Read:
+		case Read, Tabled:
 			for j, r := range e.Readings {
 				r.ID = b.first[i] + j + 1
 				if a, ok := replies[r.ID]; ok {
 					a.apply(&r)
 				}
 				q.Readings = append(q.Readings, r)
+			}
+			if e.Kind == Tabled {
+				q.Air = append(q.Air, e.Air...)
+				q.Touches = append(q.Touches, e.touches()...)
 			}
 		case Touched:
 			q.Touches = append(q.Touches, numbered(*e.Touch, e.N))
@@ -44,6 +48,19 @@ func (b Book) Query(zone *time.Location) regulate.Query {
 	}
 	b.holdBack(q.Readings)
 	return q
+}
+
+// tableShift is by how many bits the place of a touch in its table stands
+// above the number of its event.
+const tableShift = 20
+
+// touches are those of a table, numbered.
+func (e Event) touches() []regulate.Touch {
+	var out []regulate.Touch
+	for j, t := range e.Touches {
+		out = append(out, numbered(t, e.N+j<<tableShift))
+	}
+	return out
 }
 
 func numbered(t regulate.Touch, n int) regulate.Touch {
