@@ -41,6 +41,7 @@ type Shop struct {
 	drafts reckonedDrafts
 	low    lowStores
 	trials keptTrials
+	tables tables
 
 	surveyed func(typed map[string]map[string][]string) Survey // how a survey is read
 

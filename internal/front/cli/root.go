@@ -108,6 +108,10 @@ func fail(cmd *cobra.Command, env Env, err error) int {
 	}
 	fmt.Fprintf(env.Err, "seatboard: %s\n", p.Message)
 	for _, f := range p.Fields {
+		if line := strings.HasPrefix(f.Field, "line-") || strings.HasPrefix(f.Field, "column-") || f.Field == "file"; line {
+			fmt.Fprintf(env.Err, "  %s\n", f.Text) // of a file, not of a flag
+			continue
+		}
 		fmt.Fprintf(env.Err, "  --%s  %s\n", f.Field, f.Text)
 	}
 	if p.Code == shop.Internal {

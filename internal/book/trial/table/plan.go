@@ -25,6 +25,7 @@ type Plan struct {
 	Dates     Dates
 	Comma     bool   // is the decimal mark
 	Zone      string // of times without their own: "local", "UTC", "+01:00"
+	Marks     int    // divisions of the nut, 0 where not known
 }
 
 // Check lists what is wrong with a plan; columns are named as the heading has

@@ -302,3 +302,25 @@ func result[Q unit.Quantity](f found, group string) meas.Result[Q] {
 	x, ok := f.value[group]
 	return meas.Result[Q]{Value: Q(x), Set: ok}
 }
+
+// Words counts what a table holds: "35 readings, 35 of the air and 2 touches".
+func (t Table) Words() string {
+	s := plural(len(t.Readings), "reading", "readings")
+	if len(t.Air) > 0 {
+		s += ", " + strconv.Itoa(len(t.Air)) + " of the air"
+	}
+	if len(t.Touches) > 0 {
+		s += ", " + plural(len(t.Touches), "touch", "touches")
+	}
+	if t.Left > 0 {
+		s += "; " + plural(t.Left, "row", "rows") + " had nothing that is wanted"
+	}
+	return s
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
