@@ -7,7 +7,9 @@ import (
 	"slices"
 	"time"
 
+	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/num"
 	"seatboard/internal/kit/trend"
 	"seatboard/internal/kit/unit"
 )
@@ -46,7 +48,7 @@ func Solve(ctx context.Context, q Query) (Answer, error) {
 	}
 	f.answer(&a, s)
 	a.Complete = s.line.seen() > 1 && ctx.Err() == nil
-	a.Working, a.Findings = f.working(&a), f.findings(&a)
+	a.Working, a.Findings = f.working(&a), f.findings(&a, &s.run)
 	return a, ctx.Err()
 }
 
@@ -226,7 +228,7 @@ func (f *fitted) step(s *search, i int, k *trend.Look, m int) Step {
 }
 
 // findings are what is to be said beside the numbers.
-func (f *fitted) findings(a *Answer) []meas.Finding {
+func (f *fitted) findings(a *Answer, run *trend.Run) []meas.Finding {
 	var out []meas.Finding
 	for _, c := range a.Causes {
 		if len(c.With) > 0 {
@@ -238,10 +240,26 @@ func (f *fitted) findings(a *Answer) []meas.Finding {
 	if d := a.Rate.Drift; d.Set && (d.Low > 0 || d.High < 0) {
 		out = append(out, meas.Finding{Level: meas.Note, Code: "regulate.drift", Text: fmt.Sprintf("The rate drifts by %s every day", meas.WithU(d.Value, d.U, "s/d"))})
 	}
+	if d, odd := f.uneven(run); odd {
+		out = append(out, meas.Finding{Level: meas.Doubt, Code: "regulate.uneven", Text: fmt.Sprintf("What is left of the readings hangs together from one to the next (Q of %d lags is %s): something pushes the clock that is not in this, and the limits are too narrow", d.Lags, unit.Number(d.Q, 0)),
+			Next: "Write down temperature and arc, and whatever changes in the room", Ref: cite.Ref{Source: "durbin", Place: "2.12"}})
+	}
 	if n := a.Noise.Reading; n.Set && n.Low > 1.5 {
 		out = append(out, meas.Finding{Level: meas.Note, Code: "regulate.readings", Text: fmt.Sprintf("The readings scatter %s times as much as was stated of them", unit.Number(float64(n.Value), 1)), Next: "Take readings at a full minute of the clock, against a time of day that is kept right"})
 	}
 	return out
+}
+
+// uneven tells whether what is left hangs together as it would by chance once
+// in a thousand trials.
+func (f *fitted) uneven(run *trend.Run) (trend.Diagnosis, bool) {
+	const least = 30
+	e := run.Whitened()
+	if len(e) < least {
+		return trend.Diagnosis{}, false
+	}
+	d := trend.Diagnose(e, 10)
+	return d, d.Q > num.ChiSquared(0.999, float64(d.Lags))
 }
 
 func list(words []string) string {
