@@ -7,12 +7,15 @@ import (
 	"time"
 
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/num"
 	"seatboard/internal/kit/unit"
 )
 
 const (
-	sure     = 0.9 // chance of being right at which a clock is left alone
-	worth    = 0.1 // by which a touch must better that chance
+	sure     = 0.9  // chance of being right at which a clock is left alone
+	worth    = 0.1  // by which a touch must better that chance
+	much     = 0.6  // or to what part it must bring what the rate is off by
+	easier   = 0.85 // part of a doubt that it must come down to for a reading to tell something
 	k95      = 1.959963984540054
 	horizon  = 28.0 // days, the farthest that is looked ahead
 	quarter  = 0.25
@@ -53,6 +56,7 @@ func (f *fitted) advise(open []Question) Advice {
 	turns, after := f.turnTo(aim, mean, span)
 	a.After, a.Right = after.rate(), after.within(aim-band, aim+band)
 	told := low > aim || high < aim // it is surely to one side
+	gain := a.Right > a.AsIs+worth || after.off(aim) < much*week.off(aim)
 	switch {
 	case unsettled(open):
 		a.Do, a.After, a.Right = Settle, week.rate(), a.AsIs
@@ -64,24 +68,52 @@ func (f *fitted) advise(open []Question) Advice {
 		a.Words = fmt.Sprintf("Leave it. It is right: %s in the next %.0f days, within %s each way.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), span, unit.Number(band, 1)+" s/d")
 		a.Next = f.when(func(h float64) bool { return f.errorIn(h).spread() > quarter*band*span }, span)
 		return a
-	case told && turns != 0 && a.Right > a.AsIs+worth:
+	case told && turns != 0 && gain && f.ripe(turns, band):
 		f.turnWords(&a, turns)
 		a.Next = f.when(func(h float64) bool { return k95*f.doubtAfter(h, turns) < math.Max(band, quarter*math.Abs(mean-aim)) }, horizon)
 		a.Words += " " + until(a.Next, q.Now)
 		return a
-	case told && a.Right <= a.AsIs+worth && k95*f.doubtNow() < band:
+	case !gain && f.ripe(0, band):
 		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs
 		a.Words = "Leave it. A turn of the nut would not make it surer: what is left is the clock’s own unsteadiness."
 		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
 		return a
 	}
 	a.Do, a.After, a.Right = Wait, week.rate(), a.AsIs
-	a.Next = f.when(func(h float64) bool {
-		half := k95 * f.doubtIn(h)
-		return half < band || half < math.Abs(mean-aim)
-	}, horizon)
-	a.Words = fmt.Sprintf("Wait. The rate is %s, and that does not tell yet whether to turn, or which way. %s", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), until(a.Next, q.Now))
+	a.Next = f.when(func(h float64) bool { return f.doubtIn(h) < easier*f.doubtNow() }, span)
+	a.Words = fmt.Sprintf("Wait. The rate is %s, and that does not tell yet whether to turn, or how far. %s", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), until(a.Next, q.Now))
 	return a
+}
+
+// ripe tells whether waiting before a turn would gain little: the doubt of the
+// rate is within the band, or less than what the turn itself will bring in, or
+// another reading in so many days will not lessen it, for the clock itself is
+// not steadier.
+func (f *fitted) ripe(turns, band float64) bool {
+	now := f.doubtNow()
+	if k95*now < band || now < math.Sqrt(f.line.spoils(turns)) {
+		return true
+	}
+	for d := soonest; d < f.line.q.Wanted.days(); d *= 2 {
+		if f.doubtIn(d) < easier*now {
+			return false
+		}
+	}
+	return true
+}
+
+// off is by how much a number is off what it shall be, to be expected.
+func (m mixture) off(aim float64) float64 {
+	s := 0.0
+	for i, w := range m.weight {
+		d := math.Abs(m.mean[i] - aim)
+		if m.sd[i] > 0 {
+			z := d / m.sd[i]
+			d = d*(1-2*num.NormalCDF(-z)) + m.sd[i]*math.Sqrt(2/math.Pi)*math.Exp(-z*z/2)
+		}
+		s += w * d
+	}
+	return s
 }
 
 // unsettled tells whether what to do hangs on open questions: something not

@@ -52,7 +52,7 @@ func (f *fitted) here() (cov, known) {
 	for j, x := range f.line.share(1) {
 		sum[j] += x
 	}
-	ll, ss := square(one.errorNow().sd[0]), square(one.rateNow().sd[0])
+	ll, ss := square(one.errorNow().sd[0]), square(one.rateIn().sd[0])
 	both := square(one.of(asked{level: 1, slope: 1, push: sum}).sd[0])
 	return cov{ll, (both - ll - ss) / 2, ss}, best
 }
@@ -90,12 +90,21 @@ func (f *fitted) doubtIn(days float64) float64 {
 func (f *fitted) doubtAfter(days, turns float64) float64 {
 	c, k := f.here()
 	n, v := k.noise.variances(), f.line.pace().v
-	kn, ku := f.line.turn()
-	c.ss += square(ku*turns) + square(kn)*(square(slipShare*turns)+square(slipLeast)) + square(f.line.back(turns)*kn*f.line.lostTurnsU())
+	c.ss += f.line.spoils(turns)
 	c.read(v * n.Scale)
 	c.advance(days, n)
 	c.read(v * n.Scale)
 	return math.Sqrt(math.Max(c.ss, 0))
+}
+
+// spoils is the variance that a turn brings into the rate, by what is held of
+// the nut beforehand.
+func (l *timeline) spoils(turns float64) float64 {
+	if turns == 0 {
+		return 0
+	}
+	k, u := l.turn()
+	return square(u*turns) + square(k)*(square(slipShare*turns)+square(slipLeast)) + square(l.back(turns)*k*l.lostTurnsU())
 }
 
 // learn is what will be known of the rate after more readings like the last.

@@ -144,6 +144,9 @@ func brought(k known, u []float64, m int) float64 {
 // errorNow is the error of the clock.
 func (f *fitted) errorNow() mixture { return f.of(asked{level: 1, push: f.line.share(0)}) }
 
+// rateIn is the rate in air like that read last.
+func (f *fitted) rateIn() mixture { return f.of(asked{slope: 1, push: f.line.share(1)}) }
+
 // rateNow is the rate in the air of now.
 func (f *fitted) rateNow() mixture {
 	l := f.line

@@ -1,0 +1,58 @@
+package regulate
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// far is a clock three minutes a day fast, read by hand for some hours, with a
+// nut that is known to a tenth.
+func far(hours ...float64) Query {
+	zero := time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC)
+	turn := unit.RatePerDay(60)
+	q := Query{Known: Known{PerTurn: meas.Result[unit.Rate]{Value: turn, U: turn / 10, HasU: true, Set: true}}}
+	for i, h := range hours {
+		at := zero.Add(time.Duration(h * float64(time.Hour)))
+		q.Readings = append(q.Readings, Reading{ID: i + 1, At: at, How: ByHand, Error: unit.Duration(180 * h / 24), U: 0.5})
+		q.Now = at
+	}
+	return q
+}
+
+// TestFarOffIsTurned: one turn cannot bring it right, but much nearer; it is
+// advised as soon as waiting would not make the turn surer, and what is
+// expected of it says how unsure it is.
+func TestFarOffIsTurned(t *testing.T) {
+	a := solved(t, far(0, 4, 24))
+	if v := a.Advice.Turns.Value; a.Advice.Do != Turn || v > -2.5 || v < -3.5 {
+		t.Errorf("it advises %s: %s", a.Advice.Do, a.Advice.Words)
+	}
+	if h := a.Advice.After.Half().PerDay(); h < 20 {
+		t.Errorf("after three turns that are known to a tenth: ±%.1f s/d", h)
+	}
+	if a := solved(t, far(0, 0.05)); a.Advice.Do != Wait {
+		t.Errorf("after three minutes it advises %s: %s", a.Advice.Do, a.Advice.Words)
+	}
+}
+
+// TestNothingToWin: a clock that walks more than a turn could mend is left
+// alone.
+func TestNothingToWin(t *testing.T) {
+	q := far()
+	zero := time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC)
+	rates := []float64{3, -4, -2, 5, 1, -6, -3, 4, 6, -1, -5, 2, 3, -2, -4, 5, 1, -3, 4, -2, 1, -1, 3, -3}
+	sum := 0.0
+	for i, r := range rates {
+		q.Now = zero.AddDate(0, 0, i)
+		q.Readings = append(q.Readings, Reading{ID: i + 1, At: q.Now, How: ByTap, Error: unit.Duration(sum), U: 0.1})
+		sum += r
+	}
+	q.Wanted.Band = unit.RatePerDay(0.5)
+	if a := solved(t, q); a.Advice.Do == Turn || a.Advice.Do == Leave && !strings.Contains(a.Advice.Words, "unsteadiness") {
+		t.Errorf("it advises %s: %s", a.Advice.Do, a.Advice.Words)
+	}
+}
