@@ -27,6 +27,7 @@ const inner = `
 kit/unit:
 kit/cite:
 kit/progress:
+kit/walltime:
 kit/num:
 kit/meas: kit/unit kit/cite
 kit/sig: kit/num

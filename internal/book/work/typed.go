@@ -9,6 +9,7 @@ import (
 
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
+	"seatboard/internal/kit/walltime"
 )
 
 // Span is when work was done, as it was typed.
@@ -27,7 +28,6 @@ var (
 	hoursMins = regexp.MustCompile(`^(\d{1,2})\s*h\s*(\d{1,2})$`)
 	bareWhole = regexp.MustCompile(`^\d+$`)
 	bareTwo   = regexp.MustCompile(`^(\d+)[.,]([0-5]\d)$`)
-	dayTime   = regexp.MustCompile(`^(\d{1,2})(?:[:.](\d{2}))?\s*(am|pm|a\.m\.|p\.m\.)?(?:\s*([+\-−]\d{2}:\d{2}))?$`)
 )
 
 // ParseSpan reads when work was done on a day of a zone: a length ("1:30",
@@ -121,66 +121,15 @@ func parseRange(from, to string, day time.Time, zone *time.Location) (Span, meas
 // hour that the clocks skipped, or that came twice that night, is refused
 // with what to write ("2:30 +02:00").
 func ParseInstant(s string, day time.Time, zone *time.Location) (time.Time, meas.Faults) {
-	fault := func(format string, a ...any) (time.Time, meas.Faults) {
-		return time.Time{}, meas.Faults{{Field: "span", Text: fmt.Sprintf(format, a...)}}
+	x, wrong := walltime.ParseHour(s)
+	var t time.Time
+	if wrong == "" {
+		t, wrong = x.On(day, zone)
 	}
-	m := dayTime.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
-	if m == nil {
-		return fault("“%s” is not an hour of the day; write it like 9:15 or 14:30", s)
+	if wrong != "" {
+		return time.Time{}, meas.Faults{{Field: "span", Text: wrong}}
 	}
-	h, _ := strconv.Atoi(m[1])
-	minute, _ := strconv.Atoi(m[2])
-	if half := strings.TrimRight(strings.ReplaceAll(m[3], ".", ""), " "); half != "" {
-		if h < 1 || h > 12 {
-			return fault("“%s” is not an hour of the day: am and pm go from 1 to 12", s)
-		}
-		h %= 12
-		if half == "pm" {
-			h += 12
-		}
-	}
-	if h > 24 || minute > 59 || h == 24 && minute > 0 {
-		return fault("“%s” is not an hour of the day; write it like 9:15 or 14:30", s)
-	}
-	y, mo, d := day.In(zone).Date()
-	found := instantsOf(y, mo, d, h, minute, zone)
-	if m[4] != "" {
-		found = withOffset(found, strings.Replace(m[4], "−", "-", 1))
-	}
-	switch len(found) {
-	case 0:
-		return fault("There was no %d:%02d on %s: the clocks went forward, or the offset behind it is not that of the shop", h, minute, time.Date(y, mo, d, 0, 0, 0, 0, time.UTC).Format(time.DateOnly))
-	case 1:
-		return found[0], nil
-	}
-	return fault("%d:%02d came twice on %s; write %d:%02d %s or %d:%02d %s, or the length alone", h, minute, found[0].Format(time.DateOnly),
-		h, minute, found[0].Format("-07:00"), h, minute, found[1].Format("-07:00"))
-}
-
-// instantsOf lists the instants at which the clocks of a zone showed an hour:
-// none where it was skipped, two where it came twice.
-func instantsOf(y int, mo time.Month, d, h, minute int, zone *time.Location) []time.Time {
-	wall := time.Date(y, mo, d, h, minute, 0, 0, time.UTC) // 24:00 becomes the next day
-	var out []time.Time
-	for _, near := range []time.Duration{-26 * time.Hour, 26 * time.Hour} {
-		_, offset := wall.Add(near).In(zone).Zone()
-		t := wall.Add(-time.Duration(offset) * time.Second).In(zone)
-		shows := t.Day() == wall.Day() && t.Hour() == wall.Hour() && t.Minute() == wall.Minute()
-		if shows && (len(out) == 0 || !out[0].Equal(t)) {
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
-func withOffset(all []time.Time, offset string) []time.Time {
-	var out []time.Time
-	for _, t := range all {
-		if t.Format("-07:00") == offset {
-			out = append(out, t)
-		}
-	}
-	return out
+	return t, nil
 }
 
 // Typed is a stretch's span as it would be typed.
