@@ -2,7 +2,6 @@ package trial
 
 import (
 	"fmt"
-	"time"
 
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/kit/meas"
@@ -13,14 +12,12 @@ import (
 // eye tells no less.
 const leastStep unit.Duration = 0.5
 
-// Questions lists what is to be asked about how readings were written down and
-// is not settled: the computer's clock was set between two of them
-// (HostStepped; the readings that hang on it have no weight until then), or a
-// time that was typed lies before a reading written earlier (Order; it has its
-// weight all the same).
+// Questions lists what is to be asked about the time of day that readings were
+// held against and is not settled: the computer's clock was set between two of
+// them (HostStepped). The readings that hang on it have no weight until then.
 func (b Book) Questions() []regulate.Question {
 	var out []regulate.Question
-	for _, q := range append(b.stepped(), b.disorder()...) {
+	for _, q := range b.stepped() {
 		if !b.Settled(q) {
 			out = append(out, q)
 		}
@@ -109,34 +106,6 @@ func (b Book) hanging(i, way int) []int {
 		}
 		for j := range e.Readings {
 			out = append(out, b.first[i]+j+1)
-		}
-	}
-	return out
-}
-
-// disorder asks about readings by hand whose typed time is before one that was
-// written earlier.
-func (b Book) disorder() []regulate.Question {
-	var out []regulate.Question
-	var last time.Time
-	for i, e := range b.log {
-		if !b.standing[i] || e.Kind != Read {
-			continue
-		}
-		for j, r := range e.Readings {
-			if r.How != regulate.ByHand {
-				continue
-			}
-			if e.Host != nil && e.Host.From == ByTyping && r.At.Before(last) {
-				out = append(out, regulate.Question{
-					About: regulate.Order, Reading: []int{b.first[i] + j + 1}, From: r.At, Until: last, Used: true,
-					Text: fmt.Sprintf("Entry %d is of a time before a reading that was written down earlier.", e.N),
-					Ask:  "Look at its day and time: if they are right, say so; if not, take it back and write it anew.",
-				})
-			}
-			if r.At.After(last) {
-				last = r.At
-			}
 		}
 	}
 	return out

@@ -171,20 +171,6 @@ func TestComputerClockSet(t *testing.T) {
 	}
 }
 
-func TestTypedTimeBeforeAnEarlierReading(t *testing.T) {
-	var b Book
-	must(t, &b, 100, OfReadings(right, "", fast(100, 1)))
-	must(t, &b, 101, OfReadings(&Host{From: ByTyping}, "", fast(40, 1)))
-	q := b.Questions()
-	if len(q) != 1 || q[0].About != regulate.Order || !slices.Equal(q[0].Reading, []int{2}) {
-		t.Fatalf("%+v", q)
-	}
-	must(t, &b, 102, OfReply(Reply{About: regulate.Order, Reading: 2, Right: true}))
-	if q := b.Questions(); len(q) > 0 {
-		t.Errorf("asked again: %+v", q)
-	}
-}
-
 func TestEveryMistakeAtOnce(t *testing.T) {
 	head := ledger.Entry{When: noon, Who: "Ada"}
 	nan := math.NaN()

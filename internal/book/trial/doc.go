@@ -15,7 +15,7 @@
 // An event has two kinds of instants. When is when it was written down, by the
 // computer's clock at that moment; a reading, a touch or the air has its own.
 // The order of the log is that of its numbers: both kinds of instants may go
-// backwards, and [Book.Questions] says where they do.
+// backwards.
 //
 // # Numbers of readings
 //
@@ -29,11 +29,11 @@
 // # What is asked
 //
 // craft/regulate asks about what the readings themselves show: a half day, a
-// stray, hands that were set. This package asks about how they were written
-// down ([Book.Questions]): the computer's clock was set between two of them, or
-// a time that was typed lies before one that was written earlier. A [Reply]
-// settles either; [Book.Settled] tells whether one did. Readings that a setting
-// of the computer's clock makes doubtful have no weight until that is settled.
+// stray, hands that were set, a time before one that was written earlier. This
+// package asks about the time of day they were held against ([Book.Questions]):
+// the computer's clock was set between two of them. A [Reply] settles either;
+// [Book.Settled] tells whether one did. Readings that a setting of the
+// computer's clock makes doubtful have no weight until that is settled.
 //
 // # What is reckoned
 //

@@ -8,8 +8,8 @@ import (
 )
 
 // Query is what stands, to be reckoned with: readings with the answers about
-// them applied, touches, and the air. zone is that of the time which the
-// clock's hands show, for a clock found standing. What is known of the clock
+// them applied, touches (a clock found standing is one), and the air. Instants
+// come in a zone: that of the time which the clock's hands show. What is known of the clock
 // beforehand, the moment of the answer, and what the move to its home does are
 // not in the log: Known, Now and Wanted.Move are left for the asker.
 func (b Book) Query(zone *time.Location) regulate.Query {
@@ -22,7 +22,10 @@ func (b Book) Query(zone *time.Location) regulate.Query {
 		switch e.Kind {
 		case Read, Tabled:
 			for j, r := range e.Readings {
-				r.ID = b.first[i] + j + 1
+				r.ID, r.At = b.first[i]+j+1, r.At.In(zone)
+				if !r.From.IsZero() {
+					r.From = r.From.In(zone)
+				}
 				if a, ok := replies[r.ID]; ok {
 					a.apply(&r)
 				}
@@ -30,15 +33,15 @@ func (b Book) Query(zone *time.Location) regulate.Query {
 			}
 			if e.Kind == Tabled {
 				q.Air = append(q.Air, e.Air...)
-				q.Touches = append(q.Touches, e.touches()...)
+				q.Touches = append(q.Touches, e.touches(zone)...)
 			}
 		case Touched:
-			q.Touches = append(q.Touches, numbered(*e.Touch, e.N))
+			q.Touches = append(q.Touches, numbered(*e.Touch, e.N, zone))
 		case Stood:
 			q.Touches = append(q.Touches, e.Stop.touch(e.N, zone))
 		case Answered:
 			if t := e.Answer.Touch; t != nil {
-				q.Touches = append(q.Touches, numbered(*t, e.N))
+				q.Touches = append(q.Touches, numbered(*t, e.N, zone))
 			}
 		case Aired:
 			q.Air = append(q.Air, e.Air...)
@@ -55,16 +58,16 @@ func (b Book) Query(zone *time.Location) regulate.Query {
 const tableShift = 20
 
 // touches are those of a table, numbered.
-func (e Event) touches() []regulate.Touch {
+func (e Event) touches(zone *time.Location) []regulate.Touch {
 	var out []regulate.Touch
 	for j, t := range e.Touches {
-		out = append(out, numbered(t, e.N+j<<tableShift))
+		out = append(out, numbered(t, e.N+j<<tableShift, zone))
 	}
 	return out
 }
 
-func numbered(t regulate.Touch, n int) regulate.Touch {
-	t.ID = n
+func numbered(t regulate.Touch, n int, zone *time.Location) regulate.Touch {
+	t.ID, t.At = n, t.At.In(zone)
 	return t
 }
 
@@ -126,5 +129,5 @@ func (s Stop) touch(n int, zone *time.Location) regulate.Touch {
 	if u == 0 {
 		u = 30 * unit.Duration(1)
 	}
-	return regulate.Touch{ID: n, At: s.Found.Add(-ago).UTC(), Kind: regulate.Stopped, U: u, Words: s.Words}
+	return regulate.Touch{ID: n, At: at.Add(-ago), Kind: regulate.Stopped, U: u, Words: s.Words}
 }
