@@ -99,7 +99,7 @@ func (t Trial) answer(q regulate.Question, a TrialAnswer) ([]trial.Event, meas.F
 	case SayWrong:
 		each(func(int) trial.Reply { return trial.Reply{} })
 	case SayShift:
-		shift := shiftOf(q)
+		shift := ShiftOf(q)
 		each(func(int) trial.Reply { return trial.Reply{Shift: shift} })
 	case SayBefore, SaySince:
 		each(func(id int) trial.Reply { return t.sinceSet(q, id, a.Say == SaySince) })
@@ -113,9 +113,9 @@ func (t Trial) answer(q regulate.Question, a TrialAnswer) ([]trial.Event, meas.F
 	return out, nil
 }
 
-// shiftOf is what a reading is put right by: as many half days, hours or
+// ShiftOf is what a reading is put right by: as many half days, hours or
 // minutes as it is off.
-func shiftOf(q regulate.Question) unit.Duration {
+func ShiftOf(q regulate.Question) unit.Duration {
 	step := map[regulate.Doubtful]float64{regulate.HalfDay: 43200, regulate.SummerTime: 3600, regulate.WrongMinute: 60}[q.About]
 	if step == 0 {
 		return 0
@@ -128,7 +128,7 @@ func shiftOf(q regulate.Question) unit.Duration {
 // it was right before, those since.
 func (t Trial) sinceSet(q regulate.Question, id int, right bool) trial.Reply {
 	n, _, _ := t.Book.ReadingOf(id)
-	before := !t.Book.Log()[n-1].When.Equal(q.Until) && n < t.entryAt(q.Until)
+	before := n < t.entryAt(q.Until)
 	if before != right {
 		return trial.Reply{Right: true}
 	}
@@ -160,7 +160,7 @@ func (t Trial) touchAnswered(q regulate.Question, a TrialAnswer) (regulate.Touch
 	case SayStood:
 		touch = regulate.Touch{Kind: regulate.HandsSet, Words: strings.TrimSpace("it stood and went on " + words)}
 	case SayNothing:
-		touch.Words = strings.TrimSpace("nothing that is known of " + words)
+		touch.Words = strings.TrimSpace("nothing was done that is known " + words)
 		if q.About == regulate.SetUnnoted {
 			touch.Kind = regulate.HandsSet
 		}

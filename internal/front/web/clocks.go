@@ -162,7 +162,7 @@ type step struct {
 
 func headOf(c job.Clock, chapter string) head {
 	h := head{Clock: c, Path: clockPath(c.ID), Chapter: chapter}
-	chapters := map[job.Stage]string{job.TakingIn: "taking-in", job.Surveying: "survey", job.TakingDown: "parts"}
+	chapters := map[job.Stage]string{job.TakingIn: "taking-in", job.Surveying: "survey", job.TakingDown: "parts", job.Trial: "trial"}
 	for _, st := range job.Stages() {
 		if st == job.GoneHome {
 			continue // the end of the track is not a stretch of it

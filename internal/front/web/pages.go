@@ -161,6 +161,7 @@ var flashes = map[string]string{
 	"stopped":  "Stopped. The hours are written down.",
 	"asked":    "Stopped. Say when the work truly ended: until then it stands in no sum.",
 	"answered": "Written down with that end.",
+	"looked":   "Written down.",
 	"written":  "The hours are written down.",
 	"fixed":    "Fixed: it stays as it is. Print it, and write down what the owner says.",
 	"struck":   "Marked removed; it counts no more, and can be taken back.",

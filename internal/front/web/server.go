@@ -134,6 +134,7 @@ func (s *Server) routes() *table {
 	post("/baths/{bath}", s.changeBath)
 	s.conditionRoutes(get, post)
 	s.hoursRoutes(get, post)
+	s.trialRoutes(get, post)
 	s.estimateRoutes(get, post)
 	s.phoneRoutes(get, post)
 	get("/alarm.json", s.alarmNow)

@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 	"net/url"
-	"strings"
 	"time"
 
 	"seatboard/internal/book/trial"
@@ -49,18 +48,16 @@ type trialView struct {
 // touchForm is something done to the clock, as typed.
 type touchForm struct {
 	Nut, Tray, After, Words, When recordField
-	Marks                         int // divisions of the nut
-	Hand, Tell                    []optionView
-	Fault                         string
+	Hand                          []optionView
+	Open                          bool // something is typed in it, or wrong
 }
 
 // trialLine is an entry as a line.
 type trialLine struct {
-	N                 int
-	At, Who, Words    string
-	Wrote             string // when it was written down, where that is another day
-	Stands, CanUndo   bool
-	Reading, Question bool
+	N               int
+	At, Who, Words  string
+	Wrote           string // when it was written down, where that is another day
+	Stands, CanUndo bool
 }
 
 // trialEntries is how many entries the page shows.
@@ -89,14 +86,14 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	if wrong != nil {
 		faults = onceEach(wrong.Fields)
 	}
-	v := &trialView{head: headOf(t.Clock, "trial"), Script: s.assets.url("trial.js"), Read: t.Book.Len(), Damaged: t.Damaged}
+	v := &trialView{head: headOf(t.Clock, "trial"), Script: s.assets.url("look.js"), Read: t.Book.Len(), Damaged: t.Damaged}
 	v.At = v.Path + "/trial"
 	v.Time = s.Shop.Now().Format("15:04:05")
 	v.Kept = keptWords(hostclock.Disciplined(r.Context()))
 	v.lookForm(typed, faults)
 	v.Touch = touchFormOf(typed, t.Query.Known.Divisions, faults)
 	v.last(t.Query, s.Shop.Zone())
-	v.Asked = askedOf(t.Questions, s.Shop.Zone())
+	v.Asked = askedOf(t, typed, faults)
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {
 		most = t.Book.Len()
@@ -144,28 +141,24 @@ func (v *trialView) lookForm(typed url.Values, faults meas.Faults) {
 var handTouches = []optionView{{Value: "wound", Label: "Wound"}, {Value: "levelled", Label: "Levelled, put in beat"}, {Value: "oiled", Label: "Oiled"}, {Value: "moved", Label: "Moved"}, {Value: "stopped", Label: "It stopped"}, {Value: "worked", Label: "Something else"}}
 
 func touchFormOf(typed url.Values, marks int, faults meas.Faults) touchForm {
-	do := typed.Get("do")
-	wrong := faultOf(faults, "what")
-	field := func(f recordField, mine ...string) recordField {
+	field := func(f recordField) recordField {
 		text := typed.Get(f.Name)
 		f.target, f.Error = &text, faultOf(faults, f.Name)
-		for _, d := range mine {
-			if d == do {
-				f.Error = strings.TrimSpace(f.Error + " " + wrong)
-			}
-		}
 		return f
 	}
 	hint := "1/2 · 1 1/4"
 	if marks > 0 {
 		hint += " · 12 divisions"
 	}
-	t := touchForm{Marks: marks, Hand: handTouches}
-	t.Nut = field(recordField{Name: "nut", Label: "Turns of the nut", Hint: hint, Size: 12}, "nut-up", "nut-down")
-	t.Tray = field(recordField{Name: "tray", Label: "On the tray", Hint: "2 g · 500 mg", Size: 9}, "tray-on", "tray-off")
-	t.After = field(recordField{Name: "after", Label: "What it is wrong by afterwards", Hint: "right · 3 s slow; empty where not looked at", Size: 14}, "set", "started")
-	t.Words = field(recordField{Name: "words", Label: "A word, if there is one", Hint: "Where it was moved to, what was done", Size: 30}, "worked", "moved")
+	t := touchForm{Hand: handTouches}
+	t.Nut = field(recordField{Name: "nut", Label: "Turns of the nut", Hint: hint, Size: 12})
+	t.Tray = field(recordField{Name: "tray", Label: "On the tray", Hint: "2 g · 500 mg", Size: 9})
+	t.After = field(recordField{Name: "after", Label: "What it is wrong by afterwards", Hint: "right · 3 s slow; empty where not looked at", Size: 14})
+	t.Words = field(recordField{Name: "words", Label: "A word, if there is one", Hint: "Where it was moved to, what was done", Size: 30})
 	t.When = field(recordField{Name: "touch-at", Label: "When, if not now", Hint: "9:14 · yesterday 17:40", Size: 16})
+	for _, f := range []recordField{t.Nut, t.Tray, t.After, t.Words, t.When} {
+		t.Open = t.Open || f.Error != "" || *f.target != ""
+	}
 	return t
 }
 
@@ -195,7 +188,7 @@ func trialLines(b trial.Book, most int, zone *time.Location) (out []trialLine, m
 			more++
 			continue
 		}
-		l := trialLine{N: e.N, Who: e.Who, Words: present.TrialEntry(e), Stands: b.Stands(e.N), CanUndo: b.CanUndo(e.N), Reading: e.Kind == trial.Read}
+		l := trialLine{N: e.N, Who: e.Who, Words: present.TrialEntry(e), Stands: b.Stands(e.N), CanUndo: b.CanUndo(e.N)}
 		at := momentOf(e)
 		l.At = at.In(zone).Format("Mon 2 Jan 15:04")
 		if d := e.When.Sub(at); d > time.Hour || d < -time.Hour {

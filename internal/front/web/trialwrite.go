@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"encoding/json"
 	"net/http"
 	"net/url"
@@ -43,17 +44,21 @@ func (s *Server) changeTrial(w http.ResponseWriter, r *http.Request) error {
 		}
 		_, err = s.Shop.AddTrial(r.Context(), s.by(r), f.Clock.ID, read, trial.Undo(n))
 	case "answer":
-		err = s.answerTrial(r, f.Clock.ID, read)
+		_, err = s.Shop.AnswerTrial(r.Context(), s.by(r), f.Clock.ID, read, answerAsked(form))
 	default:
 		what, ok := touchAsked(do, form)
 		if !ok {
 			return errNoPage
 		}
-		_, err = s.Shop.TouchTrial(r.Context(), s.by(r), f.Clock.ID, read, shop.TouchAsk{What: what, At: typed(form["touch-at"]), Words: typed(form["words"]), Moment: came})
+		ask := shop.TouchAsk{What: what, At: typed(form["touch-at"]), Words: typed(form["words"]), Moment: came}
+		if do == "worked" {
+			ask.Words = "" // they are what was done
+		}
+		_, err = s.Shop.TouchTrial(r.Context(), s.by(r), f.Clock.ID, read, ask)
 		err = besideTyped(err, do)
 	}
 	if err == nil {
-		what := "written-down"
+		what := "looked"
 		if form.Get("do") == "back" {
 			what = "undone"
 		}
@@ -115,8 +120,8 @@ func besideTyped(err error, do string) error {
 	fields := map[string]string{"nut-up": "nut", "nut-down": "nut", "tray-on": "tray", "tray-off": "tray", "set": "after", "started": "after", "worked": "words"}
 	own := meas.Faults{}
 	for _, f := range p.Fields {
-		if f.Field != "touch-at" && fields[do] != "" {
-			f.Field = fields[do]
+		if f.Field != "touch-at" {
+			f.Field = cmp.Or(fields[do], "words")
 		}
 		own = append(own, f)
 	}

@@ -288,6 +288,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/2/close-out.pdf", "/desk/pendulum/sheet.pdf?beats=3600", "/clocks/2/survey/train/sheet.pdf", "/clocks/2/survey/train/plates.pdf", "/clocks/2/labels", "/clocks/1/labels", "/clocks/2/labels/sheet.svg", "/labels", "/labels?profile=Tape+of+24+mm", "/labels/test.pdf", "/p/QQQQQQ.1", "/p/nonsense",
 	"/clocks/2/condition", "/clocks/3/condition?area=dial", "/clocks/2/condition.pdf",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
+	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/2/trial", "/time.json",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
 func TestHeadersOnEveryPage(t *testing.T) {
@@ -405,7 +406,7 @@ func TestAssetsNeverChange(t *testing.T) {
 // everyChange lists the addresses that change something.
 var everyChange = []string{"/phones/code", "/phones/answer", "/phones/1/shut-out", "/pair", "/pair/finish", "/this-phone/leave", "/clocks", "/clocks/bring-in", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/clocks/2/parts", "/clocks/2/parts/move", "/clocks/2/parts/undo", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/listening/1/remove", "/photos", "/clocks/1/photos", "/photos/1", "/photos/write", "/clocks/1/photos/write", "/uploads", "/uploads/1", "/uploads/1/finish", "/clocks/1/baths/new", "/baths/1", "/alarm/test", "/listen", "/listen/own", "/listen/jobs/1/stop", "/listen/jobs/1/keep", "/listen/jobs/1/throw", "/desk/train",
 	"/hours", "/hours/start", "/hours/stop", "/hours/1", "/clocks/1/hours", "/clocks/1/hours/1", "/clocks/1/estimate", "/clocks/4/estimate/1",
-	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials",
+	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials", "/clocks/1/trial",
 	"/clocks/2/labels.pdf", "/labels"}
 
 // TestStrangersOnEveryRoute: under a foreign name no page answers, and a form

@@ -70,6 +70,15 @@ func FastWords(d unit.Duration) string {
 	return strings.Join(parts, " ") + way
 }
 
+// ShiftWords says by how much a reading is put right: "12 h back", "1 min on".
+func ShiftWords(d unit.Duration) string {
+	words := strings.TrimSuffix(strings.TrimSuffix(FastWords(d), " fast"), " slow")
+	if d < 0 {
+		return words + " back"
+	}
+	return words + " on"
+}
+
 func readWords(e trial.Event) string {
 	if len(e.Readings) != 1 {
 		return fmt.Sprintf("%s%s", phrase.Times(len(e.Readings), "reading", "readings"), fromSource(e.Source))
