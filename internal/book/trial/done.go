@@ -34,10 +34,9 @@ const howToTouch = "write it like nut up 1/2, nut down 12 divisions, tray 2 g on
 func ParseTouch(s string, marks int) (regulate.Touch, string) {
 	text := strings.Join(strings.Fields(s), " ")
 	low := strings.ToLower(text)
-	word, rest, _ := strings.Cut(low, " ")
+	word, _, _ := strings.Cut(low, " ")
 	if kind, ok := spoken[strings.TrimRight(word, ":")]; ok {
-		rest = strings.TrimSpace(text[len(word):])
-		return spokenTouch(kind, rest)
+		return spokenTouch(kind, afterWord(text))
 	}
 	if word == "tray" || byAGram.MatchString(amountIn(low)) {
 		if m := trayWords.FindStringSubmatch(low); m != nil {
@@ -56,6 +55,12 @@ func ParseTouch(s string, marks int) (regulate.Touch, string) {
 		return regulate.Touch{Kind: regulate.NutTurned, Turns: turns}, wrong
 	}
 	return regulate.Touch{}, fmt.Sprintf("“%s” is nothing that is done to a clock on trial; %s", clip(text), howToTouch)
+}
+
+// afterWord is what stands behind the first word, as it was typed.
+func afterWord(s string) string {
+	_, rest, _ := strings.Cut(s, " ")
+	return strings.TrimSpace(rest)
 }
 
 // amountIn is what stands beside on or off.

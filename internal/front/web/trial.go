@@ -202,7 +202,7 @@ func trialLines(b trial.Book, most int, zone *time.Location) (out []trialLine, m
 // momentOf is when what an entry tells of was; of a table the last of it.
 func momentOf(e trial.Event) time.Time {
 	switch {
-	case e.Kind == trial.Read && len(e.Readings) > 0:
+	case len(e.Readings) > 0:
 		return e.Readings[len(e.Readings)-1].At
 	case e.Kind == trial.Touched:
 		return e.Touch.At

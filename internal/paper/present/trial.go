@@ -19,6 +19,8 @@ func TrialEntry(e trial.Event) string {
 	switch e.Kind {
 	case trial.Read:
 		return readWords(e)
+	case trial.Tabled:
+		return tableWords(e)
 	case trial.Touched:
 		return TrialTouch(*e.Touch)
 	case trial.Aired:
@@ -92,6 +94,18 @@ func readWords(e trial.Event) string {
 		how += ", to about " + phrase.Lasting(unit.Duration(r.U))
 	}
 	return FastWords(r.Error) + how
+}
+
+// tableWords counts what a table brought.
+func tableWords(e trial.Event) string {
+	words := phrase.Times(len(e.Readings), "reading", "readings")
+	if n := len(e.Touches); n > 0 {
+		words += ", " + phrase.Times(n, "touch", "touches")
+	}
+	if n := len(e.Air); n > 0 {
+		words += ", " + phrase.Times(n, "line of air", "lines of air")
+	}
+	return words + fromSource(e.Source)
 }
 
 // TrialTouch says what was done to a clock.
