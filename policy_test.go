@@ -43,6 +43,7 @@ craft/drive:
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum
+craft/regulate/home: craft/pendulum
 craft/regulate/tap:
 craft/listen/phrase:
 craft/listen/beat:

@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/regulate/tap"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
@@ -173,5 +174,6 @@ func Chapters() []present.Chapter {
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Checks: regulate.Checks()},
+		{Title: "A new home", Entries: home.Sources(), Checks: home.Checks()},
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
+	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
@@ -46,6 +47,15 @@ func All() []Calculation {
 				{`--weight-diameter '3 in' --weight-height '9 in' --weight-material lead`, "the mass of a weight from its size"},
 			},
 			Begin: begin(form.Drive, drive.Solve, present.Drive),
+		},
+		{
+			Name: "home", Title: "A new home", Apart: true,
+			Lead: "What gravity and warmth of another house do to the rate, how to set the clock before it leaves so that it is right there, and what to look at on the first days.",
+			Examples: []Example{
+				{`--latitude 51.5° --to-latitude 55.95° --temperature '20 °C' --to-temperature '14 ± 2 °C' --rod steel`, "what a regulator with a steel rod does further north, in a cool hall"},
+				{`--latitude 51.5° --to-latitude 55.95° --rate '+1 ± 0.5 s/d' --per-turn '30 ± 2 s/d' --divisions 60`, "how to set its nut before it leaves"},
+			},
+			Begin: begin(form.Home, home.Solve, present.Home),
 		},
 		{
 			Name: "clean", Title: "Cleaning batch", Arg: "PARTS", Apart: true,

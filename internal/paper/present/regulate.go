@@ -3,6 +3,7 @@ package present
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"seatboard/internal/craft/listen/phrase"
@@ -17,6 +18,10 @@ import (
 // asked about is not used.
 func Regulate(a regulate.Answer) doc.Doc {
 	d := doc.Doc{Title: "Regulation", Lead: trialLine(a)}
+	a.Findings = slices.Clone(a.Findings)
+	for i, f := range a.Findings {
+		a.Findings[i].Text, a.Findings[i].Next = sentence(f.Text), sentence(f.Next)
+	}
 	open := doc.Section{}
 	if a.Advice.Words != "" {
 		open.Body = append(open.Body, doc.Say{Text: a.Advice.Words})
@@ -48,6 +53,14 @@ func Regulate(a regulate.Answer) doc.Doc {
 	return d
 }
 
+// sentence ends with a point.
+func sentence(s string) string {
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?!") {
+		return s
+	}
+	return s + "."
+}
+
 // trialLine says how long the clock was looked at.
 func trialLine(a regulate.Answer) string {
 	n := len(a.Query.Readings)
@@ -77,14 +90,14 @@ func trialLine(a regulate.Answer) string {
 func questionNotices(a regulate.Answer) []doc.Block {
 	var out []doc.Block
 	for _, q := range a.Questions {
-		text := q.Text
+		text := sentence(q.Text)
 		if q.Chance > 0 {
 			text += " The chance that it is nothing: " + phrase.OneIn(q.Chance) + "."
 		}
 		if !q.Used {
 			text += " Until this is answered, it is not used."
 		}
-		out = append(out, doc.Notice{Kind: doc.DoubtNotice, Title: "Asked", Text: text, Next: q.Ask})
+		out = append(out, doc.Notice{Kind: doc.DoubtNotice, Title: "Asked", Text: text, Next: sentence(q.Ask)})
 	}
 	return out
 }
@@ -96,11 +109,15 @@ func limited[Q unit.Quantity](label string, i meas.Interval[Q], symbol, note str
 		return doc.Fact{}, false
 	}
 	v, h, n := meas.Rounded(i.Value, i.Half(), symbol)
+	doubt := "± " + unit.Number(h, n)
+	if i.Half() == 0 { // it is so
+		v, n, doubt = unit.In(i.Value, symbol), min(placesOf(unit.In(i.Value, symbol)), 3), ""
+	}
 	value := unit.Number(v, n)
 	if v > 0 && (i.Value.Kind() == unit.RateKind || i.Value.Kind() == unit.DurationKind) {
 		value = "+" + value
 	}
-	return doc.Fact{Label: label, Value: value, Unit: symbol, Doubt: "± " + unit.Number(h, n), Note: note}, true
+	return doc.Fact{Label: label, Value: value, Unit: symbol, Doubt: doubt, Note: note}, true
 }
 
 // rateFacts are the large figures; every ± is half the way between the limits
@@ -211,11 +228,14 @@ func stepsTable(a regulate.Answer) doc.Table {
 		named[x.ID] = x
 	}
 	for _, s := range a.Steps {
+		if s.Touch != 0 && s.Rate == (meas.Interval[unit.Rate]{Set: s.Rate.Set}) && s.Error.Value == 0 {
+			continue // it did nothing to the rate, and could not
+		}
 		words := "not noted"
 		if x, ok := named[s.Touch]; ok && s.Touch != 0 {
 			words = touchWords(x)
 		}
-		row := []string{s.At.In(zone).Format("2006-01-02 15:04"), words, "", "", "", "", "", stepStanding(s)}
+		row := []string{minuteOf(s.At, zone), words, "", "", "", "", "", stepStanding(s)}
 		if f := quantity(s.Expected, "s/d", 2); s.Expected.Set {
 			row[2], row[3] = f.value, trimDoubt(f.doubt)
 		}
@@ -311,17 +331,21 @@ func groundsTable(a regulate.Answer) doc.Table {
 	if asked > 0 {
 		t.Rows = append(t.Rows, []string{"Of them asked about, not used", phrase.Counted(float64(asked)), ""})
 	}
-	if n := a.Noise.Reading; inBand(n) {
-		v, low, high := phrase.Limits(n, "")
-		t.Rows = append(t.Rows, []string{"Doubts of the readings, times what was stated", v, low + " to " + high})
-	}
-	if n := a.Noise.Wander; inBand(n) {
-		v, low, high := phrase.Limits(n, "s")
-		t.Rows = append(t.Rows, []string{"The clock's own wander in a day, s", v, low + " to " + high})
-	}
-	if n := a.Noise.Drift; inBand(n) {
-		v, low, high := phrase.Limits(n, "s/d")
-		t.Rows = append(t.Rows, []string{"Its rate walks in a day by, s a day", v, low + " to " + high})
-	}
+	t.Rows = append(t.Rows, noiseRows(a.Noise)...)
 	return t
+}
+
+// noiseRows are the sizes of what is unsteady; their limits are not even.
+func noiseRows(n regulate.Noise) [][]string {
+	var out [][]string
+	add := func(what string, set bool, v, low, high float64) {
+		if set {
+			out = append(out, []string{what, unit.Significant(v, 2), unit.Significant(low, 2) + " to " + unit.Significant(high, 2)})
+		}
+	}
+	r, w, d := n.Reading, n.Wander, n.Drift
+	add("Doubts of the readings, times what was stated", inBand(r), float64(r.Value), float64(r.Low), float64(r.High))
+	add("The clock's own wander in a day, s", inBand(w), float64(w.Value), float64(w.Low), float64(w.High))
+	add("Its rate walks in a day by, s a day", inBand(d), d.Value.PerDay(), d.Low.PerDay(), d.High.PerDay())
+	return out
 }

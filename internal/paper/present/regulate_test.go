@@ -43,7 +43,7 @@ func answered() regulate.Answer {
 		{Touch: 4, At: trialDay(14), Rate: perDay(6.8, .5), Expected: held(7.5, .8), Back: true},
 	}, a.Steps...)
 	a.Questions = []regulate.Question{
-		{About: regulate.HalfDay, Reading: []int{31}, From: trialDay(15), Until: trialDay(15), Text: "The reading of 17 November 09:00 is 12 hours off what those about it say.", Ask: "Say whether it was morning or evening."},
+		{About: regulate.HalfDay, Reading: []int{31}, From: trialDay(15), Until: trialDay(15), Text: "The reading of 17 November 09:00 is 12 hours off what those about it say.", Ask: "Say whether it was morning or evening"},
 		{About: regulate.SetUnnoted, From: trialDay(25), Until: trialDay(25.5), Error: offBy(4, .5), Chance: 1 / 4000.0, Used: true, Text: "From 27 November on the clock is 4 s further ahead.", Ask: "Say whether the hands were set."},
 	}
 	a.Advice = regulate.Advice{Do: regulate.Turn, Words: "Turn the nut down by a twentieth of a turn (3 divisions).", Turns: meas.Around(unit.Ratio(-.05), .01, 2), Divisions: -3, After: perDay(-.2, .6), Right: .96, AsIs: .71, Next: trialDay(29.5),

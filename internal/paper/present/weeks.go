@@ -68,7 +68,7 @@ func weeksTable(a regulate.Answer) *doc.Table {
 		if inBand(p.Rate) {
 			rate = rateLimits(p.Rate)
 		}
-		row := []string{p.At.In(zone).Format("2006-01-02 15:04"), "", "", rate[0], rate[1], rate[2], ""}
+		row := []string{minuteOf(p.At, zone), "", "", rate[0], rate[1], rate[2], ""}
 		if p.Reading != 0 {
 			row[1], row[2] = unit.Number(float64(p.Seen), 1), unit.Number(float64(p.Residual), 2)
 		}
@@ -128,6 +128,11 @@ func weeksDesc(a regulate.Answer) string {
 		say = append(say, phrase.Capital(phrase.Times(n, "question is open", "questions are open"))+".")
 	}
 	return strings.Join(say, " ")
+}
+
+// minuteOf is an instant to the minute, as the clocks of a zone show it.
+func minuteOf(t time.Time, zone *time.Location) string {
+	return t.Round(time.Second).In(zone).Format("2006-01-02 15:04")
 }
 
 func dayOf(t time.Time, zone *time.Location) string { return t.In(zone).Format("2 January 2006") }
