@@ -2,6 +2,7 @@ package regulate
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"time"
 
@@ -123,6 +124,27 @@ func (w *weather) unsure(now float64) float64 {
 	const weight = 4 // of what is held beforehand, in pairs
 	return math.Sqrt((weight*u + sum) / (weight + pairs))
 }
+
+// dayNight is by how much, in s/day, the clock may go otherwise in the hours
+// in which people look at it than over the whole day, beyond what a straight
+// line between readings of the temperature says: the nights between them are
+// cooler, and nobody read by how much.
+func dayNight(air []*weather) float64 {
+	for _, w := range air {
+		if w.name == Temperature {
+			gaps := make([]float64, 0, len(w.t)-1)
+			for i := 1; i < len(w.t); i++ {
+				gaps = append(gaps, w.t[i]-w.t[i-1])
+			}
+			slices.Sort(gaps)
+			return math.Hypot(w.belief[0], w.belief[1]) * nights * math.Min(1, 2*gaps[len(gaps)*3/4])
+		}
+	}
+	return 0
+}
+
+// whole is a span in days from which on a mean rate takes in its nights.
+const whole = 0.5
 
 // lately is how many readings of the air are looked at for how it changes.
 const lately = 300

@@ -48,3 +48,28 @@ func TestSetBeforeTheFirstReading(t *testing.T) {
 		t.Errorf("5 s and ten days at 3 s/d: %v", e)
 	}
 }
+
+// TestNightsAreDoubted: whoever listens by day alone does not know how the
+// clock goes by night, unless the thermometer was read then too.
+func TestNightsAreDoubted(t *testing.T) {
+	zero := time.Date(2025, 3, 3, 12, 0, 0, 0, time.UTC)
+	trial := func(every time.Duration) float64 {
+		q := Query{
+			Touches: []Touch{{ID: 1, At: zero, Kind: HandsSet, HasError: true, U: 0.5}},
+			Known:   Known{PerKelvin: meas.Result[unit.Rate]{Value: unit.RatePerDay(-0.5), U: 1e-9, HasU: true, Set: true}},
+		}
+		for d := 1; d <= 20; d++ {
+			at := zero.AddDate(0, 0, d)
+			q.Readings = append(q.Readings, Reading{ID: d, From: at.Add(-time.Hour), At: at, How: ByEar, Rate: unit.RatePerDay(1), U: float64(unit.RatePerDay(0.05)), Clock: unit.RatePerDay(0.02)})
+			q.Now = at
+		}
+		for at := zero; !at.After(q.Now); at = at.Add(every) {
+			warm := 0.01 * float64(at.YearDay()%2)
+			q.Air = append(q.Air, Air{At: at, Temperature: meas.Result[unit.Temperature]{Value: unit.Temperature(291 + warm), Set: true}})
+		}
+		return float64(solved(t, q).Now.Error.Half())
+	}
+	if day, hour := trial(24*time.Hour), trial(time.Hour); day < 2*hour {
+		t.Errorf("the error after twenty days: ±%.1f s with one temperature a day, ±%.1f s with one an hour", day, hour)
+	}
+}

@@ -26,6 +26,7 @@ const (
 	gone       = 24942 // s: the hands may stand anywhere, ±12 h
 	stepU      = 300   // s/day, a change of rate of which nothing is known
 
+	nights     = 0.7  // K, of the day's mean against a line through the hours of waking
 	perKelvin  = -0.3 // s/day, a rod of which nothing is known
 	perKelvinU = 0.4
 	kelvinAtU  = 0.05   // s/day for a kelvin, beyond the rod: suspension, air, oil

@@ -156,7 +156,11 @@ func (f *fitted) rateNow() mixture {
 			u[j] = c.air.unsure(l.now)
 		}
 	}
-	return f.of(asked{slope: 1, push: l.share(1), more: func(k known) float64 { return brought(k, u, len(u)) }})
+	push := l.share(1)
+	if l.byDay >= 0 {
+		push[l.byDay] = 1
+	}
+	return f.of(asked{slope: 1, push: push, more: func(k known) float64 { return brought(k, u, len(u)) }})
 }
 
 // errorIn is the error in so many days if nothing is touched.

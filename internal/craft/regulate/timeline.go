@@ -61,6 +61,7 @@ type timeline struct {
 	lost     int
 	tray     int
 	recorder int
+	byDay    int // what the hours in which it is looked at have over the whole day
 	airs     int // of the first of the air; the others follow
 	rows     []happening
 	series   trend.Series
@@ -72,7 +73,7 @@ func days(t, zero time.Time) float64 { return t.Sub(zero).Seconds() / 86400 }
 
 // lay makes the timeline of a query. skip are the readings that have no weight.
 func lay(q *Query, skip map[int]bool) *timeline {
-	l := &timeline{q: q, nut: -1, lost: -1, tray: -1, recorder: -1}
+	l := &timeline{q: q, nut: -1, lost: -1, tray: -1, recorder: -1, byDay: -1}
 	l.zero = q.Now
 	for _, r := range q.Readings {
 		if t := r.start(); t.Before(l.zero) {
@@ -170,8 +171,12 @@ func (l *timeline) name() {
 	if u := l.recorderU(); u > 0 {
 		l.recorder = l.add(Recorder, "", 0, u)
 	}
+	air := airs(l.q, l.zero)
+	if u := dayNight(air); u > 0 {
+		l.byDay = l.add("", "", 0, u)
+	}
 	l.airs = len(l.columns)
-	for _, w := range airs(l.q, l.zero) {
+	for _, w := range air {
 		l.columns[l.add(w.name, w.unit, w.belief[0], w.belief[1])].air = w
 	}
 }
@@ -269,7 +274,7 @@ func (l *timeline) put(row trend.Row, y float64) {
 		z := c.level
 		if row.Sees == trend.Slope {
 			z = (c.level - c.mark) / row.Span
-			if j == l.recorder {
+			if j == l.recorder || j == l.byDay && row.Span < whole {
 				z = 1
 			}
 		}
