@@ -36,7 +36,7 @@ type search struct {
 }
 
 const (
-	rare      = 1e-3 // chance for a whole trial
+	rare      = 1e-3 // chance for a whole trial, and odds for a change against none
 	grossly   = 8.0  // standard deviations under sizes of noise that are only rough
 	rounds    = 40
 	apart     = 3 // rows between two oddities that are taken at once

@@ -78,6 +78,7 @@ func (s *search) fit(ctx context.Context) *fitted {
 	if math.IsInf(log, -1) || math.IsNaN(log) {
 		return nil
 	}
+	best, root, _ = s.recheck(ctx, best, root, log)
 	f := s.line.average(best, root)
 	if len(f.all) == 0 || s.run.Filter(&s.line.series, best.variances(), true) != nil {
 		return nil

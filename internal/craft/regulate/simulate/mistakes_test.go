@@ -54,7 +54,7 @@ func TestQuestions(t *testing.T) {
 	if study {
 		t.Logf("false questions in %d clean trials: %d %v", n, idle, clean)
 	}
-	if float64(idle) > 0.25*float64(n) {
+	if float64(idle) > max(2, 0.02*float64(n)) {
 		t.Errorf("%d questions about %d clean trials: %v", idle, n, clean)
 	}
 	for _, m := range []struct {
