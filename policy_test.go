@@ -33,6 +33,7 @@ kit/meas: kit/unit kit/cite
 kit/sig: kit/num
 kit/series: kit/num
 kit/trend: kit/num
+kit/circular:
 kit/periodogram: kit/num
 kit/pic:
 kit/doc: kit/cite kit/pic
@@ -45,6 +46,7 @@ craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum
 craft/regulate/home: craft/pendulum
 craft/regulate/tap:
+craft/regulate/stops: craft/regulate craft/train craft/drive craft/listen/phrase
 craft/listen/phrase:
 craft/listen/beat:
 craft/listen/synth: craft/listen/beat

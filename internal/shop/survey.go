@@ -10,6 +10,7 @@ import (
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/craft/regulate/home"
+	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/regulate/tap"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
@@ -171,6 +172,7 @@ func Chapters() []present.Chapter {
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
+		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Checks: regulate.Checks()},

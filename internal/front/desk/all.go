@@ -7,6 +7,7 @@ import (
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate/home"
+	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
@@ -65,6 +66,15 @@ func All() []Calculation {
 				{`'plate: brass' --liquid white-spirit --ultrasound yes`, "a liquid that burns and ultrasound"},
 			},
 			Begin: begin(form.Clean, clean.Solve, present.Clean),
+		},
+		{
+			Name: "stops", Title: "Why it stops", Arg: "HANDS", Apart: true,
+			Lead: "From where the hands stood each time: which wheel stood at the same tooth, whether it is the strike, the weight, cold or a touch, and the chance that it is nothing.",
+			Examples: []Example{
+				{`10:49 2:25 6:01 9:13 11:37 --going '96/8 60/8 56/7 30'`, "five stops of an eight-day train"},
+				{`'3:56 hands left; 7:58; 11:55 strike warned' --strikes hours`, "three stops near the hour"},
+			},
+			Begin: begin(form.Stops, stops.Solve, present.Stops),
 		},
 	}
 }

@@ -2,7 +2,6 @@ package culprit
 
 import (
 	"math/big"
-	"strings"
 
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/unit"
@@ -24,7 +23,7 @@ func Parts(a train.Answer) (parts []Part, escapeTeeth int) {
 	}
 	for i, x := range going.Arbors {
 		if p, ok := every(beats, x.TurnsPerHour.Rat()); ok {
-			p.Name, p.Kind, p.Arbor = wheelName(x.Name), Turn, i
+			p.Name, p.Kind, p.Arbor = train.WheelName(x.Name), Turn, i
 			parts = append(parts, p)
 			if per := perTurn(beats, x.TurnsPerHour.Rat()); i == len(going.Arbors)-1 && per > 0 && per%2 == 0 && per/2 <= mostTeeth {
 				escapeTeeth = per / 2
@@ -33,7 +32,7 @@ func Parts(a train.Answer) (parts []Part, escapeTeeth int) {
 	}
 	for _, m := range going.Meshes {
 		if p, ok := every(beats, m.ContactsPerHour.Rat()); ok {
-			p.Name, p.Kind, p.Arbor = pinionName(going.Arbors[m.Driver+1].Name)+" with "+wheelName(going.Arbors[m.Driver].Name), Contact, m.Driver
+			p.Name, p.Kind, p.Arbor = train.PinionName(going.Arbors[m.Driver+1].Name)+" with "+train.WheelName(going.Arbors[m.Driver].Name), Contact, m.Driver
 			parts = append(parts, p)
 		}
 	}
@@ -66,38 +65,4 @@ func perTurn(beats, turns *big.Rat) int {
 		return 0
 	}
 	return int(r.Num().Int64())
-}
-
-// wheelName is the wheel of an arbor as spoken of: "third wheel".
-func wheelName(arbor string) string {
-	n := lowered(arbor)
-	if l := strings.ToLower(n); strings.Contains(l, "wheel") || strings.Contains(l, "arbor") || strings.Contains(l, "barrel") {
-		return n
-	}
-	return n + " wheel"
-}
-
-// pinionName is the pinion of an arbor: "centre pinion".
-func pinionName(arbor string) string {
-	n := lowered(arbor)
-	for _, w := range []string{" wheel", " arbor"} {
-		if s, ok := strings.CutSuffix(n, w); ok {
-			n = s
-		}
-	}
-	return n + " pinion"
-}
-
-// lowered writes a name as it stands within a sentence. What is all capitals
-// or has capitals inside is somebody's own and kept.
-func lowered(name string) string {
-	name = strings.TrimSpace(name)
-	if name == "" {
-		return name
-	}
-	first := strings.ToLower(name[:1])
-	if rest := name[1:]; rest == strings.ToLower(rest) && len(rest) > 1 {
-		return first + rest
-	}
-	return name
 }

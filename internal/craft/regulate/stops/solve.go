@@ -1,0 +1,197 @@
+package stops
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"seatboard/internal/craft/drive"
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/circular"
+	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// solver is one question under way.
+type solver struct {
+	q        Query
+	trained  *train.Answer
+	driven   *drive.Answer
+	spots    []spot
+	touches  []regulate.Touch
+	readings []regulate.Reading
+	untold   []Untold
+	working  []cite.Step
+	findings []meas.Finding
+	draws    int // 0 for as many as suit the stops
+}
+
+// Solve says what the stops have in common. The error is meas.Faults.
+func Solve(q Query) (Answer, error) { return solve(q, 0) }
+
+func solve(q Query, count int) (Answer, error) {
+	if f := q.Check(); len(f) > 0 {
+		return Answer{}, f
+	}
+	s := &solver{q: q, draws: count}
+	if err := s.borrow(); err != nil {
+		return Answer{}, err
+	}
+	s.lay()
+	a := Answer{Query: q, Places: s.places(), Complete: len(s.spots) >= least}
+	if a.Complete {
+		s.test(&a)
+	}
+	s.remark()
+	a.Untold, a.Wanted = s.untold, s.wanted()
+	a.Verdict, a.Next = s.verdict(a)
+	a.Working, a.Findings = s.working, byLevel(s.findings)
+	return a, nil
+}
+
+// borrow has train and drive worked out by their own chapters.
+func (s *solver) borrow() error {
+	if s.q.Train != nil {
+		a, err := train.Solve(*s.q.Train)
+		if err != nil {
+			return err
+		}
+		s.trained = &a
+	}
+	if s.q.Drive != nil {
+		a, err := drive.Solve(*s.q.Drive)
+		var faults meas.Faults
+		if err != nil && !errors.As(err, &faults) {
+			return err
+		}
+		if err == nil {
+			s.driven = &a
+		}
+	}
+	return nil
+}
+
+// test looks at all that can be looked at, and draws chance against it.
+func (s *solver) test(a *Answer) {
+	rings, tests := s.rings(), s.tests()
+	a.Draws = draws(len(s.spots))
+	if s.draws > 0 {
+		a.Draws = s.draws
+	}
+	minute, second := s.steps()
+	f := simulate(newWorld(len(s.spots), len(s.spots)+len(s.airs()), minute, second), a.Draws, rings, tests)
+	for _, g := range rings {
+		a.Suspects = append(a.Suspects, s.judge(g, f))
+	}
+	for _, t := range tests {
+		x := t.suspect
+		x.Own, x.Chance = t.score, f.chance(t.score)
+		x.Found = x.Chance <= Likely
+		if t.sure != nil {
+			x.Needed = needed(x.Stops, x.Chance/math.Max(x.Own, 1e-300), t.sure)
+		}
+		a.Suspects = append(a.Suspects, x)
+	}
+	slices.SortStableFunc(a.Suspects, func(x, y Suspect) int {
+		return cmp.Or(cmp.Compare(x.Chance, y.Chance), cmp.Compare(x.Own, y.Own), -cmp.Compare(x.Period, y.Period))
+	})
+	s.sum(*a, len(rings)+len(tests))
+}
+
+// needed is how many stops in all are sure where those to come lie in the
+// place as well; 0 where more than MaxStops. many is what one chance is
+// multiplied by for all that is looked at.
+func needed(n int, many float64, score func(more int) float64) int {
+	for more := 0; n+more <= MaxStops; more++ {
+		if score(more)*math.Max(many, 1) <= Sure {
+			return n + more
+		}
+	}
+	return 0
+}
+
+// judge makes a suspect of a ring.
+func (s *solver) judge(g *ring, f family) Suspect {
+	turns := s.observed(g)
+	x := Suspect{Kind: g.kind, Names: g.names, Period: unit.Duration(g.period), Teeth: g.teeth, Stops: g.tested(), Doubt: g.blur / 2, Next: g.next}
+	score := g.score(turns, make([]float64, 0, len(turns)))
+	var all []float64
+	for k, idx := range g.groups {
+		var of []float64
+		for _, i := range idx {
+			of = append(of, turns[i])
+		}
+		arc, held, p := crowd(circular.Sorted(of), g.blur)
+		if p >= 1 {
+			held = 0
+		}
+		x.Hold += held
+		x.Width = math.Max(x.Width, math.Min(1, arc.Width+g.blur))
+		for _, i := range idx {
+			x.Marks = append(x.Marks, Mark{Stop: s.spots[i].ID, Turn: turns[i], Stretch: k, In: held > 0 && arc.Has(turns[i])})
+		}
+		if k == len(g.groups)-1 && held > 0 {
+			x.teethOf(arc, g.blur, turns[idx[len(idx)-1]])
+		}
+		all = append(all, of...)
+	}
+	x.Own, x.Chance = score, f.chance(score)
+	if len(g.groups) == 1 {
+		direction, length := circular.Mean(all)
+		x.Spread = &Spread{Direction: direction, Length: length, Chance: circular.Rayleigh(len(all), length)}
+	}
+	x.Found = x.Chance <= Likely && x.Hold > 1
+	if len(g.groups) == 1 && x.Hold > 1 {
+		x.Needed = needed(x.Stops, x.Chance/math.Max(x.Own, 1e-300), func(more int) float64 {
+			p, _ := circular.Hold(x.Stops+more, x.Hold+more, x.Width)
+			return p
+		})
+	}
+	x.Words = s.ringWords(x, len(g.groups), g.from)
+	return x
+}
+
+// teethOf says where the place lies from the tooth that was in mesh at the
+// last stop.
+func (x *Suspect) teethOf(arc circular.Arc, blur, last float64) {
+	if x.Teeth == 0 {
+		return
+	}
+	from := circular.Wrap(arc.From-last-blur/2+0.5) - 0.5
+	z := float64(x.Teeth)
+	x.Before, x.Beyond = int(math.Floor(from*z)), int(math.Ceil((from+arc.Width+blur)*z))
+}
+
+func (s *solver) say(level meas.Level, code, text, next string) {
+	s.findings = append(s.findings, meas.Finding{Level: level, Code: code, Text: text, Next: next, Ref: cite.Ref{Grade: cite.Exact}})
+}
+
+func byLevel(f []meas.Finding) []meas.Finding {
+	slices.SortStableFunc(f, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
+	return f
+}
+
+// sum writes the working of the best suspect.
+func (s *solver) sum(a Answer, looked int) {
+	if len(a.Suspects) == 0 {
+		return
+	}
+	x := a.Suspects[0]
+	if x.Spread != nil && x.Hold > 1 {
+		chance, exact := circular.Hold(x.Stops, x.Hold, x.Width)
+		ref := arcRef
+		if !exact {
+			ref.Note = "a bound: fewer than half are in the place"
+		}
+		s.working = append(s.working, cite.Step{Name: fmt.Sprintf("Chance that %d of %d stops lie in so small a part of a turn", x.Hold, x.Stops), Formula: "C(n,k) (k − n w) w^(k−1) (1 − w)^(n−k−1)",
+			Numbers: fmt.Sprintf("n = %d, k = %d, w = %s, the reading’s doubt of %s in it", x.Stops, x.Hold, unit.Significant(x.Width, 3), unit.Significant(2*x.Doubt, 3)), Result: unit.Significant(chance, 3), Ref: ref})
+		s.working = append(s.working, cite.Step{Name: "The same by the mean direction", Formula: "e^(−z) (1 + (2z − z²)/4n − …), z = n R²",
+			Numbers: fmt.Sprintf("n = %d, R = %s", x.Stops, unit.Significant(x.Spread.Length, 3)), Result: unit.Significant(x.Spread.Chance, 3), Ref: rayleighRef})
+	}
+	s.working = append(s.working, cite.Step{Name: fmt.Sprintf("Chance of as much anywhere among the %d things looked at", looked), Formula: "the least of all the chances, in stops that come at any time alike",
+		Numbers: fmt.Sprintf("%d sets drawn", a.Draws), Result: unit.Significant(x.Chance, 2), Ref: familyRef})
+}
