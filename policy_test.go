@@ -68,6 +68,7 @@ book/stores: book/ledger
 book/condition: book/ledger book/parts
 book/label: book/ledger book/parts
 book/trial: book/ledger
+book/trial/notes: book/trial
 book/trial/table:
 paper/theme:
 paper/svg: paper/theme

@@ -14,6 +14,7 @@ import (
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/svg"
 	"seatboard/internal/paper/text"
@@ -121,8 +122,8 @@ func gather(env Env, c desk.Calculation, typed map[string]*[]string, out *output
 		if !f.Arg {
 			continue
 		}
-		if len(args) == 1 && args[0] == "-" {
-			b, err := readAll(env.In)
+		if len(args) == 1 && (args[0] == "-" || f.File) {
+			b, err := readNamed(env, args[0])
 			values[f.Name] = []string{string(b)}
 			return values, err
 		}
@@ -138,16 +139,7 @@ func fromFile(env Env, name string) (map[string][]string, error) {
 	if name == "" {
 		return values, nil
 	}
-	in := env.In
-	if name != "-" {
-		f, err := os.Open(name)
-		if err != nil {
-			return nil, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("The file %q cannot be read.", name), Hint: "Check its name."}
-		}
-		defer f.Close()
-		in = f
-	}
-	b, err := readAll(in)
+	b, err := readNamed(env, name)
 	if err != nil {
 		return nil, err
 	}
@@ -167,6 +159,19 @@ func fromFile(env Env, name string) (map[string][]string, error) {
 		}
 	}
 	return values, nil
+}
+
+// readNamed reads a file, or standard input for -.
+func readNamed(env Env, name string) ([]byte, error) {
+	if name == "-" {
+		return readAll(env.In)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("The file %q cannot be read.", name), Hint: "Check its name."}
+	}
+	defer f.Close()
+	return readAll(f)
 }
 
 // written is a JSON value as a person would type it: a quantity of an answer
@@ -207,6 +212,7 @@ func readAll(r io.Reader) ([]byte, error) {
 // output is how the answer is written.
 type output struct {
 	from, svg, figure string
+	csv               string
 	pdf, paper        string
 	working           bool
 	width             int
@@ -214,6 +220,7 @@ type output struct {
 
 func outputFlags(flags *pflag.FlagSet) *output {
 	o := drawFlags(flags)
+	flags.StringVar(&o.csv, "csv", "", "write the numbers of the picture, or the log, as CSV to a file, or - for standard output")
 	flags.StringVar(&o.from, "from", "", "read values from a JSON file of field names, or - for standard input")
 	return o
 }
@@ -231,7 +238,12 @@ func drawFlags(flags *pflag.FlagSet) *output {
 }
 
 func (o *output) write(env Env, out desk.Outcome, asJSON bool) error {
-	if done, err := o.files(env, out.Doc); done || err != nil {
+	if o.csv != "" {
+		if err := o.table(env, out); err != nil {
+			return err
+		}
+	}
+	if done, err := o.files(env, out.Doc); done || err != nil || o.csv == "-" {
 		return err
 	}
 	if asJSON {
@@ -268,6 +280,24 @@ func (o *output) print(env Env, d doc.Doc) error {
 	}
 	_, err := io.WriteString(env.Out, text.Render(d, text.Options{Width: width, Working: o.working, Colour: env.Terminal}))
 	return err
+}
+
+// table writes the log of an answer, or the numbers of the chosen figure.
+func (o *output) table(env Env, out desk.Outcome) error {
+	var t *doc.Table
+	if out.Log != nil && o.figure == "" {
+		log := out.Log()
+		t = &log
+	}
+	for _, f := range out.Doc.Figures() {
+		if t == nil && (o.figure == f.Name || o.figure == "") {
+			t = f.Numbers
+		}
+	}
+	if t == nil {
+		return &shop.Problem{Code: shop.NotFound, Message: "There are no numbers of this yet.", Hint: "Give more values, or another --figure."}
+	}
+	return streamWhole(env, o.csv, func(w io.Writer) error { return csv.Write(w, *t) })
 }
 
 // draw writes the chosen figure as a file of its own.

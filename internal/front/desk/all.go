@@ -50,6 +50,15 @@ func All() []Calculation {
 			Begin: begin(form.Drive, drive.Solve, present.Drive),
 		},
 		{
+			Name: "regulate", Title: "Regulation", Arg: "FILE", Apart: true,
+			Lead: "From readings over hours or weeks: how the clock goes, what makes it go so, and what to do at the nut, or how long to wait.",
+			Examples: []Example{
+				{`trial.txt --per-turn '30 ± 3 s/d' --divisions 60`, "what to do at the nut, from a file with a reading or touch on each line"},
+				{`--lines '2026-11-03 09:14 +12 s' --lines '2026-11-05 09:10 +31 s' --rod deal`, "the rate from two readings, and what it cannot tell yet"},
+			},
+			Begin: sitRegulate,
+		},
+		{
 			Name: "home", Title: "A new home", Apart: true,
 			Lead: "What gravity and warmth of another house do to the rate, how to set the clock before it leaves so that it is right there, and what to look at on the first days.",
 			Examples: []Example{

@@ -47,6 +47,7 @@ type Sitting struct {
 type Outcome struct {
 	Answer any
 	Doc    doc.Doc
+	Log    func() doc.Table // all that it rests on, line by line; nil where the figures' tables say it
 }
 
 // Find looks a calculation up by its name.

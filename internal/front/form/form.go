@@ -81,6 +81,7 @@ type Field struct {
 	Rows    int      // least rows of a Grid that are shown
 	Size    int      // characters the box has room for
 	Arg     bool     // on the command line the plain arguments are this field
+	File    bool     // and name a file that holds it
 	Command bool     // for the command line; a page has a better way and shows it only where it is filled in
 
 	set  func(string) error

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/craft/regulate"
@@ -132,11 +133,13 @@ func rateFacts(a regulate.Answer) doc.Facts {
 	zone := zoneOf(a)
 	note := "gaining positive; 95 of 100 such limits hold the truth"
 	if !a.Rate.Since.IsZero() {
-		note = "since " + a.Rate.Since.In(zone).Format("2 January 15:04") + "; " + note
+		note = "since " + a.Rate.Since.Round(time.Second).In(zone).Format("2 January 2006 15:04") + "; " + note
 	}
 	add(limited("Rate now", a.Rate.Now, "s/d", note))
 	add(limited(fmt.Sprintf("The next %s", phrase.Times(wantedDays(a), "day", "days")), a.Rate.Week, "s/d", "mean, if left alone, in air like that of the readings"))
-	add(limited("Fast now", a.Now.Error, "s", nowNote(a)))
+	if a.Now.Error.Half() < unit.Day/4 { // rates alone tell nothing of it
+		add(limited("Fast now", a.Now.Error, "s", nowNote(a)))
+	}
 	if a.Rate.Steady.Set && a.Rate.Steady != a.Rate.Now {
 		add(limited("At the mean warmth", a.Rate.Steady, "s/d", "of the readings"))
 	}

@@ -20,12 +20,16 @@ func weeksFigure(a regulate.Answer) (doc.Figure, bool) {
 	if len(a.Past) < 2 || !a.Past[len(a.Past)-1].At.After(a.Past[0].At) {
 		return doc.Figure{}, false
 	}
-	caption := "The rate over the trial, gaining upwards, in its 95 % band; the touches stand over it, and brass hatching is what is wanted. " +
-		"Below, what the clock was wrong by: rings are readings with twice their doubt."
+	wide := newWeeks(a, wideFigure)
+	caption := "The rate over the trial, gaining upwards, in its 95 % band; the touches stand over it, and brass hatching is what is wanted. "
+	if wide.error.foot > 0 {
+		caption += "Below, what the clock was wrong by: rings are readings with twice their doubt."
+	} else {
+		caption += "Rings are rates as read, with the time they were taken over."
+	}
 	if len(a.Ahead) > 0 {
 		caption += " Hatched to the right is what is to be expected if it is left alone."
 	}
-	wide := newWeeks(a, wideFigure)
 	if wide.bent {
 		caption += " The scale of the rate is drawn together away from what is wanted."
 	}
@@ -57,6 +61,12 @@ const mostTold = 24
 func weeksTable(a regulate.Answer) *doc.Table {
 	t := doc.Table{Caption: "Rate and error at the readings", Columns: []doc.Column{{Head: "When"}, {Head: "Read, fast", Unit: "s", Number: true}, {Head: "Less reckoned", Unit: "s", Number: true},
 		{Head: "Rate", Unit: "s a day", Number: true}, {Head: "From", Unit: "s a day", Number: true}, {Head: "To", Unit: "s a day", Number: true}, {Head: "", Unit: ""}}}
+	rates := map[int]unit.Rate{}
+	for i := range a.Query.Readings {
+		if r := &a.Query.Readings[i]; !r.From.IsZero() {
+			rates[r.ID] = r.Rate
+		}
+	}
 	every := (len(a.Past) + mostTold - 1) / mostTold
 	zone := zoneOf(a)
 	for i := range a.Past {
@@ -69,7 +79,9 @@ func weeksTable(a regulate.Answer) *doc.Table {
 			rate = rateLimits(p.Rate)
 		}
 		row := []string{minuteOf(p.At, zone), "", "", rate[0], rate[1], rate[2], ""}
-		if p.Reading != 0 {
+		if r, ok := rates[p.Reading]; ok {
+			row[6] = "read " + signedNumber(r.PerDay(), 2)
+		} else if p.Reading != 0 {
 			row[1], row[2] = unit.Number(float64(p.Seen), 1), unit.Number(float64(p.Residual), 2)
 		}
 		if p.Asked {

@@ -55,10 +55,7 @@ func (d calendarStep) next(t time.Time) time.Time {
 
 // days draws the calendar under the lowest field, its lines through all.
 func (s *weeksSheet) days() {
-	fields := []frame{s.rate, s.error}
-	if s.warm.foot > 0 {
-		fields = append(fields, s.warm)
-	}
+	fields := s.fields()
 	low := fields[len(fields)-1]
 	wide := low.right - low.left
 	step := calendarSteps[len(calendarSteps)-1]

@@ -74,10 +74,8 @@ func crossed(line []pic.Pt, b rectangle) bool {
 
 // nowLine parts what was from what is to come.
 func (s *weeksSheet) nowLine() {
-	x, last := s.rate.inX(s.now), s.error
-	if s.warm.foot > 0 {
-		last = s.warm
-	}
+	fields := s.fields()
+	x, last := s.rate.inX(s.now), fields[len(fields)-1]
 	if s.rate.right-x < 2 {
 		return
 	}
@@ -118,6 +116,7 @@ func (s *weeksSheet) afterTouch() {
 // are too many for that, a stroke from the least to the most of each column.
 // What is asked about stands as a cross.
 func (s *weeksSheet) readings() {
+	s.rateReadings()
 	doubts := withReading(s.a)
 	many := float64(len(s.a.Past))*5 > s.error.right-s.error.left
 	var c path
@@ -141,6 +140,27 @@ func (s *weeksSheet) readings() {
 	for _, c := range c.thin(s.error, columnWidth) {
 		x, low, high := s.error.inX(c.at), s.error.inY(c.low), s.error.inY(c.high)
 		s.p.Add(pic.Line{A: pic.Pt{X: x, Y: math.Min(low+1, s.error.foot)}, B: pic.Pt{X: x, Y: math.Max(high-1, s.error.top)}, Pen: pic.Ink})
+	}
+}
+
+// rateReadings draws rates that were read as lines over the time they were
+// taken over, with a ring in the middle.
+func (s *weeksSheet) rateReadings() {
+	last := math.Inf(-1)
+	for i := range s.a.Query.Readings {
+		r := &s.a.Query.Readings[i]
+		if r.From.IsZero() || r.Out {
+			continue
+		}
+		from, to, v := s.since(r.From), s.since(r.At), s.bend(r.Rate.PerDay())
+		if to < 0 || from > s.rate.x1 || !(v >= s.rate.y0 && v <= s.rate.y1) {
+			continue
+		}
+		a, b := pic.Pt{X: s.rate.inX(from), Y: s.rate.y(v)}, pic.Pt{X: s.rate.inX(to), Y: s.rate.y(v)}
+		if mid := (a.X + b.X) / 2; mid-last >= 4 {
+			s.p.Add(pic.Line{A: a, B: b, Pen: pic.Hair}, pic.Circle{C: pic.Pt{X: mid, Y: a.Y}, R: 2.4, Pen: pic.Ink, Fill: pic.Ground})
+			last = mid
+		}
 	}
 }
 
@@ -203,7 +223,7 @@ func (s *weeksSheet) touches() {
 
 // standing fills the time that the clock stood.
 func (s *weeksSheet) standing(from, to float64) {
-	for _, f := range [...]frame{s.rate, s.error} {
+	for _, f := range s.fields() {
 		s.p.Add(pic.Rect{Min: pic.Pt{X: from, Y: f.top}, W: math.Max(to-from, 0), H: f.foot - f.top, Pen: pic.Hair, Fill: pic.Hatch2})
 	}
 }

@@ -2,7 +2,6 @@ package present
 
 import (
 	"math"
-	"time"
 
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/kit/meas"
@@ -174,19 +173,39 @@ func (s *weeksSheet) drawPaths() {
 	for _, p := range s.went {
 		s.drawPath(s.rate, p, pic.Band, pic.Steel)
 	}
-	_, set := s.cuts()
-	for _, p := range s.paths(s.a.Past, set, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
-		s.drawPath(s.error, p, pic.Band, pic.Steel)
+	if s.error.foot > 0 {
+		s.drawErrors()
 	}
-	ahead := s.a.Ahead
-	if n := len(ahead); n == 0 || !ahead[n-1].At.After(s.begin.Add(time.Duration(s.now*float64(time.Second)))) {
+	ahead := s.fromNow()
+	if len(ahead) < 2 {
 		return
 	}
 	for _, p := range s.paths(ahead, nil, func(p *regulate.Point) (pathPoint, bool) { return s.onRate(p.Rate), inBand(p.Rate) }) {
 		s.drawPath(s.rate, p, pic.Hatch, pic.Dashed)
 	}
-	for _, p := range s.paths(ahead, nil, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
-		s.drawPath(s.error, p, pic.Hatch, pic.Dashed)
+	if s.error.foot > 0 {
+		for _, p := range s.paths(ahead, nil, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
+			s.drawPath(s.error, p, pic.Hatch, pic.Dashed)
+		}
+	}
+}
+
+// fromNow is what is to come, from now on.
+func (s *weeksSheet) fromNow() []regulate.Point {
+	if n := len(s.a.Ahead); n == 0 || s.since(s.a.Ahead[n-1].At) <= s.now {
+		return nil
+	}
+	if s.a.Ahead[0].At.After(s.a.Now.At) && inBand(s.a.Now.Rate) {
+		return append([]regulate.Point{s.a.Now}, s.a.Ahead...)
+	}
+	return s.a.Ahead
+}
+
+// drawErrors draws what the clock was wrong by.
+func (s *weeksSheet) drawErrors() {
+	_, set := s.cuts()
+	for _, p := range s.paths(s.a.Past, set, func(p *regulate.Point) (pathPoint, bool) { return onError(p.Error), inBand(p.Error) }) {
+		s.drawPath(s.error, p, pic.Band, pic.Steel)
 	}
 }
 

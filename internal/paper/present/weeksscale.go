@@ -55,11 +55,13 @@ func newWeeks(a regulate.Answer, width float64) *weeksSheet {
 	f := frame{left: 62, right: width - 16, x1: s.since(end)}
 	s.rate, s.error, s.warm = f, f, f
 	s.rate.top, s.rate.foot = weeksTop, weeksTop+weeksRate
-	s.error.top = s.rate.foot + weeksGap
-	s.error.foot = s.error.top + weeksErr
-	foot := s.error.foot
+	foot := s.rate.foot
 	s.rateScale()
-	s.errorScale()
+	if s.hasErrors() {
+		s.error.top, s.error.foot = foot+weeksGap, foot+weeksGap+weeksErr
+		foot = s.error.foot
+		s.errorScale()
+	}
 	if s.warmScale() {
 		s.warm.top = foot + weeksGap
 		s.warm.foot = s.warm.top + weeksWarm
@@ -67,6 +69,28 @@ func newWeeks(a regulate.Answer, width float64) *weeksSheet {
 	}
 	s.p = pic.Picture{Title: "The clock on trial: rate, error and touches", W: width, H: foot + 50}
 	return s
+}
+
+// hasErrors tells whether the clock was read against true time; of rates alone
+// nothing follows of that.
+func (s *weeksSheet) hasErrors() bool {
+	for i := range s.a.Query.Readings {
+		if s.a.Query.Readings[i].From.IsZero() {
+			return true
+		}
+	}
+	return false
+}
+
+// fields are the fields that are drawn, from above.
+func (s *weeksSheet) fields() []frame {
+	out := []frame{s.rate}
+	for _, f := range [...]frame{s.error, s.warm} {
+		if f.foot > 0 {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 func (s *weeksSheet) since(t time.Time) float64 { return t.Sub(s.begin).Seconds() }
@@ -178,12 +202,14 @@ func (s *weeksSheet) scales() {
 	for _, v := range s.rateMarks() {
 		s.figure(s.rate, s.bend(v), signedNumber(v, placesOf(math.Abs(v)+1)), v == 0)
 	}
-	span := s.error.y1 - s.error.y0
-	size, symbol := errorUnit(span)
-	s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 12}, S: "fast, " + symbol})
-	step := roundStep(span/size, 4)
-	for _, v := range graduations(s.error.y0/size, s.error.y1/size, step) {
-		s.figure(s.error, v*size, signedNumber(v, placesOf(step)), v == 0)
+	if s.error.foot > 0 {
+		span := s.error.y1 - s.error.y0
+		size, symbol := errorUnit(span)
+		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 12}, S: "fast, " + symbol})
+		step := roundStep(span/size, 4)
+		for _, v := range graduations(s.error.y0/size, s.error.y1/size, step) {
+			s.figure(s.error, v*size, signedNumber(v, placesOf(step)), v == 0)
+		}
 	}
 	if s.warm.foot > 0 {
 		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.warm.top - 12}, S: "°C"})

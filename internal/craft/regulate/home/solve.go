@@ -19,10 +19,10 @@ const (
 // numbers is the query with the change by gravity, in SI; NaN where nothing
 // was stated.
 type numbers struct {
-	gravity               float64 // change of rate by it
-	warm, toWarm, kelvin  float64
-	rate, want            float64
-	turn, gram, off, made float64 // off: what the touch misses by being made in steps
+	gravity              float64 // change of rate by it
+	warm, toWarm, kelvin float64
+	rate, want           float64
+	turn, gram, made     float64 // made: turns as they can be made
 }
 
 // Solve reckons the change and the advice. The error is a meas.Faults with
