@@ -18,19 +18,26 @@ import (
 // goes by the UID of its clock.
 const trialBook = "trial"
 
-// Trial is a clock's file with its time on trial. Book and Query are shared by
-// all who read and must not be changed.
+// Trial is a clock's file with its time on trial and what follows from it.
+// Book, Query, Answer and Questions are shared by all who read and must not be
+// changed.
 type Trial struct {
 	File
 	Book      *trial.Book
 	Query     *regulate.Query     // what stands, with what the survey knows of the clock
-	Questions []regulate.Question // of how it was written down, not settled
+	Answer    *regulate.Answer    // for a moment at most ten minutes ago
+	Unsolved  meas.Faults         // why there is no answer
+	Questions []regulate.Question // what is asked and not settled
 	Damaged   meas.Faults         // entries of the log that cannot be, left out
 }
 
 // Trial loads a clock's file with its time on trial.
 func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
 	var t Trial
+	var l store.Log
+	var log []trial.Event
+	var k keptTrial
+	var kept bool
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
 		if t.Clock, err = tx.Clock(clock); err != nil {
 			return err
@@ -38,15 +45,24 @@ func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
 		if t.Survey, err = tx.Survey(clock); err != nil {
 			return err
 		}
-		l, err := tx.Log(trialBook, t.Clock.UID)
-		if err != nil {
+		if l, err = tx.Log(trialBook, t.Clock.UID); err != nil {
 			return err
 		}
-		k, err := s.trials.of(l, versionsOf(t.Survey), func() (keptTrial, error) { return s.readTrial(ctx, tx, l, t.Survey) })
-		t.Book, t.Query, t.Questions, t.Damaged = k.book, k.query, k.questions, k.damaged
+		if k, kept = s.trials.find(l, versionsOf(t.Survey), s.now()); !kept {
+			log, err = store.Entries[trial.Event](tx, l)
+		}
 		return err
 	})
-	return t, explain(err)
+	if err == nil && !kept { // outside of the look, which may take long
+		if k, err = s.reckonTrial(ctx, log, t.Survey); err == nil {
+			s.trials.keep(l, versionsOf(t.Survey), k)
+		}
+	}
+	if err != nil {
+		return Trial{}, explain(err)
+	}
+	t.Book, t.Answer, t.Query, t.Unsolved, t.Questions, t.Damaged = k.book, k.answer, &k.answer.Query, k.unsolved, k.questions, k.damaged
+	return t, nil
 }
 
 // AddTrial writes events at the end of a clock's trial, all or none of them,

@@ -30,11 +30,16 @@ type keptTrial struct {
 	entries   int
 	touched   time.Time
 	survey    surveyVersions
+	made      time.Time
 	book      *trial.Book
-	query     *regulate.Query
+	answer    *regulate.Answer
+	unsolved  meas.Faults
 	questions []regulate.Question
 	damaged   meas.Faults
 }
+
+// freshTrial is how long what was reckoned of a trial stands for now.
+const freshTrial = 10 * time.Minute
 
 // mostTrials is how many trials are kept.
 const mostTrials = 32
@@ -51,42 +56,46 @@ func versionsOf(s job.Survey) (v surveyVersions) {
 	return v
 }
 
-// of gives what is kept of a trial, or reads it where its log or the survey is
-// another than it was.
-func (k *keptTrials) of(l store.Log, survey surveyVersions, read func() (keptTrial, error)) (keptTrial, error) {
+// find is what is kept of a trial; false where its log or the survey is another
+// than it was, or it was reckoned too long ago.
+func (k *keptTrials) find(l store.Log, survey surveyVersions, now time.Time) (keptTrial, bool) {
 	k.mu.Lock()
+	defer k.mu.Unlock()
 	have, ok := k.kept[l.Name]
-	k.mu.Unlock()
-	if ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey {
-		return have, nil
-	}
-	got, err := read()
-	if err != nil {
-		return keptTrial{}, err
-	}
-	got.entries, got.touched, got.survey = l.Entries, l.Touched, survey
+	old := now.Sub(have.made)
+	return have, ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey && old >= 0 && old < freshTrial
+}
+
+// keep keeps what was reckoned of a trial.
+func (k *keptTrials) keep(l store.Log, survey surveyVersions, got keptTrial) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if k.kept == nil || len(k.kept) >= mostTrials {
 		k.kept = map[string]keptTrial{}
 	}
+	got.entries, got.touched, got.survey = l.Entries, l.Touched, survey
 	k.kept[l.Name] = got
-	return got, nil
 }
 
-func (s *Shop) readTrial(ctx context.Context, tx *store.Tx, l store.Log, survey job.Survey) (keptTrial, error) {
-	log, err := store.Entries[trial.Event](tx, l)
-	if err != nil {
-		return keptTrial{}, err
-	}
-	var k keptTrial
+// reckonTrial works out what a log says of its clock.
+func (s *Shop) reckonTrial(ctx context.Context, log []trial.Event, survey job.Survey) (keptTrial, error) {
+	k := keptTrial{made: s.now()}
 	b, err := trial.Fold(log)
 	if err != nil && !errors.As(err, &k.damaged) {
 		return keptTrial{}, err
 	}
 	q := b.Query(s.Zone())
-	q.Known = s.knownOf(ctx, survey)
-	k.book, k.query, k.questions = &b, &q, b.Questions()
+	q.Known, q.Now = s.knownOf(ctx, survey), k.made
+	a, err := regulate.Solve(ctx, q)
+	if err != nil && !errors.As(err, &k.unsolved) {
+		return keptTrial{}, err
+	}
+	k.book, k.answer, k.questions = &b, &a, b.Questions()
+	for _, q := range a.Questions {
+		if !b.Settled(q) {
+			k.questions = append(k.questions, q)
+		}
+	}
 	return k, nil
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"html/template"
 	"net/http"
 	"net/url"
 	"time"
@@ -9,6 +10,7 @@ import (
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/io/hostclock"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/html"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/shop"
 )
@@ -38,11 +40,14 @@ type trialView struct {
 	LastS   float64
 	HasLast bool
 	Asked   []askedView
+	Sheet   template.HTML // what it comes to
 	Entries []trialLine
 	More    int // entries that are not shown
 	Read    int // entries the page was made with
 	Wrong   *shop.Problem
 	Damaged meas.Faults
+
+	Unsolved meas.Faults // why it comes to nothing
 }
 
 // touchForm is something done to the clock, as typed.
@@ -94,6 +99,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Touch = touchFormOf(typed, t.Query.Known.Divisions, faults)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
+	v.Sheet, v.Unsolved = trialSheet(t), t.Unsolved
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {
 		most = t.Book.Len()
@@ -103,6 +109,17 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 		v.Wrong = wrong
 	}
 	return s.render(w, r, status, "trial", frame{Title: v.title("Trial"), Place: "clocks", Faults: faults, View: v})
+}
+
+// trialSheet is what the readings come to; what is asked stands on the page
+// with its buttons.
+func trialSheet(t shop.Trial) template.HTML {
+	if len(t.Query.Readings) == 0 || len(t.Unsolved) > 0 {
+		return ""
+	}
+	a := *t.Answer
+	a.Questions = nil
+	return html.Render(present.Regulate(a), html.Options{ID: "t", Level: 3})
 }
 
 // keptWords says how far the time of day on the page is to be trusted.
