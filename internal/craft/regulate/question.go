@@ -28,7 +28,7 @@ func plain(q *Query) (asked []Question, skip map[int]bool) {
 		}
 	}
 	slices.SortFunc(order, func(a, b Reading) int { return cmp.Compare(a.ID, b.ID) })
-	asked = append(asked, outOfOrder(order, skip)...)
+	asked = append(asked, outOfOrder(order, q.Now, skip)...)
 	slices.SortStableFunc(order, func(a, b Reading) int { return a.At.Compare(b.At) })
 	for i, r := range order {
 		if r.At.After(q.Now) && !r.Taken {
@@ -51,7 +51,8 @@ func plain(q *Query) (asked []Question, skip map[int]bool) {
 
 // outOfOrder asks about those of readings written down one by one that were
 // taken before one that was written earlier: a day or an hour may be wrong.
-func outOfOrder(order []Reading, skip map[int]bool) []Question {
+// One that lies in the future says nothing of the others.
+func outOfOrder(order []Reading, now time.Time, skip map[int]bool) []Question {
 	var out []Question
 	var latest time.Time
 	for _, r := range order {
@@ -60,7 +61,7 @@ func outOfOrder(order []Reading, skip map[int]bool) []Question {
 			out = append(out, Question{About: Order, Reading: []int{r.ID}, From: r.At, Until: latest,
 				Text: fmt.Sprintf("The reading of %s was written down after one of %s", day(r.At), day(latest)), Ask: "Say that it is right, or put its day or hour right"})
 		}
-		if r.At.After(latest) {
+		if r.At.After(latest) && !r.At.After(now) {
 			latest = r.At
 		}
 	}
