@@ -50,7 +50,7 @@ func (s *Shop) TouchTrial(ctx context.Context, by string, clock int64, seen int,
 		return nil, err
 	}
 	var faults meas.Faults
-	at, host := s.momentTyped("touch-at", ask.At, ask.Moment, true, &faults)
+	at, host := s.momentTyped("at", ask.At, ask.Moment, true, &faults)
 	touch, wrong := trial.ParseTouch(ask.What, t.Query.Known.Divisions)
 	if wrong != "" {
 		faults = append(faults, meas.Fault{Field: "what", Text: wrong})

@@ -49,6 +49,24 @@ type Event struct {
 	Strike   *Strike            `json:"strike,omitempty"`
 }
 
+// Moment is when what an entry tells of was, of a table the last of it; when it
+// was written down where it tells of no moment.
+func (e Event) Moment() time.Time {
+	switch {
+	case len(e.Readings) > 0:
+		return e.Readings[len(e.Readings)-1].At
+	case e.Kind == Touched && e.Touch != nil:
+		return e.Touch.At
+	case len(e.Air) > 0:
+		return e.Air[len(e.Air)-1].At
+	case e.Kind == Stood && e.Stop != nil:
+		return e.Stop.Found
+	case e.Kind == Struck && e.Strike != nil:
+		return e.Strike.At
+	}
+	return e.When
+}
+
 // Host is where the time of day came from.
 type Host struct {
 	From string        `json:"from"` // "computer", "phone", "typed"

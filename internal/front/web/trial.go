@@ -206,7 +206,7 @@ func trialLines(b trial.Book, most int, zone *time.Location) (out []trialLine, m
 			continue
 		}
 		l := trialLine{N: e.N, Who: e.Who, Words: present.TrialEntry(e), Stands: b.Stands(e.N), CanUndo: b.CanUndo(e.N)}
-		at := momentOf(e)
+		at := e.Moment()
 		l.At = at.In(zone).Format("Mon 2 Jan 15:04")
 		if d := e.When.Sub(at); d > time.Hour || d < -time.Hour {
 			l.Wrote = e.When.In(zone).Format("Mon 2 Jan 15:04")
@@ -214,21 +214,4 @@ func trialLines(b trial.Book, most int, zone *time.Location) (out []trialLine, m
 		out = append(out, l)
 	}
 	return out, more
-}
-
-// momentOf is when what an entry tells of was; of a table the last of it.
-func momentOf(e trial.Event) time.Time {
-	switch {
-	case len(e.Readings) > 0:
-		return e.Readings[len(e.Readings)-1].At
-	case e.Kind == trial.Touched:
-		return e.Touch.At
-	case e.Kind == trial.Aired && len(e.Air) > 0:
-		return e.Air[len(e.Air)-1].At
-	case e.Kind == trial.Stood:
-		return e.Stop.Found
-	case e.Kind == trial.Struck:
-		return e.Strike.At
-	}
-	return e.When
 }

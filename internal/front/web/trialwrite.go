@@ -120,7 +120,9 @@ func besideTyped(err error, do string) error {
 	fields := map[string]string{"nut-up": "nut", "nut-down": "nut", "tray-on": "tray", "tray-off": "tray", "set": "after", "started": "after", "worked": "words"}
 	own := meas.Faults{}
 	for _, f := range p.Fields {
-		if f.Field != "touch-at" {
+		if f.Field == "at" {
+			f.Field = "touch-at"
+		} else {
 			f.Field = cmp.Or(fields[do], "words")
 		}
 		own = append(own, f)
