@@ -25,12 +25,8 @@ const leastAir = 4
 
 // airs reads what the air was.
 func airs(q *Query, zero time.Time) []*weather {
-	thermal := [2]float64{perKelvin, perKelvinU}
-	if k := q.Known.PerKelvin; k.Set {
-		thermal = [2]float64{perDay(k.Value), math.Hypot(perDay(k.U), kelvinAtU)}
-	}
 	kinds := []*weather{
-		{name: Temperature, unit: "K", belief: thermal},
+		{name: Temperature, unit: "K", belief: q.Known.thermal()},
 		{name: Pressure, unit: "hPa", belief: [2]float64{perHPa, perHPaU}},
 		{name: Humidity, unit: "%", belief: [2]float64{perCent, perCentU}},
 		{name: Arc, unit: "°", belief: [2]float64{perDegree, perDegreeU}},
@@ -49,6 +45,14 @@ func airs(q *Query, zero time.Time) []*weather {
 		}
 	}
 	return out
+}
+
+// thermal is what is held of a kelvin, s/day, and its doubt.
+func (k Known) thermal() [2]float64 {
+	if !k.PerKelvin.Set {
+		return [2]float64{perKelvin, perKelvinU}
+	}
+	return [2]float64{perDay(k.PerKelvin.Value), math.Hypot(perDay(k.PerKelvin.U), kelvinAtU)}
 }
 
 func put[Q unit.Quantity](w *weather, t float64, r meas.Result[Q], one float64) {
@@ -128,8 +132,10 @@ func (w *weather) unsure(now float64) float64 {
 // dayNight is by how much, in s/day, the clock may go otherwise in the hours
 // in which people look at it than over the whole day, beyond what a straight
 // line between readings of the temperature says: the nights between them are
-// cooler, and nobody read by how much.
-func dayNight(air []*weather) float64 {
+// cooler, and nobody read by how much. Without a thermometer none of the day
+// is seen.
+func dayNight(air []*weather, k [2]float64) float64 {
+	size := math.Hypot(k[0], k[1]) * nights
 	for _, w := range air {
 		if w.name == Temperature {
 			gaps := make([]float64, 0, len(w.t)-1)
@@ -137,10 +143,10 @@ func dayNight(air []*weather) float64 {
 				gaps = append(gaps, w.t[i]-w.t[i-1])
 			}
 			slices.Sort(gaps)
-			return math.Hypot(w.belief[0], w.belief[1]) * nights * math.Min(1, 2*gaps[len(gaps)*3/4])
+			return size * math.Max(0.01, math.Min(1, 2*gaps[len(gaps)*3/4]))
 		}
 	}
-	return 0
+	return size
 }
 
 // whole is a span in days from which on a mean rate takes in its nights.
@@ -156,7 +162,7 @@ func (w *weather) ahead(now, span float64) (v, u float64) {
 	first := w.t[0]
 	back := min(span, max(now-first, 1))
 	v = w.between(now-back, now)
-	u = map[string]float64{Temperature: 1.5, Pressure: 8, Humidity: 8, Arc: 0.05}[w.name]
+	u = map[string]float64{Temperature: otherWeek, Pressure: 8, Humidity: 8, Arc: 0.05}[w.name]
 	var sum, n float64
 	for t := now; t-back-span >= first; t -= span / 2 {
 		d := w.between(t-span, t) - w.between(t-span-back, t-span)

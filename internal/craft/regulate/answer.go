@@ -40,7 +40,7 @@ type Point struct {
 
 // Rate is what a clock does.
 type Rate struct {
-	Now    meas.Interval[unit.Rate] `json:"now"`    // in the air of now
+	Now    meas.Interval[unit.Rate] `json:"now"`    // in the air of now; where that is not read, of the whole day
 	Week   meas.Interval[unit.Rate] `json:"week"`   // mean of the Wanted.Days to come, in like air
 	Drift  meas.Interval[unit.Rate] `json:"drift"`  // change of the rate in a day
 	Since  time.Time                `json:"since"`  // the last touch that changed it

@@ -11,10 +11,10 @@ import (
 // and it counts only until the readings tell better.
 const (
 	startRate  = 300.0 // s/day, how far from true a clock comes in
-	anyTurn    = 30.0  // s/day, one turn of a nut of which nothing is known
-	anyTurnU   = 20.0
-	turnLeastU = 0.05 // of a turn's worth: a thread is not what its gauge says
-	lostTurns  = 0.1  // turns of lost motion where the nut is turned back
+	anyTurn    = 60.0  // s/day, one turn of a nut of which nothing is known:
+	anyTurnU   = 50.0  // 0.6 mm on a metre are 26, 1 mm on a quarter of one 170
+	turnLeastU = 0.05  // of a turn's worth: a thread is not what its gauge says
+	lostTurns  = 0.1   // turns of lost motion where the nut is turned back
 	lostTurnsU = 0.15
 	lostLeastU = 0.02 // turns, of one that is known
 	slipShare  = 0.05 // of a turn: how far a turn is not what it was meant to be
@@ -26,6 +26,7 @@ const (
 	gone       = 24942 // s: the hands may stand anywhere, ±12 h
 	stepU      = 300   // s/day, a change of rate of which nothing is known
 
+	otherWeek  = 1.2  // K, of a room's days or weeks against those before
 	nights     = 0.7  // K, of the day's mean against a line through the hours of waking
 	perKelvin  = -0.3 // s/day, a rod of which nothing is known
 	perKelvinU = 0.4

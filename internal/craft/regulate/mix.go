@@ -147,20 +147,24 @@ func (f *fitted) errorNow() mixture { return f.of(asked{level: 1, push: f.line.s
 // rateIn is the rate in air like that read last.
 func (f *fitted) rateIn() mixture { return f.of(asked{slope: 1, push: f.line.share(1)}) }
 
-// rateNow is the rate in the air of now.
+// rateNow is the rate in the air of now; where no thermometer is read, in
+// that of the whole day, with the doubt that a rod that is known makes of it.
 func (f *fitted) rateNow() mixture {
 	l := f.line
 	u := make([]float64, len(l.columns))
+	push, blind := l.share(1), 0.0
+	if k := l.q.Known; k.PerKelvin.Set {
+		blind = square(otherWeek * math.Hypot(k.thermal()[0], k.thermal()[1]))
+	}
 	for j, c := range l.columns {
 		if c.air != nil {
 			u[j] = c.air.unsure(l.now)
 		}
+		if c.name == Temperature {
+			push[l.byDay], blind = 1, 0
+		}
 	}
-	push := l.share(1)
-	if l.byDay >= 0 {
-		push[l.byDay] = 1
-	}
-	return f.of(asked{slope: 1, push: push, more: func(k known) float64 { return brought(k, u, len(u)) }})
+	return f.of(asked{slope: 1, push: push, more: func(k known) float64 { return brought(k, u, len(u)) + blind }})
 }
 
 // errorIn is the error in so many days if nothing is touched.
@@ -182,21 +186,39 @@ func (f *fitted) week(span, turns, grams float64) mixture {
 	l := f.line
 	share, u := l.shareAhead(span)
 	by, v := l.apply(turns, grams, share)
-	m := f.of(asked{slope: 1, push: share, more: func(k known) float64 {
-		n := k.noise.variances()
-		return n.Level/span + n.Slope*span/3 + brought(k, u, len(share)) + v
-	}})
+	slip := func(more float64) mixture {
+		return f.of(asked{slope: 1, push: share, more: func(k known) float64 {
+			n := k.noise.variances()
+			return n.Level/span + n.Slope*span/3 + brought(k, u, len(share)) + v + more
+		}})
+	}
+	m := slip(0)
+	if turns != 0 {
+		k, _ := l.turn()
+		m = mixture{}
+		for _, s := range [...]struct{ weight, share float64 }{{0.25, slipShare / 2}, {0.5, slipShare}, {0.25, slipShare * 2}} { // nuts differ
+			m.join(s.weight, slip(square(k)*(square(s.share*turns)+square(slipLeast))))
+		}
+	}
 	m.shift(by)
 	return m
 }
 
-// apply is what a turn of the nut and grams on the tray do to the rate: in the
-// columns where the trial has them, else by what is held beforehand.
+// join puts another distribution in with a weight.
+func (m *mixture) join(weight float64, x mixture) {
+	for i, w := range x.weight {
+		m.weight = append(m.weight, weight*w)
+		m.mean, m.sd = append(m.mean, x.mean[i]), append(m.sd, x.sd[i])
+	}
+}
+
+// apply is what a turn of the nut, but for its slip, and grams on the tray do
+// to the rate: in the columns where the trial has them, else by what is held
+// beforehand.
 func (l *timeline) apply(turns, grams float64, share []float64) (by, variance float64) {
 	if turns != 0 {
 		k, ku := l.turn()
 		back := l.back(turns)
-		variance += square(k) * (square(slipShare*turns) + square(slipLeast))
 		if back == 0.5 {
 			variance += square(k * l.hangs())
 		}

@@ -73,7 +73,7 @@ func days(t, zero time.Time) float64 { return t.Sub(zero).Seconds() / 86400 }
 
 // lay makes the timeline of a query. skip are the readings that have no weight.
 func lay(q *Query, skip map[int]bool) *timeline {
-	l := &timeline{q: q, nut: -1, lost: -1, tray: -1, recorder: -1, byDay: -1}
+	l := &timeline{q: q, nut: -1, lost: -1, tray: -1, recorder: -1}
 	l.zero = q.Now
 	for _, r := range q.Readings {
 		if t := r.start(); t.Before(l.zero) {
@@ -172,9 +172,7 @@ func (l *timeline) name() {
 		l.recorder = l.add(Recorder, "", 0, u)
 	}
 	air := airs(l.q, l.zero)
-	if u := dayNight(air); u > 0 {
-		l.byDay = l.add("", "", 0, u)
-	}
+	l.byDay = l.add("", "", 0, dayNight(air, l.q.Known.thermal()))
 	l.airs = len(l.columns)
 	for _, w := range air {
 		l.columns[l.add(w.name, w.unit, w.belief[0], w.belief[1])].air = w

@@ -31,7 +31,7 @@ type course struct {
 
 // regulateIt follows the advice from +3 minutes a day.
 func regulateIt(seed uint64, k kind) course {
-	r := simulate.Draw(seed, k.rod, k.backlash, k.how)
+	r := k.draw(seed)
 	r.Rate = unit.RatePerDay(180)
 	r.Wanted.Band = unit.RatePerDay(band)
 	r.Known.Divisions = 60

@@ -13,7 +13,7 @@ import (
 
 // watched is a trial of three weeks with a turn of the nut in it.
 func watched(seed uint64, k kind, m simulate.Mistakes) *simulate.Clock {
-	r := simulate.Draw(seed, k.rod, k.backlash, k.how)
+	r := k.draw(seed)
 	r.Mistakes = m
 	c := simulate.New(r)
 	c.Go(c.Now().Add(8 * day))
@@ -36,7 +36,7 @@ func about(q regulate.Question, p simulate.Planted) bool {
 func TestQuestions(t *testing.T) {
 	study := os.Getenv("SEATBOARD_STUDY") != ""
 	n := seeds(30)
-	k := kind{simulate.Steel, true, regulate.ByHand}
+	k := kind{rod: simulate.Steel, backlash: true, how: regulate.ByHand}
 	clean := map[regulate.Doubtful]int{}
 	idle := 0
 	for _, qs := range each(n, func(seed uint64) []regulate.Question {
