@@ -156,7 +156,7 @@ func TestComputerClockWentBack(t *testing.T) {
 	path := "/clocks/1/trial"
 	v.get(path).post(path, "seen", "+100", "shown", "yes").want(200)
 	now = now.Add(-90 * time.Second)
-	v.get(path).post(path, "seen", "+10", "shown", "yes").want(200, "Asked", "put back by 90.0 s", "The time is right since")
+	v.get(path).post(path, "seen", "+190", "shown", "yes").want(200, "Asked", "put back by 90.0 s", "The time is right since")
 	about, from := hidden(v.page, "about"), hidden(v.page, "from")
 	readings := hidden(v.page, "readings")
 	if x, _ := sh.Trial(t.Context(), 1); len(x.Questions) != 1 || !x.Query.Readings[0].Out {
