@@ -42,35 +42,38 @@ func TestPages(t *testing.T) {
 	v := openShop(t, true)
 	atEachWidth(t, func(t *testing.T, width int64) {
 		b := openTab(t, v, width)
-		look := func(where string) {
-			t.Helper()
-			b.staysWithin(where)
-			if width == phone {
-				for _, s := range js[[]string](b, smallTargets) {
-					t.Errorf("%s: %s", where, s)
-				}
-			}
-			js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`) // the rows of a long table are alike
-			js[bool](b, axe+"; true")
-			b.scheme("light")
-			var found []string
-			if width == phone {
-				found = b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-			} else {
-				found = b.violations("rule", "color-contrast", "scrollable-region-focusable", "target-size", "aria-hidden-focus")
-				b.scheme("dark")
-				for _, f := range b.violations("rule", "color-contrast") {
-					found = append(found, "dark: "+f)
-				}
-			}
-			for _, f := range found {
-				t.Errorf("%s: %s", where, f)
-			}
-		}
+		look := func(where string) { b.looksRight(where, width) }
 		b.walk(look)
 		js[int](b, `(document.getElementById("keys").showModal(), 0)`)
 		look("the dialog of keys")
 	})
+}
+
+// looksRight looks at the page that is open as TestPages says.
+func (b *tab) looksRight(where string, width int64) {
+	b.t.Helper()
+	b.staysWithin(where)
+	if width == phone {
+		for _, s := range js[[]string](b, smallTargets) {
+			b.t.Errorf("%s: %s", where, s)
+		}
+	}
+	js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`) // the rows of a long table are alike
+	js[bool](b, axe+"; true")
+	b.scheme("light")
+	var found []string
+	if width == phone {
+		found = b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+	} else {
+		found = b.violations("rule", "color-contrast", "scrollable-region-focusable", "target-size", "aria-hidden-focus")
+		b.scheme("dark")
+		for _, f := range b.violations("rule", "color-contrast") {
+			found = append(found, "dark: "+f)
+		}
+	}
+	for _, f := range found {
+		b.t.Errorf("%s: %s", where, f)
+	}
 }
 
 // TestAxeFindsFaults makes sure that the test above can fail.
