@@ -8,6 +8,7 @@ godebug zipinsecurepath=0
 
 require (
 	codeberg.org/go-pdf/fpdf v0.12.0
+	github.com/arran4/golang-ical v0.3.4
 	github.com/beevik/ntp v1.6.0
 	github.com/bep/imagemeta v1.0.1
 	github.com/chromedp/cdproto v0.159.0

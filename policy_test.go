@@ -74,6 +74,7 @@ paper/theme:
 paper/svg: paper/theme
 paper/jsonout:
 paper/csv:
+paper/ical:
 paper/html: paper/svg
 paper/text:
 paper/present:
@@ -119,6 +120,7 @@ var modules = map[string]string{
 	"codeberg.org/go-pdf/fpdf":                   "paper/pdf",     // PDF
 	"github.com/piglig/go-qr":                    "paper",         // QR codes
 	"github.com/makiuchi-d/gozxing":              "test",          // another reader of QR codes
+	"github.com/arran4/golang-ical":              "paper/ical",    // calendars
 	"github.com/jfreymuth/pulse":                 "io/mic",        // the computer's own microphone
 	"github.com/beevik/ntp":                      "io/hostclock",  // asking a time server
 	"github.com/coder/websocket":                 "front/web",     // live sound
