@@ -66,7 +66,7 @@ const (
 type Standing struct {
 	Gates    []GateStanding `json:"gates"`
 	Current  int            `json:"current"`           // the first gate that is not passed, from 0; their number where all are
-	Passed   bool           `json:"passed"`            // every gate is signed and none is in doubt: it may go home
+	Passed   bool           `json:"passed"`            // every gate that is asked is signed and none is in doubt: it may go home
 	Earliest time.Time      `json:"earliest,omitzero"` // before which the last gate cannot be signed; zero where all are passed
 	Promised []string       `json:"promised"`          // what the owner was told, in words
 }
@@ -74,6 +74,8 @@ type Standing struct {
 // GateStanding is how one gate stands.
 type GateStanding struct {
 	Gate   Gate      `json:"gate"`
+	Aim    unit.Rate `json:"aim"`  // what is asked of its rate
+	Band   unit.Rate `json:"band"` // each way
 	State  State     `json:"state"`
 	Began  time.Time `json:"began,omitzero"`
 	From   time.Time `json:"from,omitzero"`  // the stretch that counts begins here
@@ -129,7 +131,7 @@ type Sign struct {
 // What was done to the clock begins the stretch anew by itself, whether or not
 // it was written down for the gate.
 func Judge(aim Aim, facts Facts) Standing {
-	out := Standing{Current: len(aim.Gates), Passed: len(aim.Gates) > 0}
+	out := Standing{Current: len(aim.Gates), Passed: true}
 	for i, g := range aim.Gates {
 		s := judgeGate(aim, g, facts)
 		if s.State != Signed {
@@ -176,7 +178,7 @@ func soonest(s Standing, now time.Time) time.Time {
 func days(n float64) time.Duration { return time.Duration(n * 24 * float64(time.Hour)) }
 
 func judgeGate(aim Aim, g Gate, f Facts) GateStanding {
-	s := GateStanding{Gate: g, State: NotBegun}
+	s := GateStanding{Gate: g, Aim: aim.Rate, Band: aim.Band, State: NotBegun}
 	s.read(f.Marks)
 	if s.Began.IsZero() {
 		return s

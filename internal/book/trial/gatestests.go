@@ -84,8 +84,8 @@ func (s stretch) going() Test {
 func (s stretch) readings() Test {
 	n := len(readingsIn(s.facts, s.from, s.end))
 	t := Test{Key: "readings", Name: "Readings enough", Verdict: Right}
-	t.Found = fmt.Sprintf("%d of the %d that there must be", n, s.gate.Least)
-	if s.gate.Gap > 0 {
+	t.Found = fmt.Sprintf("%d, and there must be %d", n, s.gate.Least)
+	if s.gate.Gap > 0 && n > 0 {
 		t.Found += ", none more than " + daysText(days(s.gate.Gap)) + " after another"
 	}
 	if n < s.gate.Least {
