@@ -168,6 +168,11 @@ func (s *Shop) AddClock(ctx context.Context, by string, c job.Clock) (job.Clock,
 // SaveClock keeps a changed record; the version it was read at must be the
 // one that is kept.
 func (s *Shop) SaveClock(ctx context.Context, by string, c job.Clock) (job.Clock, error) {
+	if c.Stage == job.GoingHome || c.Stage == job.GoneHome {
+		if err := s.readyToGo(ctx, c); err != nil {
+			return c, err
+		}
+	}
 	err := s.update(ctx, by, c.Check, func(tx *store.Tx) (err error) {
 		if c.Stage == job.Trial {
 			was, err := tx.Clock(c.ID)

@@ -53,6 +53,10 @@ func demoWeeks(now time.Time) []trial.Event {
 	host := &trial.Host{From: trial.ByPhone, U: 0.05, Kept: trial.KeptRight}
 	last := time.Date(y, m, d-demoDays, 8, 40, 0, 0, now.Location())
 	put(last, trial.OfTouch(host, regulate.Touch{At: job.Instant(last), Kind: regulate.Started, HasError: true, U: 1, Words: "hung on the stand, set by the phone"}))
+	aim := trial.Presets()[0].Aim
+	aim.Promise = "right to ten seconds a week, in the boathouse"
+	put(last, trial.OfAim(aim))
+	put(last, trial.OfGate(trial.Began, "stand", ""))
 	for half := 1; ; half++ {
 		day, hour := half/2, []int{9, 17}[half%2]
 		at := time.Date(y, m, d-demoDays+day, hour, 2+noise.IntN(40), noise.IntN(60), 0, now.Location())

@@ -18,8 +18,9 @@ type Facts struct {
 	Strikes  []Strike
 	Marks    []Mark
 	Beat     []Heard
-	Answer   *regulate.Answer // what the readings say; nil where nothing could be reckoned
-	Promise  string           // the day it is promised for, as the clock's file has it
+	Answer   *regulate.Answer    // what the readings say; nil where nothing could be reckoned
+	Asked    []regulate.Question // of how it was written down
+	Promise  string              // the day it is promised for, as the clock's file has it
 }
 
 // Mark is what was written down of a gate: it began, was passed, or begins

@@ -20,7 +20,7 @@ func Presets() []Preset {
 		return Preset{key, name, Aim{Band: unit.RatePerDay(band), BeatError: beat, Gates: gates}}
 	}
 	return []Preset{
-		kind("regulator", "Regulator", 1, 0.010, twoWeeks("in the case")),
+		kind("regulator", "Regulator", 1, 0.020, twoWeeks("in the case")),
 		kind("longcase", "Longcase or wall clock", 5, 0.030, twoWeeks("in the case")),
 		kind("bracket", "Bracket or table clock", 15, 0.030, twoWeeks("in the case")),
 		kind("turret", "Turret clock", 2, 0.030, twoWeeks("in the tower")),

@@ -268,6 +268,8 @@ func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.Shop.SaveClock(r.Context(), s.by(r), c); err != nil {
 		if p := faultsOf(err); p != nil && c.Stage == job.Trial {
 			return s.refusedTrial(w, r, p)
+		} else if p != nil && f.Clock.Stage == job.Trial {
+			return s.refusedHome(w, r, p)
 		}
 		return err
 	}

@@ -163,6 +163,7 @@ var flashes = map[string]string{
 	"answered": "Written down with that end.",
 	"looked":   "Written down.",
 	"written":  "The hours are written down.",
+	"signed":   "Signed, with your name and the time of now.",
 	"fixed":    "Fixed: it stays as it is. Print it, and write down what the owner says.",
 	"struck":   "Marked removed; it counts no more, and can be taken back.",
 	"undone":   "Taken back.",

@@ -14,7 +14,7 @@ import (
 // Gates says how a clock stands with the gates it must pass before it goes
 // home. Instants are told in the zone of now.
 func Gates(c job.Clock, s trial.Standing, now time.Time) doc.Doc {
-	d := doc.Doc{Title: "Gates of " + c.Number, Lead: c.Title}
+	d := doc.Doc{Title: "Gates of " + c.Number}
 	open := doc.Section{Body: []doc.Block{doc.Say{Text: GatesInShort(s, now)}}}
 	if f := gateFacts(s, now); len(f) > 0 {
 		open.Body = append(open.Body, f)
@@ -38,7 +38,7 @@ func Gates(c job.Clock, s trial.Standing, now time.Time) doc.Doc {
 // sign on.
 func Acceptance(c job.Clock, s trial.Standing, now time.Time) doc.Doc {
 	d := Gates(c, s, now)
-	d.Title = "Acceptance of " + c.Number
+	d.Title, d.Lead = "Acceptance of "+c.Number, c.Title
 	d.Sections = append(d.Sections, doc.Section{Heading: "Signed", Body: []doc.Block{
 		doc.Para{Text: "The figures are those of this shop's readings, on the stand and in the case as said above. Another place and another room change the rate of any clock."},
 		doc.Blanks{Rows: [][]string{{"Passed by (name and signature)", "Day"}, {"Seen by the owner", "Day"}}},
@@ -65,7 +65,7 @@ func GatesInShort(s trial.Standing, now time.Time) string {
 	case trial.Missed:
 		for _, t := range g.Tests {
 			if t.Verdict == trial.NotRight {
-				return g.Gate.Name + " is not right. " + t.Found + "."
+				return g.Gate.Name + " is not right: " + strings.ToLower(t.Name[:1]) + t.Name[1:] + ". " + t.Found + "."
 			}
 		}
 	}

@@ -78,7 +78,7 @@ func weekPicture(g trial.GateStanding, now time.Time, w float64) pic.Picture {
 		words = append(words, gateDayWords(i, d, now))
 	}
 	p.Desc = strings.Join(words, " ")
-	s := weekSheet{p: &p, g: g, now: now, side: math.Floor(w / weekRow), aim: g.Aim.PerDay(), band: g.Band.PerDay(), top: 2 * g.Band.PerDay()}
+	s := weekSheet{p: &p, g: g, now: now, side: math.Floor((w - 2) / weekRow), aim: g.Aim.PerDay(), band: g.Band.PerDay(), top: 2 * g.Band.PerDay()}
 	for i := range g.Days {
 		s.cell(i)
 	}
@@ -104,9 +104,9 @@ func (s weekSheet) cell(i int) {
 	if !d.Begun {
 		pen = pic.Dashed
 	}
-	s.p.Add(pic.Rect{Min: pic.Pt{X: x + 1, Y: y}, W: s.side - 2, H: weekCell, Pen: pen})
+	s.p.Add(pic.Rect{Min: pic.Pt{X: x + 1, Y: y}, W: s.side, H: weekCell, Pen: pen})
 	for _, at := range []float64{s.aim - s.band, s.aim + s.band} {
-		s.p.Add(pic.Line{A: pic.Pt{X: x + 1, Y: s.y(y, at)}, B: pic.Pt{X: x + s.side - 1, Y: s.y(y, at)}, Pen: pic.Good})
+		s.p.Add(pic.Line{A: pic.Pt{X: x + 1, Y: s.y(y, at)}, B: pic.Pt{X: x + s.side + 1, Y: s.y(y, at)}, Pen: pic.Good})
 	}
 	if d.Rate.Set {
 		s.stroke(d, mid, y)

@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"context"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"seatboard/internal/paper/jsonout"
+	"seatboard/internal/paper/present"
+	"seatboard/internal/shop"
+)
+
+// gatesCommand prints how a clock stands with its gates, and signs one.
+func gatesCommand(env Env) *cobra.Command {
+	var p printing
+	var begin, sign bool
+	var anew, why string
+	cmd := &cobra.Command{
+		Use: "gates NUMBER", Short: "How a clock on trial stands with the gates before it goes home", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Example: "  seatboard gates 2026-011\n      what is right, what is wanted still\n  seatboard gates 2026-011 --sign\n      pass the gate that is under way, in your name\n  seatboard gates 2026-011 --pdf acceptance.pdf\n      the sheet of acceptance, to print",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if n := given(begin) + given(sign) + given(anew != ""); n > 1 {
+				return usagef("--begin, --sign and --anew are three different things; give one")
+			}
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				c, err := byNumber(ctx, s, args[0])
+				if err != nil {
+					return err
+				}
+				g, err := s.Gates(ctx, c.ID)
+				if err != nil {
+					return err
+				}
+				if begin || sign || anew != "" {
+					if g, err = moveGate(ctx, s, g, begin, sign, anew, why); err != nil {
+						return err
+					}
+				}
+				if asJSON(cmd) {
+					return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "aim": g.Aim, "standing": g.Standing})
+				}
+				if p.file == "" {
+					return printDoc(env, present.Gates(g.Clock, g.Standing, g.Now))
+				}
+				return p.write(env, s, present.Acceptance(g.Clock, g.Standing, g.Now), shop.Foot(g.Clock))
+			})
+		},
+	}
+	cmd.Flags().BoolVar(&begin, "begin", false, "begin the gate that comes next, from now")
+	cmd.Flags().BoolVar(&sign, "sign", false, "pass the gate that is under way, in your name")
+	cmd.Flags().StringVar(&anew, "anew", "", "begin the gate that is under way anew from now, for this reason")
+	cmd.Flags().StringVar(&why, "why", "", "with --sign: why it is signed though not all is right")
+	p.flags(cmd)
+	return cmd
+}
+
+func given(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// moveGate begins, signs or begins anew the gate that is under way or next.
+func moveGate(ctx context.Context, s *shop.Shop, g shop.Gates, begin, sign bool, anew, why string) (shop.Gates, error) {
+	st := g.Standing
+	if st.Current >= len(st.Gates) {
+		return g, &shop.Problem{Code: shop.Conflict, Message: "No gate of this clock is open.", Hint: present.GatesInShort(st, g.Now)}
+	}
+	key, seen := st.Gates[st.Current].Gate.Key, g.Book.Len()
+	var err error
+	switch {
+	case begin:
+		err = s.BeginGate(ctx, who(), g.Clock.ID, seen, key, time.Time{})
+	case sign:
+		err = s.SignGate(ctx, who(), g.Clock.ID, seen, key, why)
+	default:
+		err = s.FailGate(ctx, who(), g.Clock.ID, seen, key, anew, time.Time{})
+	}
+	if err != nil {
+		return g, err
+	}
+	return s.Gates(ctx, g.Clock.ID)
+}

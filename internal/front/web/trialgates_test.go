@@ -1,0 +1,45 @@
+package web
+
+import (
+	"strings"
+	"testing"
+)
+
+func TestGatesOnThePage(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	at := path + "/trial/gates"
+	v.get(at).want(200, "A week right on the stand has not begun", "Begin: A week right on the stand", "Common practice")
+	v.post(at, "do", "begin", "gate", "stand", "seen", "0", "begin-from", "soon").want(422, "This is no moment", `href="#f-begin-from"`, `value="soon"`)
+	v.get(at).post(at, "do", "begin", "gate", "stand", "seen", "0").want(200, "day 1 of 7", "Sign it though not all is right", "7\u00a0days on end")
+	v.post(at, "do", "sign", "gate", "stand", "seen", "0", "sign-why", "x").want(409, "You have written of this meanwhile")
+	v.get(at).post(at, "do", "sign", "gate", "stand", "seen", "2").want(422, "Not all is right", `href="#f-sign-why"`)
+	v.post(at, "do", "anew", "gate", "stand", "seen", "2", "anew-from-stand", "2020-01-01 10:00").want(422, "Say why it begins anew", "The gate began only later", `href="#f-anew-why-stand"`, `value="2020-01-01 10:00"`)
+	v.get(at).post(at, "do", "anew", "gate", "stand", "seen", "2", "anew-why-stand", "it was <moved>").want(200, "it was &lt;moved&gt;", "Why it began anew")
+	v.get(at + ".pdf").want(200)
+
+	v.get(path).post(path+"/stage", "stage", "trial").want(200)
+	v.get(path).post(path+"/stage", "stage", "going-home").want(422, "has not passed its gates", "Send it home without")
+	v.post(at, "do", "waive", "seen", "3").want(422, "Say why it goes home without", `href="#f-waive-why"`)
+	v.get(at).post(at, "do", "sign", "gate", "stand", "seen", "3", "sign-why", "the owner hears no difference").want(200, "Signed, with your name", "Signed though not all was right: the owner hears no difference", "A week right in the case has not begun")
+	v.get(at).post(at, "do", "waive", "seen", "4", "waive-why", "its case is elsewhere").want(200, "Gates were given up", "its case is elsewhere", "Going home</span><span class=\"visually-hidden\"> (the clock is here)")
+}
+
+func TestWhatCountsAsRight(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	at := path + "/trial/gates/aim"
+	v.get(at).want(200, "Begin with what is common", `value="5"`, "A week right in the case")
+	v.post(at, "seen", "0", "rate", "fast", "band", "", "beat_error", "-1", "promise", "by Easter", "gates[0].n", "1", "gates[0].name", "A month", "gates[0].days", "long", "gates[0].least", "some", "gates[0].gap", "3", "home.latitude", "north").want(422,
+		`href="#f-rate"`, `href="#f-gates-0--days"`, `href="#f-gates-0--least"`, `href="#f-home-latitude"`, "whole number", "by Easter", `value="A month"`, `value="fast"`)
+	v.post(at, "seen", "0", "band", "0", "gates[0].n", "1", "gates[0].name", "A month", "gates[0].days", "30").want(422, "above nought")
+	v.get(at).post(at, "seen", "0", "rate", "+2", "band", "30 s/wk", "beat_error", "12", "strikes", "yes", "promise", "right to a minute", "gates[0].n", "1", "gates[0].name", "A month", "gates[0].days", "30", "gates[0].least", "9", "gates[0].gap", "3,5",
+		"gates[1].n", "2", "gates[1].name", "", "gates[1].days", "", "home.place", "Quay Lane", "home.latitude", "51° 28′ N", "home.temperature", "19").want(200, "Saved.", "A month has not begun", "right to a minute")
+	if strings.Contains(v.page, "A week right in the case") {
+		t.Error("a gate that was emptied is still asked")
+	}
+	v.get(at).want(200, `value="51° 28′ N"`, `value="3.5"`, `value="12"`, "checked", "Begin again with what is common")
+	v.post(at, "seen", "1", "kind", "turret").want(200, "A week right in the tower", "A week right on the stand has not begun")
+	v.get(at).want(200, `value="Quay Lane"`, "checked", "right to a minute")
+	v.post(at, "seen", "0", "kind", "regulator").want(409, "You have written of this meanwhile")
+}
