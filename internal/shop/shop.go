@@ -43,6 +43,8 @@ type Shop struct {
 	trials keptTrials
 	tables tables
 
+	inTrial untilWritten[[]triedClock] // the clocks on trial
+
 	surveyed func(typed map[string]map[string][]string) Survey // how a survey is read
 
 	small   photo.Cache

@@ -12,6 +12,7 @@ import (
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 )
 
 // trialBook is the kind of log that a clock's time on trial is kept in; each
@@ -24,11 +25,12 @@ const trialBook = "trial"
 type Trial struct {
 	File
 	Book      *trial.Book
-	Query     *regulate.Query     // what stands, with what the survey knows of the clock
-	Answer    *regulate.Answer    // for a moment at most ten minutes ago
-	Unsolved  meas.Faults         // why there is no answer
-	Questions []regulate.Question // what is asked and not settled
-	Damaged   meas.Faults         // entries of the log that cannot be, left out
+	Query     *regulate.Query            // what stands, with what the survey knows of the clock
+	Answer    *regulate.Answer           // for a moment at most ten minutes ago
+	Unsolved  meas.Faults                // why there is no answer
+	Questions []regulate.Question        // what is asked and not settled
+	Damaged   meas.Faults                // entries of the log that cannot be, left out
+	Goes      meas.Result[unit.Duration] // how long it goes wound up, by the survey's drive
 }
 
 // Trial loads a clock's file with its time on trial.
@@ -61,7 +63,7 @@ func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
 	if err != nil {
 		return Trial{}, explain(err)
 	}
-	t.Book, t.Answer, t.Query, t.Unsolved, t.Questions, t.Damaged = k.book, k.answer, &k.answer.Query, k.unsolved, k.questions, k.damaged
+	t.Book, t.Answer, t.Query, t.Unsolved, t.Questions, t.Damaged, t.Goes = k.book, k.answer, &k.answer.Query, k.unsolved, k.questions, k.damaged, k.goes
 	return t, nil
 }
 

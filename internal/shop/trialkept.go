@@ -8,6 +8,7 @@ import (
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/trial"
+	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/io/hostclock"
@@ -36,13 +37,14 @@ type keptTrial struct {
 	unsolved  meas.Faults
 	questions []regulate.Question
 	damaged   meas.Faults
+	goes      meas.Result[unit.Duration] // from winding to winding, by the drive
 }
 
 // freshTrial is how long what was reckoned of a trial stands for now.
 const freshTrial = 10 * time.Minute
 
 // mostTrials is how many trials are kept.
-const mostTrials = 32
+const mostTrials = 64
 
 // surveyVersions tells one state of a survey from another.
 type surveyVersions [3]int
@@ -85,7 +87,14 @@ func (s *Shop) reckonTrial(ctx context.Context, log []trial.Event, survey job.Su
 		return keptTrial{}, err
 	}
 	q := b.Query(s.Zone())
-	q.Known, q.Now = s.knownOf(ctx, survey), k.made
+	q.Now = k.made
+	worked := s.worked(ctx, survey)
+	if p := worked.Pendulum; p != nil {
+		q.Known = KnownOf(*p)
+	}
+	if d := worked.Drive; d != nil {
+		k.goes = goesOf(*d)
+	}
 	a, err := regulate.Solve(ctx, q)
 	if err != nil && !errors.As(err, &k.unsolved) {
 		return keptTrial{}, err
@@ -106,10 +115,11 @@ func (s *Shop) ReadSurveys(read func(typed map[string]map[string][]string) Surve
 	s.surveyed = read
 }
 
-// knownOf is what a survey tells of a clock before it is read.
-func (s *Shop) knownOf(ctx context.Context, survey job.Survey) regulate.Known {
+// worked is the answers of a survey as it is kept; nothing where nobody said
+// how it is read.
+func (s *Shop) worked(ctx context.Context, survey job.Survey) Surveyed {
 	if s.surveyed == nil {
-		return regulate.Known{}
+		return Surveyed{}
 	}
 	typed := map[string]map[string][]string{}
 	for key, p := range survey {
@@ -117,11 +127,19 @@ func (s *Shop) knownOf(ctx context.Context, survey job.Survey) regulate.Known {
 			typed[key] = p.Values
 		}
 	}
-	a := WorkSurvey(ctx, s.surveyed(typed)).Pendulum
-	if a == nil {
-		return regulate.Known{}
+	return WorkSurvey(ctx, s.surveyed(typed))
+}
+
+// goesOf is how long a clock goes wound up: by its spring and fusee, or by its weight
+// until that is down or stands on the floor.
+func goesOf(d drive.Answer) meas.Result[unit.Duration] {
+	if !d.Fall.RunningTime.Set {
+		return d.Fusee.Running
 	}
-	return KnownOf(*a)
+	if l := d.Fall.LandsAfter; l.Set && l.Value < d.Fall.RunningTime.Value {
+		return l
+	}
+	return d.Fall.RunningTime
 }
 
 // KnownOf is what a pendulum's sums tell of a clock on trial: what a turn of

@@ -83,3 +83,29 @@ func moveGate(ctx context.Context, s *shop.Shop, g shop.Gates, begin, sign bool,
 	}
 	return s.Gates(ctx, g.Clock.ID)
 }
+
+// remindersCommand writes what is not to be forgotten for a calendar.
+func remindersCommand(env Env) *cobra.Command {
+	return &cobra.Command{
+		Use: "reminders [NUMBER]", Short: "What is not to be forgotten, as a file for a calendar", GroupID: "shop", Args: cobra.MaximumNArgs(1),
+		Example: "  seatboard reminders > seatboard.ics\n      of the whole shop: readings, gates, promises, winding, baths\n  seatboard reminders 2026-011 > 2026-011.ics\n      of one clock; taken in again, a calendar moves what it has",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+				var clock int64
+				if len(args) == 1 {
+					c, err := byNumber(ctx, s, args[0])
+					if err != nil {
+						return err
+					}
+					clock = c.ID
+				}
+				b, err := s.Reminders(ctx, clock)
+				if err != nil {
+					return err
+				}
+				_, err = env.Out.Write(b)
+				return err
+			})
+		},
+	}
+}

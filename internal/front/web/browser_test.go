@@ -287,7 +287,7 @@ func browserPages() []string {
 	var pages []string
 	for _, p := range everyPage {
 		address, _, _ := strings.Cut(p, "?")
-		if ext := path.Ext(address); ext != ".json" && ext != ".pdf" && ext != ".svg" && ext != ".csv" && !strings.HasPrefix(p, "/clocks/found") && !strings.HasPrefix(p, "/hours/strip") {
+		if ext := path.Ext(address); ext != ".json" && ext != ".pdf" && ext != ".svg" && ext != ".csv" && ext != ".ics" && !strings.HasPrefix(p, "/clocks/found") && !strings.HasPrefix(p, "/hours/strip") {
 			pages = append(pages, p)
 		}
 	}

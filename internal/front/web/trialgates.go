@@ -21,6 +21,8 @@ func (s *Server) trialGateRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial/gates", s.trialGates)
 	post("/clocks/{id}/trial/gates", s.changeTrialGates)
 	get("/clocks/{id}/trial/gates.pdf", s.trialGatesPDF)
+	get("/clocks/{id}/trial/reminders.ics", s.clockReminders)
+	get("/today.ics", s.reminders)
 	get("/clocks/{id}/trial/gates/aim", s.trialAim)
 	post("/clocks/{id}/trial/gates/aim", s.saveTrialAim)
 }
@@ -30,8 +32,8 @@ type trialGatesView struct {
 	head
 	Short   template.HTML
 	Sheet   template.HTML // gate by gate
-	At      string // address of the page
-	Seen    int    // entries of the log
+	At      string        // address of the page
+	Seen    int           // entries of the log
 	By      string
 	Gate    *trialGateForm // that is under way or comes next; nil where all are signed
 	Anew    []anewForm     // those that can be begun anew
@@ -228,4 +230,30 @@ func (s *Server) refusedHome(w http.ResponseWriter, r *http.Request, p *shop.Pro
 	v := trialGatesViewOf(g, s.by(r), nil, nil)
 	v.Refused = p.Message
 	return s.render(w, r, statuses[p.Code], "gates", frame{Title: v.title("Gates"), Place: "clocks", View: v})
+}
+
+// clockReminders sends what is not to be forgotten of a clock to a calendar.
+func (s *Server) clockReminders(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	b, err := s.Shop.Reminders(r.Context(), f.Clock.ID)
+	return sendCalendar(w, "reminders-"+f.Clock.Number, b, err)
+}
+
+// reminders sends what is not to be forgotten in the shop to a calendar.
+func (s *Server) reminders(w http.ResponseWriter, r *http.Request) error {
+	b, err := s.Shop.Reminders(r.Context(), 0)
+	return sendCalendar(w, "reminders", b, err)
+}
+
+func sendCalendar(w http.ResponseWriter, name string, b []byte, err error) error {
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/calendar; charset=utf-8")
+	w.Header().Set("Content-Disposition", attachment(name+".ics"))
+	_, err = w.Write(b)
+	return err
 }

@@ -287,7 +287,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/hours", "/hours?week=2026-11-16", "/hours/strip?page=1&back=%2F", "/clocks/4/hours", "/clocks/4/hours/1", "/clocks/1/estimate", "/clocks/4/estimate", "/clocks/4/estimate/1", "/clocks/4/estimate/1/tasks.svg", "/clocks/4/estimate/1/sheet.pdf", "/clocks/4/hours.csv", "/clocks/4/hours.pdf", "/hours.csv", "/clocks/4/estimate/draft/twenty-jobs.csv",
 	"/clocks/2/close-out.pdf", "/desk/pendulum/sheet.pdf?beats=3600", "/clocks/2/survey/train/sheet.pdf", "/clocks/2/survey/train/plates.pdf", "/clocks/2/labels", "/clocks/1/labels", "/clocks/2/labels/sheet.svg", "/labels", "/labels?profile=Tape+of+24+mm", "/labels/test.pdf", "/p/QQQQQQ.1", "/p/nonsense",
 	"/clocks/2/condition", "/clocks/3/condition?area=dial", "/clocks/2/condition.pdf",
-	"/clocks/1/trial/gates", "/clocks/2/trial/gates", "/clocks/1/trial/gates.pdf", "/clocks/1/trial/gates/aim",
+	"/clocks/1/trial/gates", "/clocks/2/trial/gates", "/clocks/1/trial/gates.pdf", "/clocks/1/trial/gates/aim", "/clocks/1/trial/reminders.ics", "/today.ics",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
 	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/2/trial", "/time.json",
 	"/sources", "/sources/validation", "/keys", "/nothing"}

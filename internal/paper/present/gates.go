@@ -21,7 +21,7 @@ func Gates(c job.Clock, s trial.Standing, now time.Time) doc.Doc {
 	}
 	for _, g := range s.Gates {
 		if g.State == trial.InDoubt {
-			open.Body = append(open.Body, doc.Notice{Kind: doc.ClashNotice, Title: "Signed, and in doubt", Text: g.Gate.Name + ", signed by " + g.Sign.Who + " on " + dayOf(g.Sign.At, now) + ". By what is known now: " + g.Doubt + ".",
+			open.Body = append(open.Body, doc.Notice{Kind: doc.ClashNotice, Title: "Signed, and in doubt", Text: g.Gate.Name + ", signed by " + g.Sign.Who + " on " + gateDay(g.Sign.At, now) + ". By what is known now: " + g.Doubt + ".",
 				Next: "Begin the gate anew with the reason, or put right what was written down."})
 		}
 	}
@@ -86,18 +86,18 @@ func gateFacts(s trial.Standing, now time.Time) doc.Facts {
 		f = append(f, doc.Fact{Label: "Promised", Value: p})
 	}
 	if !s.Earliest.IsZero() {
-		f = append(f, doc.Fact{Label: "Soonest", Value: dayOf(s.Earliest, now), Note: "if all goes well from now on"})
+		f = append(f, doc.Fact{Label: "Soonest", Value: gateDay(s.Earliest, now), Note: "if all goes well from now on"})
 	}
 	if s.Current < len(s.Gates) {
 		if g := s.Gates[s.Current]; g.State == trial.UnderWay && !g.Due.IsZero() {
-			f = append(f, doc.Fact{Label: "Next reading", Value: minuteOf(g.Due, now), Note: "at the latest; the week begins anew without one"})
+			f = append(f, doc.Fact{Label: "Next reading", Value: gateMinute(g.Due, now), Note: "at the latest; the week begins anew without one"})
 		}
 	}
 	return f
 }
 
-func dayOf(t, now time.Time) string    { return t.In(now.Location()).Format("2 January 2006") }
-func minuteOf(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 January, 15:04") }
+func gateDay(t, now time.Time) string    { return t.In(now.Location()).Format("2 January 2006") }
+func gateMinute(t, now time.Time) string { return t.In(now.Location()).Format("Mon 2 January, 15:04") }
 
 func gateSection(i int, g trial.GateStanding, s trial.Standing, now time.Time) doc.Section {
 	out := doc.Section{Heading: g.Gate.Name}
@@ -120,7 +120,7 @@ func gateSection(i int, g trial.GateStanding, s trial.Standing, now time.Time) d
 			if r.Written {
 				by = "by " + r.Who
 			}
-			t.Rows = append(t.Rows, []string{minuteOf(r.At, now), r.Words, by})
+			t.Rows = append(t.Rows, []string{gateMinute(r.At, now), r.Words, by})
 		}
 		out.Body = append(out.Body, t)
 	}
@@ -128,11 +128,11 @@ func gateSection(i int, g trial.GateStanding, s trial.Standing, now time.Time) d
 }
 
 func gateState(g trial.GateStanding, now time.Time) string {
-	from := "It counts from " + minuteOf(g.From, now)
+	from := "It counts from " + gateMinute(g.From, now)
 	if g.Sign == nil {
-		return from + " to " + minuteOf(g.Until, now) + "."
+		return from + " to " + gateMinute(g.Until, now) + "."
 	}
-	words := fmt.Sprintf("Signed by %s on %s, for the time from %s.", g.Sign.Who, minuteOf(g.Sign.At, now), minuteOf(g.Sign.From, now))
+	words := fmt.Sprintf("Signed by %s on %s, for the time from %s.", g.Sign.Who, gateMinute(g.Sign.At, now), gateMinute(g.Sign.From, now))
 	if g.Sign.Why != "" {
 		words += " Signed though not all was right: " + g.Sign.Why + "."
 	}
@@ -149,7 +149,7 @@ func testTable(g trial.GateStanding) doc.Table {
 
 // gateDayWords is a day of a gate in a sentence.
 func gateDayWords(i int, d trial.Day, now time.Time) string {
-	at := fmt.Sprintf("Day %d, from %s: ", i+1, minuteOf(d.From, now))
+	at := fmt.Sprintf("Day %d, from %s: ", i+1, gateMinute(d.From, now))
 	if !d.Begun {
 		return at + "still to come."
 	}

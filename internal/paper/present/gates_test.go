@@ -14,9 +14,9 @@ import (
 	"seatboard/internal/kit/unit"
 )
 
-// onTrial is a clock in the fifth day of its first week, read once or twice a
+// triedFacts is a clock in the fifth day of its first week, read once or twice a
 // day, gaining 2 s/d.
-func onTrial() (trial.Aim, trial.Facts) {
+func triedFacts() (trial.Aim, trial.Facts) {
 	a := trial.DefaultAim()
 	a.Strikes, a.Promise = true, "right to a minute a week"
 	from := time.Date(2026, 11, 2, 9, 14, 0, 0, time.UTC)
@@ -34,7 +34,7 @@ func onTrial() (trial.Aim, trial.Facts) {
 }
 
 func TestGatesGolden(t *testing.T) {
-	a, f := onTrial()
+	a, f := triedFacts()
 	c := job.Clock{Number: "2026-011", Title: "Wall regulator"}
 	under := shownWhole(Gates(c, trial.Judge(a, f), f.Now))
 	f.Now = f.Now.Add(5 * 24 * time.Hour)
@@ -43,7 +43,7 @@ func TestGatesGolden(t *testing.T) {
 }
 
 func TestGatesInShort(t *testing.T) {
-	a, f := onTrial()
+	a, f := triedFacts()
 	a.Strikes, a.BeatError = false, 0
 	say := func() string { return GatesInShort(trial.Judge(a, f), f.Now) }
 	if got := say(); !strings.Contains(got, "day 5 of 7, and nothing is against it") {
@@ -65,7 +65,7 @@ func TestGatesInShort(t *testing.T) {
 // TestWeekPicture: every word stands in the picture, at both widths, and a
 // stretch of four weeks is four rows.
 func TestWeekPicture(t *testing.T) {
-	a, f := onTrial()
+	a, f := triedFacts()
 	for _, days := range []float64{1, 7, 28} {
 		a.Gates[0].Days = days
 		g := trial.Judge(a, f).Gates[0]

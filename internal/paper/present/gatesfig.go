@@ -20,7 +20,7 @@ const weekRow = 7
 func weekFigure(i int, g trial.GateStanding, now time.Time) doc.Figure {
 	t := doc.Table{Caption: "Day by day", Columns: []doc.Column{{Head: "From"}, {Head: "Readings", Number: true}, {Head: "Rate", Unit: "s/d", Number: true}, {Head: "±", Unit: "s/d", Number: true}, {Head: "Verdict"}, {Head: "Hours struck right"}}}
 	for _, d := range g.Days {
-		row := []string{minuteOf(d.From, now), "", "", "", "", ""}
+		row := []string{gateMinute(d.From, now), "", "", "", "", ""}
 		if d.Begun {
 			row[1] = strconv.Itoa(d.Readings)
 		}
