@@ -5,8 +5,6 @@ import (
 	"testing"
 	"time"
 
-	ics "github.com/arran4/golang-ical"
-
 	"seatboard/internal/book/job"
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/kit/meas"
@@ -19,13 +17,16 @@ func reminded(t *testing.T, b []byte, err error) map[string]string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cal, err := ics.ParseCalendar(strings.NewReader(string(b)))
-	if err != nil {
-		t.Fatalf("%v: %s", err, b)
-	}
 	out := map[string]string{}
-	for _, e := range cal.Events() {
-		out[e.Id()] = e.GetProperty(ics.ComponentPropertyDtStart).Value + " " + e.GetProperty(ics.ComponentPropertySummary).Value
+	events := strings.Split(strings.ReplaceAll(string(b), "\r\n ", ""), "BEGIN:VEVENT\r\n")
+	for _, e := range events[1:] {
+		is := map[string]string{}
+		for _, line := range strings.Split(e, "\r\n") {
+			name, value, _ := strings.Cut(line, ":")
+			name, _, _ = strings.Cut(name, ";")
+			is[name] = value
+		}
+		out[is["UID"]] = is["DTSTART"] + " " + is["SUMMARY"]
 	}
 	return out
 }
