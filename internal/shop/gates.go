@@ -55,7 +55,7 @@ func (s *Shop) judge(t Trial, beats []trial.Heard) Gates {
 		g.Aim = trial.DefaultAim()
 	}
 	f := t.Book.Facts(*t.Query)
-	f.Now, f.Beat, f.Promise = g.Now, beats, t.Clock.Promise
+	f.Now, f.Asked, f.Beat, f.Promise = g.Now, t.Questions, beats, t.Clock.Promise
 	g.Standing = trial.Judge(g.Aim, f)
 	return g
 }

@@ -19,7 +19,7 @@ type Facts struct {
 	Marks    []Mark
 	Beat     []Heard
 	Answer   *regulate.Answer    // what the readings say; nil where nothing could be reckoned
-	Asked    []regulate.Question // of how it was written down
+	Asked    []regulate.Question // what is asked and not settled
 	Promise  string              // the day it is promised for, as the clock's file has it
 }
 

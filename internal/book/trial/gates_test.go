@@ -150,11 +150,11 @@ func TestOneBadDay(t *testing.T) {
 
 func TestQuestionsComeFirst(t *testing.T) {
 	f := going(7, 1, 0.5)
-	f.Answer.Questions = []regulate.Question{{About: regulate.Stray, Reading: []int{4}, Text: "One is off."}, {About: regulate.SetUnnoted, From: after(-3), Until: after(-2)}}
+	f.Asked = []regulate.Question{{About: regulate.Stray, Reading: []int{4}, Text: "One is off."}, {About: regulate.SetUnnoted, From: after(-3), Until: after(-2)}}
 	if g := stand(testAim(), f); g.State != UnderWay || testOf(t, g, "questions").Found != "One is off." {
 		t.Errorf("%s %+v", g.State, g.Tests)
 	}
-	f.Answer.Questions = f.Answer.Questions[1:]
+	f.Asked = f.Asked[1:]
 	if g := stand(testAim(), f); g.State != Ready {
 		t.Errorf("about an earlier time: %s", g.State)
 	}

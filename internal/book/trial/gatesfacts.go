@@ -7,10 +7,10 @@ import (
 )
 
 // Facts is what a book knows for [Judge]; q is what follows from it
-// ([Book.Query]). The moment, what was reckoned, the beat and the promise of
-// the clock's file are left for the asker.
+// ([Book.Query]). The moment, what was reckoned and is asked, the beat and
+// the promise of the clock's file are left for the asker.
 func (b Book) Facts(q regulate.Query) Facts {
-	f := Facts{Readings: q.Readings, Asked: b.Questions()}
+	f := Facts{Readings: q.Readings}
 	for _, t := range q.Touches {
 		if t.ID < 1 || t.ID > len(b.log) || b.log[t.ID-1].Kind != Stood { // a stop stands for itself
 			f.Touches = append(f.Touches, t)

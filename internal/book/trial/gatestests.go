@@ -185,11 +185,8 @@ func togetherOf(n int) float64 {
 
 func (s stretch) questions() Test {
 	t := Test{Key: "questions", Name: "No open question", Verdict: Right, Found: "Nothing about these days is asked"}
-	asked := s.facts.Asked
 	if s.facts.Answer == nil {
 		t.Verdict, t.Found = Untold, "Nothing could be reckoned yet"
-	} else {
-		asked = append(slices.Clip(asked), s.facts.Answer.Questions...)
 	}
 	when := map[int]time.Time{}
 	for _, r := range s.facts.Readings {
@@ -197,7 +194,7 @@ func (s stretch) questions() Test {
 	}
 	in := func(at time.Time) bool { return at.After(s.from) && !at.After(s.end) }
 	n := 0
-	for _, q := range asked {
+	for _, q := range s.facts.Asked {
 		about := !q.Until.IsZero() && q.From.Before(s.end) && q.Until.After(s.from)
 		about = about || slices.ContainsFunc(q.Reading, func(id int) bool { return in(when[id]) })
 		if !about {

@@ -134,7 +134,7 @@ func newKey(was trial.Aim, now []trial.Gate) string {
 }
 
 func trialAimViewOf(g shop.Gates, x aimTyped, faults meas.Faults) *trialAimView {
-	v := &trialAimView{head: headOf(g.Clock, "trial/gates"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.strikes, Promised: g.Clock.Promise}
+	v := &trialAimView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.strikes, Promised: g.Clock.Promise}
 	v.At = v.Path + "/trial/gates/aim"
 	v.Right = withError([]recordField{
 		{Name: "rate", Label: "Rate to aim at, in s/d", Hint: "Empty for true; gaining is positive", Size: 9, target: &x.rate},

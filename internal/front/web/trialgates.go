@@ -64,7 +64,7 @@ type anewForm struct {
 }
 
 func trialGatesViewOf(g shop.Gates, by string, form url.Values, faults meas.Faults) *trialGatesView {
-	v := &trialGatesView{head: headOf(g.Clock, "trial/gates"), Seen: g.Book.Len(), By: by, Damaged: g.Damaged}
+	v := &trialGatesView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), By: by, Damaged: g.Damaged}
 	v.At = v.Path + "/trial/gates"
 	d := present.Gates(g.Clock, g.Standing, g.Now)
 	first, rest := doc.Doc{Sections: d.Sections[:1]}, doc.Doc{Sections: d.Sections[1:]}
@@ -81,7 +81,7 @@ func trialGatesViewOf(g shop.Gates, by string, form url.Values, faults meas.Faul
 	if s := g.Standing; s.Current < len(s.Gates) {
 		x := s.Gates[s.Current]
 		f := &trialGateForm{Key: x.Gate.Key, Name: x.Gate.Name, Begun: x.State != trial.NotBegun, Ready: x.State == trial.Ready, Unwritten: len(x.Unwritten())}
-		f.From = field("from", "From when", "Empty for now; or a time such as "+g.Now.Format(whenForm), "begin", 20, &f.from)
+		f.From = field("from", "From when", "Empty for now; or yesterday 17:40, "+g.Now.Format(whenForm), "begin", 20, &f.from)
 		f.Why = field("why", "Why it is signed though not all is right", "", "sign", 40, &f.why)
 		v.Gate = f
 	}
@@ -112,7 +112,7 @@ func trialGatesViewOf(g shop.Gates, by string, form url.Values, faults meas.Faul
 	return v
 }
 
-// whenForm is how a moment is typed, in the time of the shop.
+// whenForm is how a moment can be typed, in the time of the shop.
 const whenForm = "2006-01-02 15:04"
 
 func (s *Server) gatesOf(r *http.Request) (shop.Gates, error) {
@@ -199,14 +199,11 @@ func (s *Server) changeTrialGates(w http.ResponseWriter, r *http.Request) error 
 	return s.renderTrialGates(w, r, statuses[p.Code], form, p)
 }
 
-// momentTyped reads a moment in the time of the shop; nothing is no moment.
+// momentTyped reads a moment in the time of the shop; nothing is none.
 func (s *Server) momentTyped(text string) (time.Time, meas.Faults) {
-	if text == "" {
-		return time.Time{}, nil
-	}
-	at, err := time.ParseInLocation(whenForm, text, s.Shop.Zone())
-	if err != nil {
-		return at, meas.Faults{{Field: "from", Text: "This is no moment; write it like " + s.Shop.Now().In(s.Shop.Zone()).Format(whenForm)}}
+	at, wrong := trial.ParseMoment(text, s.Shop.Now(), s.Shop.Zone())
+	if wrong != "" {
+		return at, meas.Faults{{Field: "from", Text: wrong}}
 	}
 	return at, nil
 }

@@ -10,7 +10,7 @@ func TestGatesOnThePage(t *testing.T) {
 	path := v.addOne("1", "Clock")
 	at := path + "/trial/gates"
 	v.get(at).want(200, "A week right on the stand has not begun", "Begin: A week right on the stand", "Common practice")
-	v.post(at, "do", "begin", "gate", "stand", "seen", "0", "begin-from", "soon").want(422, "This is no moment", `href="#f-begin-from"`, `value="soon"`)
+	v.post(at, "do", "begin", "gate", "stand", "seen", "0", "begin-from", "soon").want(422, "soon", `href="#f-begin-from"`, `value="soon"`)
 	v.get(at).post(at, "do", "begin", "gate", "stand", "seen", "0").want(200, "day 1 of 7", "Sign it though not all is right", "7\u00a0days on end")
 	v.post(at, "do", "sign", "gate", "stand", "seen", "0", "sign-why", "x").want(409, "You have written of this meanwhile")
 	v.get(at).post(at, "do", "sign", "gate", "stand", "seen", "2").want(422, "Not all is right", `href="#f-sign-why"`)
