@@ -56,6 +56,9 @@ func (s *Shop) judge(t Trial, beats []trial.Heard) Gates {
 	}
 	f := t.Book.Facts(*t.Query)
 	f.Now, f.Asked, f.Beat, f.Promise = g.Now, t.Questions, beats, t.Clock.Promise
+	if t.Answer != nil && t.Answer.Complete {
+		f.Answer = t.Answer
+	}
 	g.Standing = trial.Judge(g.Aim, f)
 	return g
 }
