@@ -136,7 +136,6 @@ func (s *Server) routes() *table {
 	s.hoursRoutes(get, post)
 	s.trialRoutes(get, post)
 	s.estimateRoutes(get, post)
-	s.trialGateRoutes(get, post)
 	s.phoneRoutes(get, post)
 	get("/alarm.json", s.alarmNow)
 	post("/alarm/test", s.testAlarm)

@@ -20,6 +20,7 @@ func (s *Server) trialRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial", s.trial)
 	post("/clocks/{id}/trial", s.changeTrial)
 	get("/time.json", s.timeNow)
+	s.trialGateRoutes(get, post)
 }
 
 // trialView is a clock on trial: a form for a look at it, what is asked, a
