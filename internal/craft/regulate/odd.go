@@ -32,6 +32,7 @@ type search struct {
 	found  []oddity
 	run    trend.Run
 	line   *timeline
+	paused map[int]bool // the pendulum was held at this touch (its place in Query.Touches)
 	freeze map[int]bool // readings that a person has confirmed
 }
 
@@ -44,7 +45,7 @@ const (
 )
 
 func newSearch(q *Query, skip map[int]bool) *search {
-	s := &search{q: q, skip: skip, jumps: map[int]bool{}, bends: map[int]bool{}, freeze: map[int]bool{}}
+	s := &search{q: q, skip: skip, jumps: map[int]bool{}, bends: map[int]bool{}, paused: map[int]bool{}, freeze: map[int]bool{}}
 	for _, r := range q.Readings {
 		if r.Taken {
 			s.freeze[r.ID] = true
@@ -58,6 +59,9 @@ func newSearch(q *Query, skip map[int]bool) *search {
 func (s *search) lay() {
 	s.line = lay(s.q, s.skip)
 	for i, h := range s.line.rows {
+		if h.touch >= 0 && !h.setError && s.paused[h.touch] {
+			s.line.series.Rows[i].ShakeLevel += held * held
+		}
 		if h.reading < 0 {
 			continue
 		}

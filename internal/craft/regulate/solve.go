@@ -48,7 +48,7 @@ func Solve(ctx context.Context, q Query) (Answer, error) {
 	}
 	f.answer(&a, s)
 	a.Complete = s.line.seen() > 1 && ctx.Err() == nil
-	a.Working, a.Findings = f.working(&a), f.findings(&a, &s.run)
+	a.Working, a.Findings = f.working(&a), append(f.findings(&a, &s.run), s.pausedFindings(&a)...)
 	return a, ctx.Err()
 }
 
@@ -67,10 +67,15 @@ func (l *timeline) seen() int {
 // nil where the readings cannot be solved.
 func (s *search) fit(ctx context.Context) *fitted {
 	start := s.line.rough()
+	s.pauses(start)
 	s.sweep(ctx, start, true)
 	best, root, log := s.line.climb(ctx, start)
 	for range 4 {
-		if math.IsInf(log, -1) || !s.sweep(ctx, best, false) {
+		if math.IsInf(log, -1) {
+			break
+		}
+		held := s.pauses(best)
+		if !s.sweep(ctx, best, false) && !held {
 			break
 		}
 		best, root, log = s.line.climb(ctx, best)
@@ -218,6 +223,9 @@ func (f *fitted) step(s *search, i int, k *trend.Look, m int) Step {
 	if h.touch >= 0 {
 		t := l.q.Touches[h.touch]
 		st.Touch = t.ID
+		if shake := l.series.Rows[i].ShakeLevel; shake > 0 {
+			st.Error = around[unit.Duration](s.run.Jumped(k, shake))
+		}
 		mean, variance := 0.0, l.series.Rows[i].ShakeSlope
 		for j, p := range push {
 			mean += p * l.columns[j].belief.Value

@@ -21,7 +21,7 @@ type Look struct {
 	ShockSlope, ShockSlopeU float64
 	weights                 []float64 // of the coefficients in level and slope
 	score                   []float64 // of level, slope and mark, for y and each column
-	info                    float64   // of the slope
+	info, infoLevel         float64   // of slope and level
 }
 
 // End is level and slope after the last row, without the columns' share: they
@@ -71,7 +71,7 @@ func (r *Run) Smooth(look func(row int, l *Look)) {
 		}
 		r.state(i, st, &b, &l)
 		r.shocks(&b, &l)
-		l.score, l.info = b.r, b.n.ss
+		l.score, l.info, l.infoLevel = b.r, b.n.ss, b.n.ll
 		look(i, &l)
 		b.unpredict(st.dt)
 	}
@@ -210,11 +210,21 @@ func (r *Run) quad(x, y []float64) float64 {
 // columns push there added (push is each column's step of the slope), and its
 // variance. It is for the look that [Run.Smooth] has just given.
 func (r *Run) Shaken(l *Look, shake float64, push []float64) (size, variance float64) {
+	return r.shaken(l, 1, l.info, shake, push)
+}
+
+// Jumped is what a shake of the level at the row of a look did, and its
+// variance, likewise.
+func (r *Run) Jumped(l *Look, shake float64) (size, variance float64) {
+	return r.shaken(l, 0, l.infoLevel, shake, make([]float64, r.s.Columns))
+}
+
+func (r *Run) shaken(l *Look, at int, info, shake float64, push []float64) (size, variance float64) {
 	c := make([]float64, len(push))
-	size = shake * l.score[1]
+	size = shake * l.score[at]
 	for j := range c {
-		c[j] = push[j] - shake*l.score[3*(j+1)+1]
+		c[j] = push[j] - shake*l.score[3*(j+1)+at]
 		size += r.B[j] * c[j]
 	}
-	return size, math.Max(r.quad(c, c)+shake-shake*shake*l.info, 0)
+	return size, math.Max(r.quad(c, c)+shake-shake*shake*info, 0)
 }

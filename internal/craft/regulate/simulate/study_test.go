@@ -79,6 +79,7 @@ func keepers() []kind {
 		}),
 		as(regulate.ByHand, "with nothing held beforehand", func(r *simulate.Recipe) { r.Known = regulate.Known{} }),
 		as(regulate.ByHand, "without stated doubts", func(r *simulate.Recipe) { r.Habit.Unsaid = true }),
+		as(regulate.ByHand, "holding the pendulum", func(r *simulate.Recipe) { r.Jolt = 20 }),
 		as(regulate.ByHand, "drifting", func(r *simulate.Recipe) { r.Drift *= 5 }),
 	}
 }
