@@ -175,7 +175,7 @@ func Chapters() []present.Chapter {
 		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
-		{Title: "On trial", Checks: regulate.Checks()},
+		{Title: "On trial", Entries: regulate.Sources(), Checks: regulate.Checks()},
 		{Title: "A new home", Entries: home.Sources(), Checks: home.Checks()},
 	}
 }

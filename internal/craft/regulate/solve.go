@@ -239,10 +239,18 @@ func (f *fitted) step(s *search, i int, k *trend.Look, m int) Step {
 // findings are what is to be said beside the numbers.
 func (f *fitted) findings(a *Answer, run *trend.Run) []meas.Finding {
 	var out []meas.Finding
+	said := map[[2]string]bool{} // of each two once
 	for _, c := range a.Causes {
-		if len(c.With) > 0 {
-			out = append(out, meas.Finding{Level: meas.Doubt, Code: "regulate.not-apart", About: []string{c.Name},
-				Text: fmt.Sprintf("The readings do not tell %s from %s: they went together (correlation %s)", c.Name, list(c.With), unit.Number(c.Apart, 2)),
+		var with []string
+		for _, w := range c.With {
+			if !said[[2]string{w, c.Name}] {
+				with = append(with, w)
+			}
+			said[[2]string{c.Name, w}] = true
+		}
+		if len(with) > 0 {
+			out = append(out, meas.Finding{Level: meas.Doubt, Code: "regulate.not-apart", About: append([]string{c.Name}, with...),
+				Text: fmt.Sprintf("The readings do not tell %s from %s: they went together (correlation %s)", c.Name, list(with), unit.Number(c.Apart, 2)),
 				Next: "Read on until they part, or keep one of them still"})
 		}
 	}

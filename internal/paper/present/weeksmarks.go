@@ -22,7 +22,44 @@ func (s *weeksSheet) draw() pic.Picture {
 	s.touches()
 	s.nameWanted()
 	s.p.Add(s.over...)
+	s.crop()
 	return s.p
+}
+
+// crop takes the lines over the rate away that no words stand on.
+func (s *weeksSheet) crop() {
+	const second = 39.0 // the line under the words of the scale
+	free := s.highest - second
+	if free <= 0 {
+		return
+	}
+	up := func(p *pic.Pt) {
+		if p.Y > 20 { // all but the words of the scale
+			p.Y -= free
+		}
+	}
+	for i, it := range s.p.Items {
+		switch it := it.(type) {
+		case pic.Line:
+			up(&it.A)
+			up(&it.B)
+			s.p.Items[i] = it
+		case pic.Poly:
+			for k := range it.Pts {
+				up(&it.Pts[k])
+			}
+		case pic.Rect:
+			up(&it.Min)
+			s.p.Items[i] = it
+		case pic.Circle:
+			up(&it.C)
+			s.p.Items[i] = it
+		case pic.Text:
+			up(&it.P)
+			s.p.Items[i] = it
+		}
+	}
+	s.p.H -= free
 }
 
 // wanted hatches the band in which the rate is right, and draws the rate that
@@ -255,6 +292,7 @@ func (s *weeksSheet) name(x float64, words string, style pic.Lettering) {
 			s.p.Add(pic.Line{A: pic.Pt{X: x, Y: y + 5}, B: pic.Pt{X: x, Y: s.rate.top}, Pen: pic.Hair})
 		}
 		s.over = append(s.over, pic.Text{P: pic.Pt{X: left, Y: y}, S: words, Style: style})
+		s.highest = math.Min(s.highest, y)
 		return
 	}
 }

@@ -25,6 +25,7 @@ type weeksSheet struct {
 	air               path       // temperatures
 	went              []path     // the rate between the touches
 	over              []pic.Item // words that stand over the lines
+	highest           float64    // line of the words of touches, from the top
 	now               float64
 }
 
@@ -39,7 +40,7 @@ const (
 )
 
 func newWeeks(a regulate.Answer, width float64) *weeksSheet {
-	s := &weeksSheet{a: a, zone: zoneOf(a), begin: a.Past[0].At}
+	s := &weeksSheet{a: a, zone: zoneOf(a), begin: a.Past[0].At, highest: weeksTop - 7}
 	s.want, s.band = wantedOf(a)
 	end := a.Past[len(a.Past)-1].At
 	for _, t := range [...]time.Time{a.Now.At, a.Query.Now} {
