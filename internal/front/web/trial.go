@@ -18,6 +18,9 @@ import (
 // trialRoutes lists the addresses of a clock's time on trial.
 func (s *Server) trialRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial", s.trial)
+	get("/clocks/{id}/trial.pdf", s.trialPDF)
+	get("/clocks/{id}/trial.csv", s.trialLog)
+	get("/clocks/{id}/trial/{file}", s.trialFile)
 	post("/clocks/{id}/trial", s.changeTrial)
 	get("/time.json", s.timeNow)
 	s.trialGateRoutes(get, post)
@@ -100,7 +103,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Touch = touchFormOf(typed, t.Query.Known.Divisions, faults)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
-	v.Sheet, v.Unsolved = trialSheet(t), t.Unsolved
+	v.Sheet, v.Unsolved = trialSheet(t, v.At), t.Unsolved
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {
 		most = t.Book.Len()
@@ -114,13 +117,13 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 
 // trialSheet is what the readings come to; what is asked stands on the page
 // with its buttons.
-func trialSheet(t shop.Trial) template.HTML {
+func trialSheet(t shop.Trial, at string) template.HTML {
 	if len(t.Query.Readings) == 0 || len(t.Unsolved) > 0 {
 		return ""
 	}
 	a := *t.Answer
 	a.Questions = nil
-	return html.Render(present.Regulate(a), html.Options{ID: "t", Level: 3})
+	return html.Render(present.Regulate(a), html.Options{ID: "t", Level: 3, Links: figureLinks(at, "")})
 }
 
 // keptWords says how far the time of day on the page is to be trusted.

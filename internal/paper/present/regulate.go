@@ -236,7 +236,7 @@ func stepsTable(a regulate.Answer) doc.Table {
 		}
 		words := "not noted"
 		if x, ok := named[s.Touch]; ok && s.Touch != 0 {
-			words = touchWords(x)
+			words = touchWords(x, a.Query.Known.Divisions)
 		}
 		row := []string{minuteOf(s.At, zone), words, "", "", "", "", "", stepStanding(s)}
 		if f := quantity(s.Expected, "s/d", 2); s.Expected.Set {

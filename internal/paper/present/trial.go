@@ -110,7 +110,7 @@ func tableWords(e trial.Event) string {
 
 // TrialTouch says what was done to a clock.
 func TrialTouch(t regulate.Touch) string {
-	words := touchWords(t)
+	words := touchWords(t, 0)
 	if t.Kind == regulate.NutTurned {
 		words += map[bool]string{true: " of a turn", false: " turns"}[math.Abs(t.Turns) < 1]
 	}

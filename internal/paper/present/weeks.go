@@ -170,7 +170,7 @@ type weekTouch struct {
 func weekTouches(a regulate.Answer) []weekTouch {
 	var out []weekTouch
 	for _, t := range a.Query.Touches {
-		w := weekTouch{at: t.At, words: touchWords(t)}
+		w := weekTouch{at: t.At, words: touchWords(t, a.Query.Known.Divisions)}
 		switch t.Kind {
 		case regulate.NutTurned:
 			w.up = sign(t.Turns)
@@ -201,11 +201,16 @@ func sign(x float64) int {
 	return 0
 }
 
-// touchWords names a touch in two or three words.
-func touchWords(t regulate.Touch) string {
+// touchWords names a touch in two or three words; marks are the divisions of
+// the nut, 0 for none.
+func touchWords(t regulate.Touch, marks int) string {
 	switch t.Kind {
 	case regulate.NutTurned:
-		return "nut " + wayUp(t.Turns) + " " + turnsWords(t.Turns)
+		far := turnsWords(t.Turns)
+		if n := math.Abs(t.Turns) * float64(marks); n > 0 && math.Abs(n-math.Round(n)) < 1e-6 && strings.Contains(far, ".") {
+			far = unit.Number(n, 0) + " div"
+		}
+		return "nut " + wayUp(t.Turns) + " " + far
 	case regulate.OnTray:
 		return unit.Text(abs(t.Mass), "g", gramPlaces(t.Mass)) + map[bool]string{true: " off", false: " on"}[t.Mass < 0]
 	case regulate.HandsSet:
