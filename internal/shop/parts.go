@@ -93,7 +93,11 @@ func (s *Shop) TakeDown(ctx context.Context, clock int64) (TakeDown, error) {
 // fold reads a ledger of which an earlier state may be known; entries that
 // cannot be do not hide the others.
 func fold(tx *store.Tx, l store.Log, known foldedLedger) (foldedLedger, error) {
-	log, err := grown(tx, l, known)
+	var was []parts.Event
+	if known.ledger != nil && len(known.damaged) == 0 {
+		was = known.ledger.Log()
+	}
+	log, err := grown(tx, l, was)
 	if err != nil {
 		return foldedLedger{}, err
 	}
@@ -107,17 +111,14 @@ func fold(tx *store.Tx, l store.Log, known foldedLedger) (foldedLedger, error) {
 
 // grown is the whole log. What is known of it is not read again where its last
 // entry is still what it was: a log only grows.
-func grown(tx *store.Tx, l store.Log, known foldedLedger) ([]parts.Event, error) {
-	if known.ledger != nil && len(known.damaged) == 0 {
-		if was := known.ledger.Log(); len(was) > 0 && len(was) <= l.Entries {
-			last := len(was) - 1
-			more, err := store.EntriesFrom[parts.Event](tx, l, last+1)
-			if err == nil && len(more) > 0 && reflect.DeepEqual(more[0], was[last]) {
-				return append(slices.Clip(was), more[1:]...), nil
-			}
+func grown[E ledger.Logged](tx *store.Tx, l store.Log, was []E) ([]E, error) {
+	if last := len(was) - 1; last >= 0 && len(was) <= l.Entries {
+		more, err := store.EntriesFrom[E](tx, l, last+1)
+		if err == nil && len(more) > 0 && reflect.DeepEqual(more[0], was[last]) {
+			return append(slices.Clip(was), more[1:]...), nil
 		}
 	}
-	return store.Entries[parts.Event](tx, l)
+	return store.Entries[E](tx, l)
 }
 
 // PartsChange changes a ledger: it adds events to l, each with the head, and

@@ -51,7 +51,7 @@ func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
 			return err
 		}
 		if k, kept = s.trials.find(l, versionsOf(t.Survey), s.now()); !kept {
-			log, err = store.Entries[trial.Event](tx, l)
+			log, err = grown(tx, l, s.trials.known(l))
 		}
 		return err
 	})
@@ -81,7 +81,7 @@ func (s *Shop) AddTrial(ctx context.Context, by string, clock int64, seen int, e
 		if err != nil {
 			return err
 		}
-		l, b, damaged, err := readTrialLog(tx, c)
+		l, b, damaged, err := s.readTrialLog(tx, c)
 		if err != nil {
 			return err
 		}
@@ -112,12 +112,12 @@ func (s *Shop) AddTrial(ctx context.Context, by string, clock int64, seen int, e
 	return out, explain(err)
 }
 
-func readTrialLog(tx *store.Tx, c job.Clock) (l store.Log, b trial.Book, damaged meas.Faults, err error) {
+func (s *Shop) readTrialLog(tx *store.Tx, c job.Clock) (l store.Log, b trial.Book, damaged meas.Faults, err error) {
 	if l, err = tx.Log(trialBook, c.UID); err != nil {
 		return l, b, nil, err
 	}
 	l.ClockID = c.ID
-	log, err := store.Entries[trial.Event](tx, l)
+	log, err := grown(tx, l, s.trials.known(l))
 	if err != nil {
 		return l, b, nil, err
 	}

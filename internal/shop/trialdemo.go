@@ -26,7 +26,7 @@ func (s *Shop) demoTrial(ctx context.Context, clock int64) error {
 		if err != nil {
 			return err
 		}
-		l, b, _, err := readTrialLog(tx, c)
+		l, b, _, err := s.readTrialLog(tx, c)
 		if err != nil {
 			return err
 		}

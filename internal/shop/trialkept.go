@@ -68,6 +68,17 @@ func (k *keptTrials) find(l store.Log, survey surveyVersions, now time.Time) (ke
 	return have, ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey && old >= 0 && old < freshTrial
 }
 
+// known is the log of a trial as it was read last, nil where nothing is kept of
+// it or some of it could not be.
+func (k *keptTrials) known(l store.Log) []trial.Event {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if have := k.kept[l.Name]; have.book != nil && len(have.damaged) == 0 {
+		return have.book.Log()
+	}
+	return nil
+}
+
 // keep keeps what was reckoned of a trial.
 func (k *keptTrials) keep(l store.Log, survey surveyVersions, got keptTrial) {
 	k.mu.Lock()

@@ -9,6 +9,10 @@ import (
 	"time"
 	_ "time/tzdata"
 
+	"seatboard/internal/book/job"
+	"seatboard/internal/book/trial"
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/shop"
 )
 
@@ -187,4 +191,33 @@ func TestTimeOfDayForThePage(t *testing.T) {
 	now := time.Date(2026, 7, 4, 9, 14, 0, 0, time.FixedZone("", 7200))
 	v, _ := onTrialAt(t, &now)
 	v.get("/time.json").want(200, fmt.Sprint(now.UnixMilli()), "7200")
+}
+
+// BenchmarkTrialPage is the page of a clock that was read every hour for a
+// year, whose rate is reckoned already.
+func BenchmarkTrialPage(b *testing.B) {
+	now := time.Date(2026, 11, 25, 9, 30, 0, 0, time.UTC)
+	sh, err := shop.Open(b.Context(), b.TempDir(), func() time.Time { return now })
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer sh.Close()
+	if _, err := sh.AddClock(b.Context(), "bench", job.Clock{Number: "1"}); err != nil {
+		b.Fatal(err)
+	}
+	var events []trial.Event
+	for i := range 8760 {
+		at := now.Add(time.Duration(i-8760) * time.Hour)
+		fast := float64(i)/12 + 2*math.Sin(float64(i)/40) + 0.3*math.Sin(float64(i)*2.7)
+		events = append(events, trial.OfReadings(nil, "", regulate.Reading{At: at, How: regulate.ByHand, Error: unit.Duration(fast), U: 0.5}))
+	}
+	if _, err := sh.AddTrial(b.Context(), "bench", 1, 0, events...); err != nil {
+		b.Fatal(err)
+	}
+	v := visitShop(b, sh, false)
+	v.get("/clocks/1/trial").want(200)
+	for b.Loop() {
+		v.get("/clocks/1/trial").want(200)
+	}
+	b.ReportMetric(float64(len(v.page))/1000, "kB/page")
 }
