@@ -26,12 +26,18 @@
 // the nut; its lost motion, where it is turned the other way than before (half of
 // it where that is not known); a gram on the tray; the error of the recorder
 // that listened; and temperature, pressure, humidity and arc, straight between
-// their readings, where there are at least four. What is held of these
+// their readings, where there are at least four. How the air is between them is
+// not known: the rate of now has the doubt of it by how far readings that lie
+// as far apart have differed, and a clock that is only looked at by day may go
+// otherwise by night. What is held of these
 // beforehand is in Query.Known, and where that is silent the spread of clocks
 // in general (common practice, no source).
 //
 // A turn of the nut is never quite what it was meant to be: it slips by 5 % of
-// itself and a fiftieth of a turn. Being moved, levelled, oiled or worked on
+// itself, by half or twice as much in some clocks, and a fiftieth of a turn. The
+// pendulum is often held meanwhile and nobody writes it down: where that is
+// likelier than not, the error may jump by half a minute at the touch, and
+// that is said, not asked. Being moved, levelled, oiled or worked on
 // shakes the rate by an amount that the readings after it must tell. Where the
 // hands were set or the clock stood, the error begins anew; a stated error
 // counts as a reading.
@@ -54,7 +60,9 @@
 // mistaken minute. A jump lets the error or the rate begin anew there, so that
 // nothing is drawn across it, and no advice is given until it is explained.
 // What comes last in a trial cannot be told from a jump: it is asked about as a
-// stray reading.
+// stray reading. A jump that was found by sizes of noise which were only rough
+// is looked at once more: where a restless clock would go so by itself,
+// nearly as likely, it is none.
 //
 // # What is told
 //
@@ -68,8 +76,12 @@
 // The mean rate of the days to come is held against what is wanted. A clock
 // that is right with a chance of nine in ten is left alone. One that is surely
 // to one side (95 %) is turned, if that betters the chance of being right by a
-// tenth. Otherwise it is waited, until the moment at which one more reading
-// could tell. The turn is made in divisions of the nut, or sixteenths; lost
+// tenth, or brings what it is off by to six tenths; and as soon as waiting would
+// not make the turn surer: the doubt of the rate is within the band, or less than
+// that of what the turn does, or another reading within a week would not lessen
+// it. Where a turn would better nothing, what is left is the clock's own
+// unsteadiness, and it is left alone. Otherwise it is waited, until the moment
+// at which one more reading could tell. The turn is made in divisions of the nut, or sixteenths; lost
 // motion is in it where the nut goes back. Nothing is advised within its own
 // doubt.
 //
@@ -84,6 +96,10 @@
 //
 // One question that was noticed and not answered keeps all advice back; who
 // does not know what happened answers that something was done.
+//
+// How often the limits hold, what the advice takes in touches and days, and
+// what is noticed of mistakes, is tried on made clocks: package simulate, with
+// SEATBOARD_STUDY=1000.
 //
 // Sources: the filter, see kit/trend. Durbin and Koopman 2012 for the worked
 // example and for the diagnostics of what is left.
@@ -109,7 +125,8 @@
 //	               id), seen, residual, asked (it has no weight yet)
 //	ahead[]        the same for what is to come, if nothing is touched
 //	steps[]        touch (its id; 0 where nobody wrote one down), at, rate (by which it
-//	               changed), expected (by what was held before), back
+//	               changed), error (by which the hands jumped), expected (by what was
+//	               held before), back
 //	questions[]    about, readings[], from, until, error, rate, chance, used, text, ask
 //	advice         do ("leave", "wait", "turn", "settle"), words, turns (up
 //	               positive), divisions, mass (kg, on the tray instead), after (rate to

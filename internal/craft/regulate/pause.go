@@ -22,10 +22,22 @@ func (k Kind) pausing() bool {
 
 // pauses decides for each touch, by which is likelier with these sizes of
 // noise, whether the error went on through it or the pendulum was held
-// meanwhile. Where the readings do not tell it went on. It tells whether
-// anything is other than before.
+// meanwhile. Where the readings do not tell it went on; in a long trial, where
+// a reading less is nothing lost, it may always have been held. It tells
+// whether anything is other than before.
 func (s *search) pauses(n noise) bool {
 	changed := false
+	if len(s.line.rows) > few {
+		for i, t := range s.q.Touches {
+			if t.Kind.pausing() && !s.paused[i] {
+				s.paused[i], changed = true, true
+			}
+		}
+		if changed {
+			s.lay()
+		}
+		return changed
+	}
 	likely := func() float64 {
 		if s.run.Filter(&s.line.series, n.variances(), false) != nil {
 			return math.Inf(-1)
