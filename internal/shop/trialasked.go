@@ -43,7 +43,7 @@ type TrialAnswer struct {
 // Answers lists what can be answered to a question.
 func Answers(q regulate.Question) []TrialSay {
 	switch q.About {
-	case regulate.HalfDay, regulate.SummerTime, regulate.WrongMinute:
+	case regulate.HalfDay, regulate.WrongHalf, regulate.SummerTime, regulate.WrongMinute:
 		return []TrialSay{SayShift, SayRight, SayWrong}
 	case regulate.SetUnnoted:
 		return []TrialSay{SaySet, SayStood, SayNothing}
@@ -100,7 +100,7 @@ func (t Trial) answer(q regulate.Question, a TrialAnswer) ([]trial.Event, meas.F
 		each(func(int) trial.Reply { return trial.Reply{} })
 	case SayShift:
 		shift := ShiftOf(q)
-		each(func(int) trial.Reply { return trial.Reply{Shift: shift} })
+		each(func(int) trial.Reply { return trial.Reply{Shift: shift, Later: q.Later} })
 	case SayBefore, SaySince:
 		each(func(id int) trial.Reply { return t.sinceSet(q, id, a.Say == SaySince) })
 	default:

@@ -205,7 +205,8 @@ func (f *faultsOf) reply(r *Reply) {
 	f.need(slices.Contains(doubts(), r.About), "answer.about", "“%s” is not a question", clip(string(r.About)))
 	f.need(r.Reading > 0 || r.Reading == 0 && !r.From.IsZero(), "answer.reading", "Say which reading, or which moment, the answer is about")
 	f.need(finite(r.Shift) && size(r.Shift) <= mostError, "answer.shift", "A reading is put right by at most a day")
-	f.need(r.Shift == 0 || r.Reading > 0 && !r.Right, "answer.shift", "Only a reading that is not right is put right by so much")
+	f.need(finite(r.Later) && size(r.Later) <= mostError, "answer.later", "A reading is taken at most a day later or earlier")
+	f.need(r.Shift == 0 && r.Later == 0 || r.Reading > 0 && !r.Right, "answer.shift", "Only a reading that is not right is put right by so much")
 	if r.Touch != nil {
 		f.touch("answer.touch", r.Touch)
 	}
@@ -213,7 +214,7 @@ func (f *faultsOf) reply(r *Reply) {
 
 // doubts lists what questions are about.
 func doubts() []regulate.Doubtful {
-	return []regulate.Doubtful{regulate.HalfDay, regulate.SummerTime, regulate.WrongMinute, regulate.Stray, regulate.Disagree, regulate.SetUnnoted,
+	return []regulate.Doubtful{regulate.HalfDay, regulate.WrongHalf, regulate.SummerTime, regulate.WrongMinute, regulate.Stray, regulate.Disagree, regulate.SetUnnoted,
 		regulate.RateUnnoted, regulate.HostStepped, regulate.Twice, regulate.Order, regulate.Ahead}
 }
 

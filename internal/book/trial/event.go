@@ -105,7 +105,7 @@ type Stop struct {
 }
 
 // Reply answers a question. Of a reading (Reading) it says that it is right, or
-// what it is to be put right by (Shift), or, with neither and no Touch, that it
+// what it is to be put right by (Shift, Later), or, with neither and no Touch, that it
 // is wrong; the last reply about a reading counts. Without one it is about a
 // moment (From): nothing was wrong (Right), or what was done then (Touch).
 type Reply struct {
@@ -114,6 +114,7 @@ type Reply struct {
 	From    time.Time         `json:"from,omitzero"`
 	Right   bool              `json:"right"`           // the reading is right as it stands
 	Shift   unit.Duration     `json:"shift"`           // it is to be put right by so much: half a day, an hour, a minute
+	Later   unit.Duration     `json:"later,omitempty"` // it was taken so much later than it says
 	Touch   *regulate.Touch   `json:"touch,omitempty"` // what was done and not written down
 }
 

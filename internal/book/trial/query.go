@@ -89,6 +89,8 @@ func (a Reply) apply(r *regulate.Reading) {
 		r.Taken = true
 	case a.Shift != 0:
 		r.Error += a.Shift
+	case a.Later != 0:
+		r.At = r.At.Add(time.Duration(float64(a.Later) * float64(time.Second)))
 	default:
 		r.Out = true
 	}

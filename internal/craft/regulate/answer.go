@@ -82,6 +82,7 @@ type Doubtful string
 // What is asked.
 const (
 	HalfDay     Doubtful = "half-day"     // twelve hours off: morning taken for evening
+	WrongHalf   Doubtful = "wrong-half"   // the hour was written in the other half of the day
 	SummerTime  Doubtful = "summer-time"  // one hour off
 	WrongMinute Doubtful = "minute"       // one or more whole minutes off
 	Stray       Doubtful = "stray"        // does not agree with those about it
@@ -103,6 +104,7 @@ type Question struct {
 	Until   time.Time                    `json:"until"`
 	Error   meas.Interval[unit.Duration] `json:"error"`  // of a set
 	Rate    meas.Interval[unit.Rate]     `json:"rate"`   // of a change of rate
+	Later   unit.Duration                `json:"later"`  // of a WrongHalf: it fits if it was taken so much later
 	Chance  float64                      `json:"chance"` // that it is nothing, family-wise; 0 where it is plain
 	Used    bool                         `json:"used"`
 	Text    string                       `json:"text"` // one sentence

@@ -56,7 +56,8 @@
 // each reading whether error or rate jumped there though nothing is written
 // down of it. What would come about by chance less than once in a thousand
 // trials becomes a [Question]. An odd reading has no weight until someone says
-// that it is right; its size tells morning from evening, summer time, and a
+// that it is right; its size tells morning from evening, an hour written in the wrong half of
+// the day, summer time, and a
 // mistaken minute. A jump lets the error or the rate begin anew there, so that
 // nothing is drawn across it, and no advice is given until it is explained.
 // What comes last in a trial cannot be told from a jump: it is asked about as a
@@ -127,7 +128,8 @@
 //	steps[]        touch (its id; 0 where nobody wrote one down), at, rate (by which it
 //	               changed), error (by which the hands jumped), expected (by what was
 //	               held before), back
-//	questions[]    about, readings[], from, until, error, rate, chance, used, text, ask
+//	questions[]    about, readings[], from, until, error, rate, later (s, when it was taken),
+//	               chance, used, text, ask
 //	advice         do ("leave", "wait", "turn", "settle"), words, turns (up
 //	               positive), divisions, mass (kg, on the tray instead), after (rate to
 //	               expect), right, as_is (chances), next, learn[]: after (s), u, half

@@ -17,6 +17,7 @@ type oddity struct {
 	reading int     // its ID: the odd one, or the first after a change
 	row     int     // of the timeline it was found in
 	size, u float64 // s, or s/day
+	slope   float64 // s/day, the rate there
 	t       float64 // in its standard deviations
 	chance  float64 // of as much by chance anywhere in the trial
 }
@@ -138,7 +139,7 @@ func (s *search) list(gross bool) []oddity {
 		add := func(about Doubtful, t, u float64) {
 			if math.Abs(t) > least {
 				chance := math.Min(1, 2*tests*num.StudentCDF(-math.Abs(t), freedom))
-				out = append(out, oddity{about: about, reading: r.ID, row: i, size: t * u, u: u, t: t, chance: chance})
+				out = append(out, oddity{about: about, reading: r.ID, row: i, size: t * u, u: u, slope: l.Slope, t: t, chance: chance})
 			}
 		}
 		if l.AgainstU > 0 && !s.freeze[r.ID] {

@@ -125,6 +125,9 @@ func (s *search) ask(o oddity) Question {
 		q.Error = meas.Around(unit.Duration(o.size), unit.Duration(o.u), 1.96)
 		p, what := pattern(o)
 		q.About = p
+		if p == WrongHalf {
+			q.Later = unit.Duration(o.half())
+		}
 		q.Text = fmt.Sprintf("The reading of %s is %s %s than the others say", day(q.Until), seconds(o.size), faster(o.size))
 		q.Ask = "Say that it is right, put it right, or take it out"
 		if what != "" {
@@ -141,6 +144,17 @@ func faster(x float64) string {
 	return "faster"
 }
 
+// half is half a day, s, where a reading fits if it was taken so much later;
+// else nought.
+func (o oddity) half() float64 {
+	for _, h := range []float64{halfDay, -halfDay} {
+		if math.Abs(o.size-o.slope*h/86400) < 2*o.u {
+			return h
+		}
+	}
+	return 0
+}
+
 // pattern tells a mistake of reading by its size.
 func pattern(o oddity) (Doubtful, string) {
 	d := math.Abs(o.size)
@@ -153,6 +167,8 @@ func pattern(o oddity) (Doubtful, string) {
 		return HalfDay, "morning taken for evening"
 	case near(hour, 120):
 		return SummerTime, "an hour of summer time"
+	case math.Abs(o.half()) > 0:
+		return WrongHalf, "an hour written in the other half of the day"
 	case whole > 0 && o.u < 10 && math.Abs(d-whole) < math.Max(2, math.Min(3*o.u, 10)):
 		return WrongMinute, "a mistake of " + fmt.Sprintf("%.0f min", whole/minute)
 	}

@@ -62,6 +62,12 @@ func TestMistakesAreAskedAbout(t *testing.T) {
 	}{
 		{"half a day", func(q *Query) { q.Readings[7].Error += 43200 }, HalfDay, 8},
 		{"half a day, the other way", func(q *Query) { q.Readings[7].Error -= 43200 }, HalfDay, 8},
+		{"evening written as morning", func(q *Query) {
+			for i := range q.Readings {
+				q.Readings[i].Error += unit.Duration(20 * float64(i))
+			}
+			q.Readings[6].Error += 16
+		}, WrongHalf, 7},
 		{"an hour", func(q *Query) { q.Readings[5].Error -= 3600 }, SummerTime, 6},
 		{"a minute", func(q *Query) { q.Readings[9].Error += 60 }, WrongMinute, 10},
 		{"a stray", func(q *Query) { q.Readings[9].Error += 23 }, Stray, 10},
@@ -106,7 +112,7 @@ func TestMistakesAreAskedAbout(t *testing.T) {
 			t.Errorf("%s: it asks about %v", c.name, ids)
 		}
 		want := 12.0
-		if c.about == RateUnnoted {
+		if c.about == RateUnnoted || c.about == WrongHalf {
 			want = 32
 		}
 		if !a.Rate.Now.Has(unit.RatePerDay(want)) || a.Rate.Now.U.PerDay() > 2 {

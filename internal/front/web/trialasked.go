@@ -57,6 +57,10 @@ func askedOf(t shop.Trial, form url.Values, faults meas.Faults) []askedView {
 func sayOptions(b trial.Book, q regulate.Question, say shop.TrialSay) []optionView {
 	words := sayWords[say]
 	switch {
+	case say == shop.SayShift && q.Later > 0:
+		words = "It was taken 12 h later"
+	case say == shop.SayShift && q.Later < 0:
+		words = "It was taken 12 h earlier"
 	case say == shop.SayShift:
 		words = "Put it right by " + present.ShiftWords(shop.ShiftOf(q))
 	case len(q.Reading) > 1 && say == shop.SayRight:
