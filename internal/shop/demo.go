@@ -51,6 +51,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 			}
 		}
 		if i == 3 {
+			if err := s.demoStops(ctx, kept.ID); err != nil {
+				return err
+			}
 			if err := s.demoOriginality(ctx, kept.ID); err != nil {
 				return err
 			}

@@ -41,6 +41,7 @@ type Shop struct {
 	drafts reckonedDrafts
 	low    lowStores
 	trials keptTrials
+	stops  keptStops
 	tables tables
 
 	inTrial untilWritten[[]triedClock] // the clocks on trial

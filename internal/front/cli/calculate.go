@@ -25,8 +25,8 @@ import (
 const maxInput = 1 << 20
 
 // calculation makes the command of one calculation: its flags are the form's
-// fields.
-func calculation(env Env, c desk.Calculation) *cobra.Command {
+// fields, and how its answer is written.
+func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 	use := c.Name
 	if c.Arg != "" {
 		use += " [" + c.Arg + "]"
@@ -50,7 +50,7 @@ func calculation(env Env, c desk.Calculation) *cobra.Command {
 		asJSON, _ := cmd.Flags().GetBool("json")
 		return out.write(env, o, asJSON)
 	}
-	return cmd
+	return cmd, out
 }
 
 func examples(c desk.Calculation) string {

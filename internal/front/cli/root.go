@@ -74,7 +74,11 @@ func newRoot(env Env) *cobra.Command {
 		&cobra.Group{ID: "shop", Title: "The shop:"},
 	)
 	for _, c := range desk.All() {
-		root.AddCommand(calculation(env, c))
+		cmd, out := calculation(env, c)
+		if c.Name == "stops" {
+			stopsOfClock(cmd, env, out)
+		}
+		root.AddCommand(cmd)
 	}
 	addShop(root, env)
 	root.AddCommand(decodeCommand(env), decodePictureCommand(env))

@@ -22,6 +22,9 @@ func (s *Server) trialRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial.csv", s.trialLog)
 	get("/clocks/{id}/trial/{file}", s.trialFile)
 	post("/clocks/{id}/trial", s.changeTrial)
+	get("/clocks/{id}/trial/stops", s.trialStops)
+	post("/clocks/{id}/trial/stops", s.changeStops)
+	get("/clocks/{id}/trial/stops/{file}", s.trialStopsFile)
 	get("/time.json", s.timeNow)
 	s.trialGateRoutes(get, post)
 }

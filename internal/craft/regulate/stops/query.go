@@ -176,11 +176,11 @@ func (s Stop) check(i int, hand bool) meas.Faults {
 	if !s.Found.IsZero() && s.Going.After(s.Found) {
 		fail("going", "it was found standing at %s, before it was last seen going at %s; which is right?", when(s.Found), when(s.Going))
 	}
-	if s.Weight.Set && !(s.Weight.Value >= 0 && s.Weight.Value <= 30) {
-		fail("weight", "the bottom of the weight hangs from nought to 30 m above the floor of the case")
+	if s.Weight.Set && !(s.Weight.Value >= 0 && s.Weight.Value <= 100) {
+		fail("weight", "the bottom of the weight hangs from nought to 100 m above the floor of the case")
 	}
-	if s.Room.Set && !(s.Room.Value >= 233.15 && s.Room.Value <= 343.15) {
-		fail("room", "a room is from −40 to 70 °C")
+	if s.Room.Set && !(s.Room.Value >= 200 && s.Room.Value <= 350) {
+		fail("room", "a room is from −73 to 76 °C")
 	}
 	switch s.Strike {
 	case "", AtRest, Warned, Striking, NotKnown:

@@ -257,11 +257,12 @@ func (s *solver) dialRings() []*ring {
 	if s.trained == nil || s.trained.Motion == nil || !s.trained.Motion.Right || s.trained.Motion.HoursPerTurn.About {
 		return all
 	}
-	period := big.NewRat(int64(dialTurn), 1)
-	for i, p := range s.trained.Motion.Pairs[:max(0, len(s.trained.Motion.Pairs)-1)] {
-		period = new(big.Rat).Mul(period, big.NewRat(int64(p.Pinion.Teeth), int64(p.Wheel.Teeth)))
+	motion := s.trained.Motion
+	period := new(big.Rat).Quo(big.NewRat(int64(dialTurn), 1), motion.Product.Rat()) // of the carrier
+	for _, p := range motion.Pairs[:max(0, len(motion.Pairs)-1)] {
+		period = new(big.Rat).Mul(period, big.NewRat(int64(p.Wheel.Teeth), int64(p.Pinion.Teeth)))
 		if period.Cmp(big.NewRat(3600, 1)) != 0 {
-			add("minute wheel", "Look at the minute wheel and its pinion, and at the pins that lift the strike.", period, int(s.trained.Motion.Pairs[i+1].Wheel.Teeth))
+			add("minute wheel", "Look at the minute wheel and its pinion, and at the pins that lift the strike.", period, int(p.Wheel.Teeth))
 		}
 	}
 	return all

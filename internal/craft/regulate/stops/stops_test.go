@@ -84,6 +84,20 @@ func TestThirdWheel(t *testing.T) {
 	}
 }
 
+// TestMotionWork: a minute wheel that does not go round with the minute hand.
+func TestMotionWork(t *testing.T) {
+	q := longcase(t)
+	q.Motion = train.MustChain("36/12 40/10")
+	a := must(t, Query{Stops: at(3*3600+600, 6*3600+660, 9*3600+600, 630), Train: q})
+	if x := suspect(a, "minute wheel"); x == nil || x.Period != 3*3600 || x.Teeth != 36 || x.Hold != 4 {
+		t.Errorf("%+v", x)
+	}
+	q.Motion = train.MustChain("36/36 72/6")
+	if x := suspect(must(t, Query{Stops: at(600, 4200, 9000), Train: q}), "minute wheel"); x != nil {
+		t.Errorf("it goes with the minute hand: %+v", x)
+	}
+}
+
 // TestOneOfFourElsewhere: three of four.
 func TestOneOfFourElsewhere(t *testing.T) {
 	a := must(t, Query{Stops: at(3*480+60, 17*480+60, 40*480+300, 61*480+60, 70*480+60), Train: longcase(t)})
@@ -291,9 +305,9 @@ func TestCheck(t *testing.T) {
 		{"wound", "stops.1.wound", "before it was wound", Query{Stops: []Stop{{Found: on(2, 8, 0), Wound: on(2, 9, 0)}}}},
 		{"going", "stops.1.going", "last seen going", Query{Stops: []Stop{{Found: on(2, 8, 0), Going: on(2, 9, 0)}}}},
 		{"no seconds hand", "stops.2.hands", "no arbor of this clock turns once a minute", Query{Stops: seconds, Train: &fast}},
-		{"weight", "stops.1.weight", "30 m", Query{Stops: []Stop{{Weight: meas.Exactly(unit.Length(-1))}}}},
+		{"weight", "stops.1.weight", "100 m", Query{Stops: []Stop{{Weight: meas.Exactly(unit.Length(-1))}}}},
 		{"strike", "stops.1.strike", "warned", Query{Stops: []Stop{{Strike: "maybe"}}}},
-		{"room", "stops.1.room", "70 °C", Query{Stops: []Stop{{Room: meas.Exactly(unit.Temperature(0))}}}},
+		{"room", "stops.1.room", "76 °C", Query{Stops: []Stop{{Room: meas.Exactly(unit.Temperature(0))}}}},
 		{"by", "stops.1.set", "by how much", Query{Stops: []Stop{{Set: Setting{How: By}}}}},
 		{"twice", "stops.2.found", "stopped once", Query{Stops: []Stop{{Found: on(2, 8, 0)}, {Found: on(2, 8, 0)}}}},
 		{"many", "stops", "more than", Query{Stops: make([]Stop, MaxStops+1)}},
@@ -305,7 +319,7 @@ func TestCheck(t *testing.T) {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
-	_, err := Solve(Query{Stops: []Stop{{Hands: Hands{Hour: 99}, U: -1, Strike: "x", Weight: meas.Exactly(unit.Length(99))}}})
+	_, err := Solve(Query{Stops: []Stop{{Hands: Hands{Hour: 99}, U: -1, Strike: "x", Weight: meas.Exactly(unit.Length(199))}}})
 	var faults meas.Faults
 	if errors.As(err, &faults); len(faults) != 4 {
 		t.Errorf("all mistakes at once: %v", err)

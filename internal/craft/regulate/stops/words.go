@@ -212,7 +212,7 @@ func (s *solver) wanted() []string {
 	lacks("When it was wound last, and how high the weight hangs above the floor of the case.", func(p spot) bool { return !math.IsNaN(p.wound) || p.Weight.Set })
 	lacks("Whether the strike had warned or was striking.", func(p spot) bool { return p.Strike != "" && p.Strike != NotKnown })
 	lacks("How warm the room is.", func(p spot) bool { return p.Room.Set })
-	lacks("When it is set going again: whether the hands were left as they stood, and if not, where they were set to.", func(p spot) bool { return p.Set.How != "" || p.link.set })
+	lacks("When it is set going again: best as the time comes round to where the hands stand, so that they need not be set; else where they were set to.", func(p spot) bool { return p.Set.How != "" || p.link.set })
 	if s.trained == nil {
 		out = append(out, "The counts of the train: without them only the hands themselves can be looked at.")
 	}
