@@ -55,6 +55,7 @@ func demoWeeks(now time.Time) []trial.Event {
 	put(last, trial.OfTouch(host, regulate.Touch{At: job.Instant(last), Kind: regulate.Started, HasError: true, U: 1, Words: "hung on the stand, set by the phone"}))
 	aim := trial.Presets()[0].Aim
 	aim.Promise = "right to ten seconds a week, in the boathouse"
+	aim.Home = &trial.Home{Place: "Skerrow Sound Lifeboat Station, the boathouse", Latitude: "58.6° N", Height: "6 m", Temperature: "11 ± 2 °C"}
 	put(last, trial.OfAim(aim))
 	put(last, trial.OfGate(trial.Began, "stand", ""))
 	for half := 1; ; half++ {

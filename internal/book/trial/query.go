@@ -14,6 +14,7 @@ import (
 // not in the log: Known, Now and Wanted.Move are left for the asker.
 func (b Book) Query(zone *time.Location) regulate.Query {
 	var q regulate.Query
+	q.Wanted.Rate, q.Wanted.Band = DefaultAim().Rate, DefaultAim().Band
 	replies := b.replies()
 	for i, e := range b.log {
 		if !b.standing[i] {

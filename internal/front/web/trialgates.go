@@ -25,6 +25,8 @@ func (s *Server) trialGateRoutes(get, post func(string, handler)) {
 	get("/today.ics", s.reminders)
 	get("/clocks/{id}/trial/gates/aim", s.trialAim)
 	post("/clocks/{id}/trial/gates/aim", s.saveTrialAim)
+	get("/clocks/{id}/trial/home", s.trialHome)
+	get("/clocks/{id}/trial/home.pdf", s.trialHomePDF)
 }
 
 // trialGatesView is how a clock stands with its gates, and what can be done.
