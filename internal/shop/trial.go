@@ -93,10 +93,13 @@ func (s *Shop) AddTrial(ctx context.Context, by string, clock int64, seen int, e
 		}
 		out = nil
 		now := s.now()
-		set := s.trials.set(l.Name, now)
-		for i, e := range events {
+		set, told := s.trials.set(l.Name, now), false
+		for _, e := range events {
 			e.When, e.Who = job.Instant(now), by
-			e.Host = hostNow(ctx, e.Host, set, i == 0)
+			if e.Host != nil && e.Host.From != trial.ByTyping {
+				e.Host = hostNow(ctx, *e.Host, set)
+				set, told = 0, true
+			}
 			done, faults := b.Add(e)
 			if len(faults) > 0 {
 				return badInput(faults)
@@ -106,7 +109,9 @@ func (s *Shop) AddTrial(ctx context.Context, by string, clock int64, seen int, e
 		if _, err = store.Append(tx, l, out...); err != nil {
 			return err
 		}
-		s.trials.wrote(l.Name, now)
+		if told {
+			s.trials.wrote(l.Name, now)
+		}
 		return nil
 	})
 	return out, explain(err)

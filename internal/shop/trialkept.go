@@ -190,13 +190,9 @@ func (k *keptTrials) wrote(uid string, now time.Time) {
 const leastSet unit.Duration = 0.05
 
 // hostNow is where an instant is from, with what this computer says of its
-// clock where it is the computer's.
-func hostNow(ctx context.Context, h *trial.Host, set unit.Duration, first bool) *trial.Host {
-	if h == nil || h.From == trial.ByTyping {
-		return h
-	}
-	out := *h
-	if first && max(set, -set) >= leastSet {
+// clock and by how much that was set.
+func hostNow(ctx context.Context, out trial.Host, set unit.Duration) *trial.Host {
+	if max(set, -set) >= leastSet {
 		out.Stepped = set
 	}
 	if out.Kept != "" {

@@ -51,33 +51,45 @@ func (b Book) said(about regulate.Doubtful, id int) bool {
 	return false
 }
 
-// stepped asks about each setting of the computer's clock.
+// stepped asks about each setting of the computer's clock, as the entries that
+// have its time of day tell of it.
 func (b Book) stepped() []regulate.Question {
 	var out []regulate.Question
-	for i := 1; i < len(b.log); i++ {
-		was, e := b.log[i-1], b.log[i]
-		step := unit.Duration(min(0, e.When.Sub(was.When).Seconds()))
-		if e.Host != nil && e.Host.Stepped != 0 {
-			step = e.Host.Stepped
+	was := -1
+	for i, e := range b.log {
+		if e.Host == nil || e.Host.From == ByTyping {
+			continue
+		}
+		before := was
+		was = i
+		if before < 0 {
+			continue
+		}
+		step := e.Host.Stepped
+		if step == 0 {
+			step = unit.Duration(min(0, e.When.Sub(b.log[before].When).Seconds()))
 		}
 		if size(step) < leastStep {
 			continue
 		}
-		ids := append(b.hanging(i-1, -1), b.hangingAfter(i)...)
-		if len(ids) == 0 {
-			continue
+		if ids := append(b.hanging(before, -1), b.hangingAfter(i)...); len(ids) > 0 {
+			out = append(out, asksOfStep(b.log[before], e, step, ids))
 		}
-		way := "forward"
-		if step < 0 {
-			way = "back"
-		}
-		out = append(out, regulate.Question{
-			About: regulate.HostStepped, Reading: ids, From: was.When, Until: e.When, Error: meas.Interval[unit.Duration]{Value: step, Low: step, High: step, Set: true},
-			Text: fmt.Sprintf("The computer’s clock was put %s by %s between entry %d and entry %d.", way, span(size(step)), was.N, e.N),
-			Ask:  "Say whether the time of day was right when these readings were taken, or put them right by that much.",
-		})
 	}
 	return out
+}
+
+// asksOfStep asks about a setting of the computer's clock between two entries.
+func asksOfStep(was, e Event, step unit.Duration, ids []int) regulate.Question {
+	way := "forward"
+	if step < 0 {
+		way = "back"
+	}
+	return regulate.Question{
+		About: regulate.HostStepped, Reading: ids, From: was.When, Until: e.When, Error: meas.Interval[unit.Duration]{Value: step, Low: step, High: step, Set: true},
+		Text: fmt.Sprintf("The computer’s clock was put %s by %s between entry %d and entry %d", way, span(size(step)), was.N, e.N),
+		Ask:  "Say whether the time of day was right when these readings were taken, or put them right by that much",
+	}
 }
 
 // hangingAfter lists the readings behind a setting that hang on it, none where

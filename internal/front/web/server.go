@@ -46,6 +46,7 @@ type Server struct {
 	pairing *shop.Pairing
 	guests  *guests
 	paces   paces
+	sheets  trialSheets
 
 	closing chan struct{} // closed when the server ends: what goes on for long ends with it
 	closed  sync.Once

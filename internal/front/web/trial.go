@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
+	"sync"
 	"time"
 
 	"seatboard/internal/book/trial"
@@ -106,7 +107,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Touch = touchFormOf(typed, t.Query.Known.Divisions, faults)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
-	v.Sheet, v.Unsolved = trialSheet(t, v.At), t.Unsolved
+	v.Sheet, v.Unsolved = s.sheets.of(t, v.At), t.Unsolved
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {
 		most = t.Book.Len()
@@ -118,15 +119,38 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	return s.render(w, r, status, "trial", frame{Title: v.title("Trial"), Place: "clocks", Faults: faults, View: v})
 }
 
-// trialSheet is what the readings come to; what is asked stands on the page
+// trialSheets keeps what trials come to as it was set out last: the picture of
+// a year takes longer than all the rest of the page.
+type trialSheets struct {
+	mu   sync.Mutex
+	kept map[*regulate.Answer]template.HTML
+}
+
+// keptSheets is how many are kept.
+const keptSheets = 16
+
+// of is what the readings of a trial come to; what is asked stands on the page
 // with its buttons.
-func trialSheet(t shop.Trial, at string) template.HTML {
+func (k *trialSheets) of(t shop.Trial, at string) template.HTML {
 	if len(t.Query.Readings) == 0 || len(t.Unsolved) > 0 {
 		return ""
 	}
+	k.mu.Lock()
+	sheet, ok := k.kept[t.Answer]
+	k.mu.Unlock()
+	if ok {
+		return sheet
+	}
 	a := *t.Answer
 	a.Questions = nil
-	return html.Render(present.Regulate(a), html.Options{ID: "t", Level: 3, Links: figureLinks(at, "")})
+	sheet = html.Render(present.Regulate(a), html.Options{ID: "t", Level: 3, Links: figureLinks(at, "")})
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.kept == nil || len(k.kept) >= keptSheets {
+		k.kept = map[*regulate.Answer]template.HTML{}
+	}
+	k.kept[t.Answer] = sheet
+	return sheet
 }
 
 // keptWords says how far the time of day on the page is to be trusted.
