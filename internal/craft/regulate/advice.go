@@ -15,6 +15,7 @@ const (
 	sure     = 0.9  // chance of being right at which a clock is left alone
 	worth    = 0.1  // by which a touch must better that chance
 	much     = 0.6  // or to what part it must bring what the rate is off by
+	settled  = 8    // readings from which on it can be said that more will not help
 	easier   = 0.85 // part of a doubt that it must come down to for a reading to tell something
 	k95      = 1.959963984540054
 	horizon  = 28.0 // days, the farthest that is looked ahead
@@ -70,7 +71,7 @@ func (f *fitted) advise(open []Question) Advice {
 		return a
 	case told && turns != 0 && gain && f.ripe(turns, band):
 		f.turnWords(&a, turns)
-		a.Next = f.when(func(h float64) bool { return k95*f.doubtAfter(h, turns) < math.Max(band, quarter*math.Abs(mean-aim)) }, horizon)
+		a.Next = f.told(func(h float64) float64 { return f.doubtAfter(h, turns) }, math.Max(band, quarter*math.Abs(mean-aim))/k95, horizon)
 		a.Words += " " + until(a.Next, q.Now)
 		return a
 	case !gain && f.ripe(0, band):
@@ -79,10 +80,25 @@ func (f *fitted) advise(open []Question) Advice {
 		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
 		return a
 	}
-	a.Do, a.After, a.Right = Wait, week.rate(), a.AsIs
-	a.Next = f.when(func(h float64) bool { return f.doubtIn(h) < easier*f.doubtNow() }, span)
+	a.After, a.Right = week.rate(), a.AsIs
+	if f.line.seen() >= settled && f.stuck() {
+		a.Do = Leave
+		a.Words = fmt.Sprintf("Leave it. The rate is %s, and readings like these will not tell it better: %s.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), f.unknowable())
+		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
+		return a
+	}
+	a.Do = Wait
+	a.Next = f.told(f.doubtIn, easier*f.doubtNow(), span)
 	a.Words = fmt.Sprintf("Wait. The rate is %s, and that does not tell yet whether to turn, or how far. %s", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), until(a.Next, q.Now))
 	return a
+}
+
+// unknowable says why more readings of the kind tell no more.
+func (f *fitted) unknowable() string {
+	if c, _ := f.here(); f.pace().common > c.ss/2 {
+		return "the clock of the recorder is in doubt by as much; hold it against a time that is kept right, or read the hands"
+	}
+	return "the clock itself is not steadier"
 }
 
 // ripe tells whether waiting before a turn would gain little: the doubt of the
@@ -91,11 +107,15 @@ func (f *fitted) advise(open []Question) Advice {
 // not steadier.
 func (f *fitted) ripe(turns, band float64) bool {
 	now := f.doubtNow()
-	if k95*now < band || now < math.Sqrt(f.line.spoils(turns)) {
-		return true
-	}
-	for d := soonest; d < f.line.q.Wanted.days(); d *= 2 {
-		if f.doubtIn(d) < easier*now {
+	return k95*now < band || now < math.Sqrt(f.line.spoils(turns)) || f.stuck()
+}
+
+// stuck tells whether the readings to come within the days that are wanted
+// will not lessen the doubt of the rate.
+func (f *fitted) stuck() bool {
+	now := f.doubtNow()
+	for _, x := range f.learn() {
+		if float64(x.After) <= 86400*f.line.q.Wanted.days() && x.U.PerDay() < easier*now {
 			return false
 		}
 	}
@@ -239,6 +259,17 @@ func (f *fitted) when(holds func(days float64) bool, most float64) time.Time {
 		}
 	}
 	return f.line.q.Now.Add(time.Duration(at * 24 * float64(time.Hour)))
+}
+
+// told is the first moment from now at which a reading brings a doubt down to
+// what is enough, or, where none does, nearly as far as any within so many
+// days.
+func (f *fitted) told(doubt func(days float64) float64, enough, most float64) time.Time {
+	least := math.Inf(1)
+	for h := soonest; h < most; h *= 1.5 {
+		least = math.Min(least, doubt(h))
+	}
+	return f.when(func(h float64) bool { return doubt(h) <= math.Max(enough, 1.1*least) }, most)
 }
 
 // spread is the standard deviation.

@@ -56,3 +56,27 @@ func TestNothingToWin(t *testing.T) {
 		t.Errorf("it advises %s: %s", a.Advice.Do, a.Advice.Words)
 	}
 }
+
+// TestRecorderInDoubt: listening on does not help where the recorder's clock
+// is in doubt by as much as the rate is; that is said, and not waited for.
+func TestRecorderInDoubt(t *testing.T) {
+	zero := time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC)
+	trial := func(recorder float64) Answer {
+		var q Query
+		for d := range 20 {
+			at := zero.AddDate(0, 0, d)
+			q.Readings = append(q.Readings, Reading{ID: d + 1, From: at.Add(-time.Hour), At: at, How: ByEar, Rate: unit.RatePerDay(1.5 + 0.1*float64(d%3)), U: float64(unit.RatePerDay(0.1)), Clock: unit.RatePerDay(recorder)})
+			q.Now = at
+		}
+		return solved(t, q)
+	}
+	if a := trial(4); a.Advice.Do != Leave || !strings.Contains(a.Advice.Words, "recorder") {
+		t.Errorf("a recorder in doubt by 4 s/d: %s, %s", a.Advice.Do, a.Advice.Words)
+	}
+	if a := trial(0.05); strings.Contains(a.Advice.Words, "recorder") {
+		t.Errorf("a recorder that is kept right: %s, %s", a.Advice.Do, a.Advice.Words)
+	}
+	if learn := trial(4).Advice.Learn; learn[len(learn)-1].U.PerDay() < 3 {
+		t.Errorf("after two weeks more of listening the rate would be known to %.2f s/d", learn[len(learn)-1].U.PerDay())
+	}
+}

@@ -81,7 +81,8 @@
 // not make the turn surer: the doubt of the rate is within the band, or less than
 // that of what the turn does, or another reading within a week would not lessen
 // it. Where a turn would better nothing, what is left is the clock's own
-// unsteadiness, and it is left alone. Otherwise it is waited, until the moment
+// unsteadiness, and it is left alone; so it is where readings like those so far
+// will not tell more, as with a recorder whose own clock is in doubt. Otherwise it is waited, until the moment
 // at which one more reading could tell. The turn is made in divisions of the nut, or sixteenths; lost
 // motion is in it where the nut goes back. Nothing is advised within its own
 // doubt.

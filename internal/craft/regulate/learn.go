@@ -9,17 +9,27 @@ import (
 )
 
 // pace is how a person reads this clock: how far apart, with what doubt.
-type pace struct{ gap, v float64 }
+type pace struct {
+	gap, v float64
+	fixed  bool    // v is not multiplied by the scale of readings
+	span   float64 // of a rate, days; 0 where the error is read
+	common float64 // variance that all such rates have in common
+}
 
-// pace is that of the last readings of the error; a day and half a second
-// where there are none.
-func (l *timeline) pace() pace {
-	var at []float64
+// pace is that of the last readings, of the error or of the rate; a day and
+// half a second where there are none.
+func (f *fitted) pace() pace {
+	l := f.line
 	p := pace{gap: 1, v: square(unstated(ByHand))}
+	var at []float64
+	sees := trend.Nothing
 	for i := len(l.rows) - 1; i >= 0 && len(at) < 12; i-- {
-		if l.rows[i].reading >= 0 && l.series.Rows[i].Sees == trend.Level {
-			at = append(at, l.rows[i].t)
-			p.v = l.series.Rows[i].V
+		row := &l.series.Rows[i]
+		if l.rows[i].reading < 0 || sees != trend.Nothing && row.Sees != sees {
+			continue
+		}
+		if at = append(at, l.rows[i].t); sees == trend.Nothing {
+			sees, p.v, p.fixed, p.span = row.Sees, row.V, row.Fixed, row.Span
 		}
 	}
 	var gaps []float64
@@ -31,6 +41,16 @@ func (l *timeline) pace() pace {
 	if len(gaps) > 0 {
 		slices.Sort(gaps)
 		p.gap = math.Min(math.Max(gaps[len(gaps)/2], soonest), 7)
+	}
+	if p.span > 0 {
+		push := make([]float64, len(l.columns))
+		if l.recorder >= 0 {
+			push[l.recorder] = 1
+		}
+		if p.span < whole {
+			push[l.byDay] = 1
+		}
+		p.common = square(f.of(asked{push: push}).spread())
 	}
 	return p
 }
@@ -65,7 +85,20 @@ func (c *cov) advance(dt float64, n trend.Noise) {
 	c.ss += q
 }
 
-func (c *cov) read(v float64) {
+// read takes one more reading in.
+func (c *cov) read(p pace, n trend.Noise) {
+	v := p.v
+	if !p.fixed {
+		v *= n.Scale
+	}
+	if p.span > 0 {
+		s := math.Max(c.ss-p.common, 0)
+		g := 1 / (s + v + n.Level/p.span)
+		c.ss -= s * s * g
+		c.ll -= c.ls * c.ls * g
+		c.ls -= s * c.ls * g
+		return
+	}
 	g := 1 / (c.ll + v)
 	kl, ks := c.ll*g, c.ls*g
 	c.ss -= ks * c.ls
@@ -81,7 +114,7 @@ func (f *fitted) doubtIn(days float64) float64 {
 	c, k := f.here()
 	n := k.noise.variances()
 	c.advance(days, n)
-	c.read(f.line.pace().v * n.Scale)
+	c.read(f.pace(), n)
 	return math.Sqrt(math.Max(c.ss, 0))
 }
 
@@ -89,11 +122,11 @@ func (f *fitted) doubtIn(days float64) float64 {
 // then and one in so many days.
 func (f *fitted) doubtAfter(days, turns float64) float64 {
 	c, k := f.here()
-	n, v := k.noise.variances(), f.line.pace().v
+	n, p := k.noise.variances(), f.pace()
 	c.ss += f.line.spoils(turns)
-	c.read(v * n.Scale)
+	c.read(p, n)
 	c.advance(days, n)
-	c.read(v * n.Scale)
+	c.read(p, n)
 	return math.Sqrt(math.Max(c.ss, 0))
 }
 
@@ -110,21 +143,21 @@ func (l *timeline) spoils(turns float64) float64 {
 // learn is what will be known of the rate after more readings like the last.
 func (f *fitted) learn() []Learned {
 	c, k := f.here()
-	n, p := k.noise.variances(), f.line.pace()
+	n, p := k.noise.variances(), f.pace()
 	var out []Learned
 	gone, next := 0.0, p.gap
 	for _, h := range []float64{6, 12, 24, 48, 96, 168, 336} {
 		end := h / 24
 		for next <= end+1e-9 {
 			c.advance(next-gone, n)
-			c.read(p.v * n.Scale)
+			c.read(p, n)
 			gone = next
 			next += p.gap
 		}
 		at := c
 		if gone < end-1e-9 {
 			at.advance(end-gone, n)
-			at.read(p.v * n.Scale)
+			at.read(p, n)
 		}
 		u := math.Sqrt(math.Max(at.ss, 0))
 		out = append(out, Learned{After: unit.Duration(h * 3600), U: unit.RatePerDay(u), Half: unit.RatePerDay(k95 * u)})

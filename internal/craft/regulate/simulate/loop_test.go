@@ -160,7 +160,7 @@ func TestAdviceBringsItRight(t *testing.T) {
 			t.Logf("%s  came to an end %d of %d, right then %.1f %% (stated %.1f); touches %s; days %s; ratio to the bound %s", k, d, tried-before, 100*float64(ok)/float64(d), 100*said/float64(d), quarters(touches), quarters(days), quarters(ratio))
 		}
 	}
-	if float64(done) < 0.6*float64(tried) || float64(right) < 0.5*float64(done) {
+	if float64(done) < 0.8*float64(tried) || float64(right) < 0.5*float64(done) {
 		t.Errorf("of %d clocks %d came to an end and %d were right", tried, done, right)
 	}
 }
