@@ -14,10 +14,13 @@ import (
 // errHands tells how the place of the hands is written.
 var errHands = errors.New("write hour and minute, like 10:47, and the seconds hand behind them where there is one, like 10:47:12")
 
-// ParseHands reads "10:47", "10:47:12" or "10.47"; the hour is 0 to 23, of
-// which the dial shows 12.
+// ParseHands reads "10:47", "10:47:12", "10.47" or, as a telephone's keys of
+// figures write it, "1047"; the hour is 0 to 23, of which the dial shows 12.
 func ParseHands(s string) (Hands, error) {
 	s = strings.TrimSpace(s)
+	if n := len(s); (n == 3 || n == 4) && strings.Trim(s, "0123456789") == "" {
+		s = s[:n-2] + ":" + s[n-2:]
+	}
 	sep := ":"
 	if !strings.Contains(s, ":") {
 		sep = "."

@@ -466,7 +466,7 @@ func TestToldAndHands(t *testing.T) {
 	if errors.As(err, &faults); len(faults) != 3 {
 		t.Errorf("all mistakes: %v", err)
 	}
-	for in, want := range map[string]string{"0:05": "12:05", "22:47": "10:47", "10.47": "10:47", "3:7:5": "3:07:05", "12:00,5": "12:00.5"} {
+	for in, want := range map[string]string{"0:05": "12:05", "22:47": "10:47", "10.47": "10:47", "3:7:5": "3:07:05", "12:00,5": "12:00.5", "1047": "10:47", "905": "9:05"} {
 		if h, err := ParseHands(in); err != nil || h.String() != want {
 			t.Errorf("%q: %v, %v", in, h, err)
 		}
