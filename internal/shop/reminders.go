@@ -14,51 +14,6 @@ import (
 	"seatboard/internal/paper/ical"
 )
 
-// mostOnTrial is how many clocks on trial are looked at together.
-const mostOnTrial = 200
-
-// onTrial lists the clocks on trial with their gates as of now, those touched
-// last first.
-func (s *Shop) onTrial(ctx context.Context) ([]Gates, error) {
-	read, err := s.inTrial.get(s.store, func() ([]triedClock, error) {
-		var clocks []job.Summary
-		err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-			clocks, _, err = tx.ListStage(job.Trial, "", mostOnTrial)
-			return err
-		})
-		if err != nil {
-			return nil, err
-		}
-		var out []triedClock
-		for _, c := range clocks {
-			t, err := s.Trial(ctx, c.ID)
-			if err != nil {
-				return nil, err
-			}
-			beats, err := s.beatsOf(ctx, c.ID)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, triedClock{t, beats})
-		}
-		return out, nil
-	})
-	if err != nil {
-		return nil, explain(err)
-	}
-	out := make([]Gates, len(read))
-	for i, x := range read {
-		out[i] = s.judge(x.trial, x.beats)
-	}
-	return out, nil
-}
-
-// triedClock is what the gates of a clock are judged by.
-type triedClock struct {
-	trial Trial
-	beats []trial.Heard
-}
-
 // Reminders writes what is not to be forgotten as an iCalendar file: of one
 // clock, or of the whole shop where clock is 0.
 func (s *Shop) Reminders(ctx context.Context, clock int64) ([]byte, error) {
@@ -175,10 +130,13 @@ func remindOfTrial(g Gates) []ical.Reminder {
 func readingDue(g Gates) (at time.Time, why string, ok bool) {
 	if s := g.Standing; s.Current < len(s.Gates) {
 		if x := s.Gates[s.Current]; x.State == trial.UnderWay && !x.Due.IsZero() {
-			return x.Due, "At the latest: without a reading the gate begins anew.", true
+			at, why, ok = x.Due, "At the latest: without a reading the gate begins anew.", true
 		}
 	}
-	return time.Time{}, "", false
+	if a := g.Answer; a != nil && a.Complete && a.Advice.Do == regulate.Wait && !a.Advice.Next.IsZero() && (!ok || a.Advice.Next.Before(at)) {
+		at, why, ok = a.Advice.Next, "From then on a reading tells more.", true
+	}
+	return at, why, ok
 }
 
 // windingDue is when a clock wants to be wound: a day before it runs down, or

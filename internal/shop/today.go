@@ -13,10 +13,11 @@ import (
 
 // Today is what needs a hand now.
 type Today struct {
-	Empty    bool     // the book has no clock yet
-	Damage   []string // what the look-through after an unclean end has found, none if all is well
-	Trouble  string   // why the shop's computer may not ring, "" where nothing is known against it
-	Needs    []Need   // baths and hours that wait for a hand, the most urgent first
+	Empty    bool      // the book has no clock yet
+	Damage   []string  // what the look-through after an unclean end has found, none if all is well
+	Trouble  string    // why the shop's computer may not ring, "" where nothing is known against it
+	Needs    []Need    // baths and hours that wait for a hand, the most urgent first
+	Trials   []OnTrial // the clocks on trial, those that want a hand first
 	Promised []Promise
 	Low      []meas.Finding // what is low on the shelf, or cannot be right there
 	Stages   []InStage      // the clocks in the house by stage; a stage without one is left out
@@ -65,6 +66,9 @@ func (s *Shop) Today(ctx context.Context) (Today, error) {
 		return t, explain(err)
 	}
 	if t.Needs, err = s.needs(ctx); err != nil {
+		return t, err
+	}
+	if t.Trials, err = s.linesOnTrial(ctx); err != nil {
 		return t, err
 	}
 	if t.Low, err = s.LowStores(ctx); err != nil {

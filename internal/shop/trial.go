@@ -5,6 +5,7 @@ import (
 	"errors"
 	"reflect"
 	"strconv"
+	"time"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/ledger"
@@ -35,6 +36,11 @@ type Trial struct {
 
 // Trial loads a clock's file with its time on trial.
 func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
+	return s.trialOf(ctx, clock, freshTrial)
+}
+
+// trialOf loads it with what was reckoned at most oldest ago.
+func (s *Shop) trialOf(ctx context.Context, clock int64, oldest time.Duration) (Trial, error) {
 	var t Trial
 	var l store.Log
 	var log []trial.Event
@@ -50,7 +56,7 @@ func (s *Shop) Trial(ctx context.Context, clock int64) (Trial, error) {
 		if l, err = tx.Log(trialBook, t.Clock.UID); err != nil {
 			return err
 		}
-		if k, kept = s.trials.find(l, versionsOf(t.Survey), s.now()); !kept {
+		if k, kept = s.trials.find(l, versionsOf(t.Survey), s.now(), oldest); !kept {
 			log, err = grown(tx, l, s.trials.known(l))
 		}
 		return err

@@ -40,8 +40,13 @@ type keptTrial struct {
 	goes      meas.Result[unit.Duration] // from winding to winding, by the drive
 }
 
-// freshTrial is how long what was reckoned of a trial stands for now.
-const freshTrial = 10 * time.Minute
+// How long what was reckoned of a trial stands: for its own page as for now;
+// for a list of many clocks as long as nothing is written of it, a day at the
+// most.
+const (
+	freshTrial = 10 * time.Minute
+	restsTrial = 24 * time.Hour
+)
 
 // mostTrials is how many trials are kept.
 const mostTrials = 64
@@ -59,13 +64,13 @@ func versionsOf(s job.Survey) (v surveyVersions) {
 }
 
 // find is what is kept of a trial; false where its log or the survey is another
-// than it was, or it was reckoned too long ago.
-func (k *keptTrials) find(l store.Log, survey surveyVersions, now time.Time) (keptTrial, bool) {
+// than it was, or it was reckoned longer ago than oldest.
+func (k *keptTrials) find(l store.Log, survey surveyVersions, now time.Time, oldest time.Duration) (keptTrial, bool) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	have, ok := k.kept[l.Name]
 	old := now.Sub(have.made)
-	return have, ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey && old >= 0 && old < freshTrial
+	return have, ok && have.entries == l.Entries && have.touched.Equal(l.Touched) && have.survey == survey && old >= 0 && old < oldest
 }
 
 // known is the log of a trial as it was read last, nil where nothing is kept of

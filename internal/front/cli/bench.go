@@ -28,7 +28,7 @@ func say(env Env, d doc.Doc) error {
 
 func todayCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "today", Short: "What needs a hand now: baths, forgotten hours, promises, the clocks by stage", GroupID: "shop", Args: noArgs,
+		Use: "today", Short: "What needs a hand now: baths, forgotten hours, clocks on trial, promises, the clocks by stage", GroupID: "shop", Args: noArgs,
 		Example: "  seatboard today\n      the most urgent first\n  seatboard today --json\n      for programs",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -61,7 +61,23 @@ func todayAsJSON(t shop.Today) map[string]any {
 	for _, st := range t.Stages {
 		stages = append(stages, map[string]any{"stage": st.Stage, "clocks": st.Total})
 	}
-	return map[string]any{"needs": needs, "promised": promised, "low": append([]string{}, lowList(t).Items...), "stages": stages, "damage": append([]string{}, t.Damage...)}
+	return map[string]any{"needs": needs, "on_trial": triedAsJSON(t), "promised": promised, "low": append([]string{}, lowList(t).Items...), "stages": stages, "damage": append([]string{}, t.Damage...)}
+}
+
+func wantWords(x shop.OnTrial) []string {
+	words := []string{}
+	for _, w := range x.Wants {
+		words = append(words, w.Words)
+	}
+	return words
+}
+
+func triedAsJSON(t shop.Today) []map[string]any {
+	out := []map[string]any{}
+	for _, x := range t.Trials {
+		out = append(out, map[string]any{"number": x.Clock.Number, "rate": x.Rate, "going": x.Going, "gate": x.Gate, "wants": wantWords(x)})
+	}
+	return out
 }
 
 // todayDoc is what needs a hand, for people.
@@ -78,6 +94,13 @@ func todayDoc(t shop.Today) doc.Doc {
 		table := doc.Table{Caption: "Wants a hand", Columns: []doc.Column{{Head: "What"}, {Head: "Time"}, {Head: "To do"}}}
 		for _, n := range t.Needs {
 			table.Rows = append(table.Rows, []string{n.Name, n.Words, n.About})
+		}
+		open.Body = append(open.Body, table)
+	}
+	if len(t.Trials) > 0 {
+		table := doc.Table{Caption: "On trial", Columns: []doc.Column{{Head: "Clock"}, {Head: "Goes"}, {Head: "Gate"}, {Head: "Wants"}}}
+		for _, x := range t.Trials {
+			table.Rows = append(table.Rows, []string{x.Clock.Number, x.Going, x.Gate, strings.Join(wantWords(x), "; ")})
 		}
 		open.Body = append(open.Body, table)
 	}

@@ -26,13 +26,37 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) error {
 		}
 		v.Lines = append(v.Lines, l)
 	}
+	for _, t := range t.Trials[:min(len(t.Trials), triedShown)] {
+		l := triedLine{OnTrial: t, Href: clockPath(t.Clock.ID) + "/trial"}
+		if len(t.Wants) > 0 && t.Wants[0].Gates {
+			l.Href += "/gates"
+		}
+		v.Tried = append(v.Tried, l)
+	}
+	v.MoreTried = len(t.Trials) - len(v.Tried)
+	for _, st := range t.Stages {
+		if st.Stage != job.Trial {
+			v.House = append(v.House, st)
+		}
+	}
 	return s.render(w, r, http.StatusOK, "today", frame{Title: "Today", Place: "today", View: v})
 }
 
 // todayView is what needs a hand now, each line with its place.
 type todayView struct {
 	shop.Today
-	Lines []needLine
+	Lines     []needLine
+	Tried     []triedLine
+	MoreTried int
+	House     []shop.InStage // but those on trial, which have lines of their own
+}
+
+// triedShown is how many clocks on trial the page shows.
+const triedShown = 25
+
+type triedLine struct {
+	shop.OnTrial
+	Href string
 }
 
 type needLine struct {

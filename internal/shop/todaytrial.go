@@ -1,0 +1,195 @@
+package shop
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"time"
+
+	"seatboard/internal/book/job"
+	"seatboard/internal/book/trial"
+	"seatboard/internal/craft/listen/phrase"
+	"seatboard/internal/craft/regulate"
+	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+	"seatboard/internal/paper/present"
+)
+
+// mostOnTrial is how many clocks on trial are looked at together.
+const mostOnTrial = 60
+
+// onTrial lists the clocks on trial with their gates as of now, those touched
+// last first.
+func (s *Shop) onTrial(ctx context.Context) ([]Gates, error) {
+	read, err := s.inTrial.get(s.store, func() ([]triedClock, error) {
+		var clocks []job.Summary
+		err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+			clocks, _, err = tx.ListStage(job.Trial, "", mostOnTrial)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		var out []triedClock
+		for _, c := range clocks {
+			t, err := s.trialOf(ctx, c.ID, restsTrial)
+			if err != nil {
+				return nil, err
+			}
+			beats, err := s.beatsOf(ctx, c.ID)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, triedClock{t, beats})
+		}
+		return out, nil
+	})
+	if err != nil {
+		return nil, explain(err)
+	}
+	out := make([]Gates, len(read))
+	for i, x := range read {
+		out[i] = s.judge(x.trial, x.beats)
+	}
+	return out, nil
+}
+
+// triedClock is what the gates of a clock are judged by.
+type triedClock struct {
+	trial Trial
+	beats []trial.Heard
+}
+
+// OnTrial is a clock on trial in a line.
+type OnTrial struct {
+	Clock job.Clock
+	Rate  meas.Interval[unit.Rate] // what it does now
+	Going string                   // rate and trend in words
+	Gate  string                   // how it stands with its gates
+	Wants []Want                   // what wants a hand, the most urgent first
+}
+
+// Want is one thing that a clock on trial wants.
+type Want struct {
+	Words string
+	Late  bool
+	Gates bool // it is done on the page of the gates, else on that of the trial
+
+	rank int
+}
+
+// The order of what clocks on trial want.
+const (
+	wantStands = iota
+	wantDoubt
+	wantOverdue
+	wantSign
+	wantAnswer
+	wantPromise
+	wantRead
+	wantNothing
+)
+
+// linesOnTrial is the clocks on trial, those that want a hand first.
+func (s *Shop) linesOnTrial(ctx context.Context) ([]OnTrial, error) {
+	tried, err := s.onTrial(ctx)
+	if err != nil {
+		return nil, err
+	}
+	var out []OnTrial
+	for _, g := range tried {
+		out = append(out, lineOf(g))
+	}
+	slices.SortStableFunc(out, func(a, b OnTrial) int { return cmp.Compare(a.rank(), b.rank()) })
+	return out, nil
+}
+
+func (o OnTrial) rank() int {
+	if len(o.Wants) == 0 {
+		return wantNothing
+	}
+	return o.Wants[0].rank
+}
+
+func lineOf(g Gates) OnTrial {
+	o := OnTrial{Clock: g.Clock, Gate: present.GatesInShort(g.Standing, g.Now), Going: "no rate yet"}
+	if a := g.Answer; a != nil && a.Complete {
+		o.Rate = a.Rate.Now
+		o.Going = present.GoingInShort(*a)
+	}
+	o.Wants = wantsOf(g)
+	return o
+}
+
+// wantsOf lists what a clock on trial wants, the most urgent first.
+func wantsOf(g Gates) []Want {
+	var out []Want
+	add := func(rank int, late, gates bool, words string) {
+		out = append(out, Want{Words: words, Late: late, Gates: gates, rank: rank})
+	}
+	if since, stands := standsSince(g); stands {
+		add(wantStands, true, false, "stands since "+day(since.In(g.Now.Location()), g.Now))
+	}
+	for _, x := range g.Standing.Gates {
+		if x.State == trial.InDoubt {
+			add(wantDoubt, true, true, "signed gate in doubt")
+		}
+	}
+	if s := g.Standing; s.Current < len(s.Gates) && s.Gates[s.Current].State == trial.Ready {
+		add(wantSign, false, true, "gate ready to sign")
+	}
+	if n := len(g.Questions); n > 0 {
+		add(wantAnswer, false, false, phrase.Times(n, "question to answer", "questions to answer"))
+	}
+	if promiseAtRisk(g) {
+		add(wantPromise, true, true, "promise at risk")
+	}
+	switch at, _, ok := readingDue(g); {
+	case !ok:
+	case at.Before(g.Now.Add(-12 * time.Hour)):
+		add(wantOverdue, true, false, "reading due since "+day(at.In(g.Now.Location()), g.Now))
+	case at.Before(endOfDay(g.Now)):
+		add(wantRead, false, false, "reading due "+day(at.In(g.Now.Location()), g.Now))
+	}
+	slices.SortStableFunc(out, func(a, b Want) int { return cmp.Compare(a.rank, b.rank) })
+	return out
+}
+
+func endOfDay(t time.Time) time.Time {
+	y, m, d := t.Date()
+	return time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())
+}
+
+// standsSince is since when a clock stands: it was found or left standing, and
+// neither set going nor read since.
+func standsSince(g Gates) (time.Time, bool) {
+	var stood, going time.Time
+	for _, t := range g.Query.Touches {
+		switch {
+		case t.Kind == regulate.Stopped && t.Until.IsZero() && t.At.After(stood):
+			stood = t.At
+		case t.Kind == regulate.Started && t.At.After(going):
+			going = t.At
+		case t.Until.After(going):
+			going = t.Until
+		}
+	}
+	for _, r := range g.Query.Readings {
+		if !r.Out && r.At.After(going) {
+			going = r.At
+		}
+	}
+	return stood, !stood.IsZero() && !going.After(stood)
+}
+
+// promiseAtRisk tells whether the gates that are open cannot be signed by the
+// day the clock is promised for.
+func promiseAtRisk(g Gates) bool {
+	promised, ok := g.Clock.PromiseDay()
+	if !ok || g.Standing.Passed || g.Standing.Earliest.IsZero() {
+		return false
+	}
+	end := time.Date(promised.Year(), promised.Month(), promised.Day()+1, 0, 0, 0, 0, g.Now.Location())
+	return g.Standing.Earliest.After(end)
+}
