@@ -48,11 +48,11 @@ func (s *Shop) reminders(ctx context.Context, clock int64) (all []ical.Reminder,
 		all = append(all, remindOfPromise(g.Clock.UID, g.Clock.Number, g.Clock.Title, g.Clock.Promise, s.Zone())...)
 		return append(all, remindOfTrial(g)...), g.Clock.Number, nil
 	}
-	tried, err := s.onTrial(ctx)
+	read, err := s.readTried(ctx, time.Hour) // a file must be whole
 	if err != nil {
-		return nil, "", err
+		return nil, "", explain(err)
 	}
-	for _, g := range tried {
+	for _, g := range s.judgeAll(read.known) {
 		all = append(all, remindOfTrial(g)...)
 	}
 	promised, err := s.promisedFiles(ctx)

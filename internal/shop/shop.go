@@ -44,7 +44,7 @@ type Shop struct {
 	stops  keptStops
 	tables tables
 
-	inTrial untilWritten[[]triedClock] // the clocks on trial
+	tried triedClocks
 
 	surveyed func(typed map[string]map[string][]string) Survey // how a survey is read
 

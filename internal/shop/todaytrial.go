@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"slices"
+	"sync"
 	"time"
 
 	"seatboard/internal/book/job"
@@ -19,46 +20,91 @@ import (
 // mostOnTrial is how many clocks on trial are looked at together.
 const mostOnTrial = 60
 
-// onTrial lists the clocks on trial with their gates as of now, those touched
-// last first.
-func (s *Shop) onTrial(ctx context.Context) ([]Gates, error) {
-	read, err := s.inTrial.get(s.store, func() ([]triedClock, error) {
-		var clocks []job.Summary
-		err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-			clocks, _, err = tx.ListStage(job.Trial, "", mostOnTrial)
-			return err
-		})
-		if err != nil {
-			return nil, err
-		}
-		var out []triedClock
-		for _, c := range clocks {
-			t, err := s.trialOf(ctx, c.ID, restsTrial)
-			if err != nil {
-				return nil, err
-			}
-			beats, err := s.beatsOf(ctx, c.ID)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, triedClock{t, beats})
-		}
-		return out, nil
-	})
-	if err != nil {
-		return nil, explain(err)
-	}
-	out := make([]Gates, len(read))
-	for i, x := range read {
-		out[i] = s.judge(x.trial, x.beats)
-	}
-	return out, nil
+// triedClocks keeps what the gates of clocks on trial are judged by: of a
+// clock of which nothing was written since, nothing is read again.
+type triedClocks struct {
+	list untilWritten[tried]
+	mu   sync.Mutex
+	kept map[int64]triedClock
+}
+
+// tried is the clocks on trial, and those that are not reckoned yet.
+type tried struct {
+	known []triedClock
+	late  []job.Summary
 }
 
 // triedClock is what the gates of a clock are judged by.
 type triedClock struct {
+	touch int64
 	trial Trial
 	beats []trial.Heard
+}
+
+// patience is how long a page waits for clocks to be reckoned that nobody
+// looked at since the program was started; the next page goes on with the rest.
+const patience = 60 * time.Millisecond
+
+// onTrial lists the clocks on trial with their gates as of now, those touched
+// last first, and those that are not reckoned yet.
+func (s *Shop) onTrial(ctx context.Context) ([]Gates, []job.Summary, error) {
+	read, err := s.tried.list.get(s.store, func() (tried, error) { return s.readTried(ctx, patience) })
+	if err != nil {
+		return nil, nil, explain(err)
+	}
+	if len(read.late) > 0 {
+		s.tried.list.forget()
+	}
+	return s.judgeAll(read.known), read.late, nil
+}
+
+func (s *Shop) judgeAll(all []triedClock) []Gates {
+	out := make([]Gates, len(all))
+	for i, x := range all {
+		out[i] = s.judge(x.trial, x.beats)
+	}
+	return out
+}
+
+// readTried reads the clocks on trial; it begins no further one after the time
+// it has.
+func (s *Shop) readTried(ctx context.Context, within time.Duration) (tried, error) {
+	begun := time.Now()
+	var out tried
+	var clocks []job.Summary
+	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		clocks, _, err = tx.ListStage(job.Trial, "", mostOnTrial)
+		return err
+	})
+	if err != nil {
+		return out, err
+	}
+	s.tried.mu.Lock()
+	was := s.tried.kept
+	s.tried.mu.Unlock()
+	kept := map[int64]triedClock{}
+	for _, c := range clocks {
+		x, ok := was[c.ID]
+		if !ok || x.touch != c.Touch {
+			if time.Since(begun) > within {
+				out.late = append(out.late, c)
+				continue
+			}
+			x.touch = c.Touch
+			if x.trial, err = s.trialOf(ctx, c.ID, restsTrial); err != nil {
+				return out, err
+			}
+			if x.beats, err = s.beatsOf(ctx, c.ID); err != nil {
+				return out, err
+			}
+		}
+		kept[c.ID] = x
+		out.known = append(out.known, x)
+	}
+	s.tried.mu.Lock()
+	s.tried.kept = kept
+	s.tried.mu.Unlock()
+	return out, nil
 }
 
 // OnTrial is a clock on trial in a line.
@@ -93,13 +139,16 @@ const (
 
 // linesOnTrial is the clocks on trial, those that want a hand first.
 func (s *Shop) linesOnTrial(ctx context.Context) ([]OnTrial, error) {
-	tried, err := s.onTrial(ctx)
+	known, late, err := s.onTrial(ctx)
 	if err != nil {
 		return nil, err
 	}
 	var out []OnTrial
-	for _, g := range tried {
+	for _, g := range known {
 		out = append(out, lineOf(g))
+	}
+	for _, c := range late {
+		out = append(out, OnTrial{Clock: job.Clock{ID: c.ID, Number: c.Number, Title: c.Title}, Going: "being reckoned", Gate: "open this page again in a moment"})
 	}
 	slices.SortStableFunc(out, func(a, b OnTrial) int { return cmp.Compare(a.rank(), b.rank()) })
 	return out, nil

@@ -34,3 +34,10 @@ func (u *untilWritten[T]) get(s *store.Store, read func() (T, error)) (T, error)
 	u.mu.Unlock()
 	return got, nil
 }
+
+// forget has the next look read again.
+func (u *untilWritten[T]) forget() {
+	u.mu.Lock()
+	u.known = false
+	u.mu.Unlock()
+}

@@ -100,6 +100,7 @@ func standing[Row any](rows []Row, keep func(Row) bool) []Row {
 // Summary is a clock as a line in a list.
 type Summary struct {
 	ID       int64     `json:"-"`
+	Touch    int64     `json:"-"` // grows with every change of anything in its file; 0 where it was not read from a list
 	UID      string    `json:"uid"`
 	Number   string    `json:"number"`
 	Title    string    `json:"title"`

@@ -190,7 +190,7 @@ func judgeGate(aim Aim, g Gate, f Facts) GateStanding {
 	}
 	s.beginAnew(f, end)
 	s.Until = s.From.Add(days(g.Days))
-	st := stretch{aim: aim, gate: g, facts: f, from: s.From, end: end, points: pointsIn(f.Answer, s.From, end)}
+	st := stretch{aim: aim, gate: g, facts: f, from: s.From, end: end, points: pointsIn(f.Answer, s.From, end), read: readingsIn(f, s.From, end)}
 	s.Days = st.days()
 	s.Tests = st.tests(s.Days)
 	if s.Sign != nil {

@@ -33,7 +33,7 @@ func (s stretch) days() []Day {
 func (s stretch) day(from time.Time, wider float64) Day {
 	until := from.Add(24 * time.Hour)
 	d := Day{From: from, Verdict: Untold, Begun: !from.After(s.end), Over: !until.After(s.end)}
-	for _, r := range readingsIn(s.facts, s.from, s.end) {
+	for _, r := range s.read {
 		if !r.At.Before(from) && r.At.Before(until) {
 			d.Readings++
 		}

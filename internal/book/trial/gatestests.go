@@ -21,6 +21,7 @@ type stretch struct {
 	facts     Facts
 	from, end time.Time
 	points    []regulate.Point // reckoned in it
+	read      []regulate.Reading
 }
 
 // pointsIn lists what was reckoned at the readings from one instant to
@@ -41,8 +42,8 @@ func pointsIn(a *regulate.Answer, from, end time.Time) []regulate.Point {
 
 // last is the last reading of the stretch, its beginning where there is none.
 func (s stretch) last() time.Time {
-	if r := readingsIn(s.facts, s.from, s.end); len(r) > 0 {
-		return r[len(r)-1].At
+	if n := len(s.read); n > 0 {
+		return s.read[n-1].At
 	}
 	return s.from
 }
@@ -82,7 +83,7 @@ func (s stretch) going() Test {
 }
 
 func (s stretch) readings() Test {
-	n := len(readingsIn(s.facts, s.from, s.end))
+	n := len(s.read)
 	t := Test{Key: "readings", Name: "Readings enough", Verdict: Right}
 	t.Found = fmt.Sprintf("%d, and there must be %d", n, s.gate.Least)
 	if s.gate.Gap > 0 && n > 0 {

@@ -107,7 +107,7 @@ func (tx *Tx) summaries(query string, args []any) (rows []job.Summary, touches [
 		var touch int64
 		err := r.Scan(&s.ID, &s.UID, &s.Number, &s.Title, &s.Stage, &s.Owner, &asRead, &attributed, &s.Made, &s.Promise, &invented, &touched, &touch)
 		s.Maker = job.Maker{AsRead: asRead, Attributed: attributed}.Name()
-		s.Invented, s.Touched = invented != 0, instant(touched)
+		s.Invented, s.Touched, s.Touch = invented != 0, instant(touched), touch
 		rows, touches = append(rows, s), append(touches, touch)
 		return err
 	})
