@@ -69,7 +69,7 @@ book/condition: book/ledger book/parts
 book/label: book/ledger book/parts
 book/trial: book/ledger
 book/trial/notes: book/trial
-book/trial/table:
+book/trial/table: book/trial
 paper/theme:
 paper/svg: paper/theme
 paper/jsonout:

@@ -23,6 +23,8 @@ import (
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/photos.ts ../internal/front/web/assets/photos.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/marks.ts ../internal/front/web/assets/marks.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/look.ts ../internal/front/web/assets/look.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/tap.ts ../internal/front/web/assets/tap.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/table.ts ../internal/front/web/assets/table.js
 
 //go:embed assets
 var scripts embed.FS
@@ -41,7 +43,7 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js", "marks.js", "look.js"} {
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js", "marks.js", "look.js", "tap.js", "table.js"} {
 		script, err := fs.ReadFile(scripts, "assets/"+name)
 		if err != nil {
 			return nil, err

@@ -162,6 +162,7 @@ var flashes = map[string]string{
 	"asked":    "Stopped. Say when the work truly ended: until then it stands in no sum.",
 	"answered": "Written down with that end.",
 	"looked":   "Written down.",
+	"brought":  "Brought in as one entry. It can be taken back as one.",
 	"written":  "The hours are written down.",
 	"signed":   "Signed, with your name and the time of now.",
 	"fixed":    "Fixed: it stays as it is. Print it, and write down what the owner says.",

@@ -23,6 +23,7 @@ import (
 	"time"
 
 	"seatboard/internal/book/job"
+	tables "seatboard/internal/book/trial/table"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/shop"
 )
@@ -255,6 +256,8 @@ func limited(next http.Handler) http.Handler {
 			most = maxPiece
 		case strings.HasSuffix(path, "/photos"):
 			most = maxPhotos
+		case strings.HasSuffix(path, "/trial/table"):
+			most = tables.MaxBytes + maxBody
 		}
 		r.Body = inTime(w, http.MaxBytesReader(w, r.Body, most))
 		next.ServeHTTP(w, r)
@@ -283,7 +286,7 @@ func (s *Server) changing(h handler) handler {
 }
 
 func parseForm(r *http.Request) error {
-	if r.URL.Path == "/clocks/bring-in" {
+	if r.URL.Path == "/clocks/bring-in" || strings.HasSuffix(r.URL.Path, "/trial/table") && strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") {
 		return r.ParseMultipartForm(8 << 20) // the rest lies in a file
 	}
 	return r.ParseForm()

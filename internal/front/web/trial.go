@@ -28,6 +28,7 @@ func (s *Server) trialRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial/stops/{file}", s.trialStopsFile)
 	get("/time.json", s.timeNow)
 	s.trialGateRoutes(get, post)
+	s.tapRoutes(get, post)
 }
 
 // trialView is a clock on trial: a form for a look at it, what is asked, a

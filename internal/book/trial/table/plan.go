@@ -112,7 +112,7 @@ func (p *Plan) Override(names []string, with []string) meas.Faults {
 		case !ok || at < 0:
 			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("There is no column “%s”; write the heading or the number of a column and what it means, like 2=error s", clip(col))})
 		case !meaning.Known():
-			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("“%s” is nothing a column can mean; write one of %s", clip(m), known())})
+			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("“%s” is nothing a column can mean; write one of %s", clip(m), listed())})
 		default:
 			p.Columns[at] = meaning
 		}
@@ -120,7 +120,7 @@ func (p *Plan) Override(names []string, with []string) meas.Faults {
 	return f
 }
 
-func known() string {
+func listed() string {
 	var out []string
 	for _, c := range Meanings() {
 		out = append(out, string(c.Meaning))

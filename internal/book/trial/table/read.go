@@ -181,6 +181,9 @@ func (in *reading) row(row []string) {
 		}
 		any = true
 		if err := in.cell(&f, i, c); err != nil {
+			if _, whole := err.(sentence); whole {
+				c = ""
+			}
 			in.wrong(name(in.names, i), c, err.Error())
 			f.whole = false
 		}
@@ -205,7 +208,7 @@ func (in *reading) cell(f *found, i int, c string) (err error) {
 		f.how, err = howOf(c)
 		return err
 	case Touch:
-		t, err := parseTouch(c)
+		t, err := parseTouch(c, in.plan.Marks)
 		f.touch = &t
 		return err
 	}

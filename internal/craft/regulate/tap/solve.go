@@ -4,7 +4,6 @@ import (
 	"math"
 	"time"
 
-	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/num"
 	"seatboard/internal/kit/unit"
@@ -295,5 +294,5 @@ func lagOf(q Query) meas.Result[unit.Duration] {
 }
 
 func (w *work) say(level meas.Level, code, text, next string, about ...string) {
-	w.a.Findings = append(w.a.Findings, meas.Finding{Level: level, Code: code, Text: text, Next: next, About: about, Ref: cite.Ref{Grade: cite.Computed}})
+	w.a.Findings = append(w.a.Findings, meas.Finding{Level: level, Code: code, Text: text, Next: next, About: about})
 }

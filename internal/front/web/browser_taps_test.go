@@ -1,0 +1,55 @@
+package web
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"seatboard/internal/shop"
+)
+
+// TestTapsInABrowser: the lower half of a phone is one target; taps with finger
+// and space bar are stamped, shown as they come, taken away, outlive the page,
+// and are saved as one reading.
+func TestTapsInABrowser(t *testing.T) {
+	startChromium(t)
+	sh, err := shop.Open(t.Context(), t.TempDir(), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { sh.Close() })
+	v := visitShop(t, sh, false)
+	v.addOne("1", "Regulator")
+	b := openTab(t, v, phone)
+	b.visit("/clocks/1/trial/tap")
+	b.waits(`document.querySelector("[data-stamped]").textContent.includes("held against the shop’s computer to")`)
+	b.waits(`(() => { const r = document.querySelector("[data-tap-here]").getBoundingClientRect(); return Math.abs(r.bottom - innerHeight) < 1 && r.height >= 0.45 * innerHeight && r.width > 0.85 * innerWidth })()`)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#f-marks").value = "beat-1"`))
+	began := time.Now()
+	b.do(chromedp.Evaluate[chromedp.Void](`(() => {
+		const here = document.querySelector("[data-tap-here]");
+		for (let i = 0; i < 6; i++) setTimeout(() => {
+			if (i % 2) document.body.dispatchEvent(new KeyboardEvent("keydown", { key: " ", bubbles: true, cancelable: true }));
+			else here.dispatchEvent(new PointerEvent("pointerdown", { bubbles: true, cancelable: true }));
+		}, 500 + 1000 * i);
+	})()`))
+	b.waits(`/^6 taps: .* s (fast|slow), ± /.test(document.querySelector("[data-tapped]").textContent)`)
+	b.holds(`document.querySelectorAll("[data-said] svg").length > 0`)
+	b.taps("button[value=less]")
+	b.waits(`/^5 taps: /.test(document.querySelector("[data-tapped]").textContent)`)
+	b.visit("/clocks/1/trial/tap") // the page was left by mistake
+	b.waits(`document.querySelector("[data-tapped]").textContent.startsWith("5 taps")`)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#f-marks").value = "beat-1"`))
+	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelector("button[value=save]").click()`))
+	b.shows("Written down.")
+	at, fast, u := lastReading(t, sh)
+	middle := began.Add(2500 * time.Millisecond)
+	if d := at.Sub(middle); d < -time.Second || d > 5*time.Second || math.Abs(fast) > 0.6 || u <= 0 || u > 1 {
+		t.Errorf("%g ± %g at %v, %v from the middle of the taps", fast, u, at, d)
+	}
+	b.visit("/clocks/1/trial/tap")
+	b.waits(`document.querySelector("[data-stamped]").textContent.includes("held against")`)
+	b.holds(`document.querySelector("[data-tapped]").textContent.startsWith("Tap as the hand")`)
+}
