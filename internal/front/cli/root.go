@@ -75,8 +75,13 @@ func newRoot(env Env) *cobra.Command {
 	)
 	for _, c := range desk.All() {
 		cmd, out := calculation(env, c)
-		if c.Name == "stops" {
+		switch c.Name { // those that can take what is kept of a clock
+		case "stops":
 			stopsOfClock(cmd, env, out)
+		case "regulate":
+			trialOfClock(cmd, env, out)
+		case "home":
+			homeOfClock(cmd, env, out)
 		}
 		root.AddCommand(cmd)
 	}
