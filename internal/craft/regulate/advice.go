@@ -76,7 +76,7 @@ func (f *fitted) advise(open []Question) Advice {
 		return a
 	case !gain && f.ripe(0, band):
 		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs
-		a.Words = "Leave it. A turn of the nut would not make it surer: what is left is the clock’s own unsteadiness."
+		a.Words = "Leave it. A turn of the nut would not make it surer: " + f.unknowable() + "."
 		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
 		return a
 	}
@@ -95,10 +95,20 @@ func (f *fitted) advise(open []Question) Advice {
 
 // unknowable says why more readings of the kind tell no more.
 func (f *fitted) unknowable() string {
-	if c, _ := f.here(); f.pace().common > c.ss/2 {
-		return "the clock of the recorder is in doubt by as much; hold it against a time that is kept right, or read the hands"
+	c, _ := f.here()
+	if f.pace().common > c.ss/2 {
+		recorder := 0.0
+		if j := f.line.recorder; j >= 0 {
+			push := make([]float64, len(f.line.columns))
+			push[j] = 1
+			recorder = square(f.of(asked{push: push}).spread())
+		}
+		if recorder > c.ss/2 {
+			return "the clock of the recorder is in doubt by as much; hold it against a time that is kept right, or read the hands"
+		}
+		return "it is listened to by day alone, and may go otherwise by night; read the hands"
 	}
-	return "the clock itself is not steadier"
+	return "what is left is the clock’s own unsteadiness"
 }
 
 // ripe tells whether waiting before a turn would gain little: the doubt of the
