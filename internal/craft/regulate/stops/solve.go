@@ -3,7 +3,6 @@ package stops
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -173,25 +172,4 @@ func (s *solver) say(level meas.Level, code, text, next string) {
 func byLevel(f []meas.Finding) []meas.Finding {
 	slices.SortStableFunc(f, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
 	return f
-}
-
-// sum writes the working of the best suspect.
-func (s *solver) sum(a Answer, looked int) {
-	if len(a.Suspects) == 0 {
-		return
-	}
-	x := a.Suspects[0]
-	if x.Spread != nil && x.Hold > 1 {
-		chance, exact := circular.Hold(x.Stops, x.Hold, x.Width)
-		ref := arcRef
-		if !exact {
-			ref.Note = "a bound: fewer than half are in the place"
-		}
-		s.working = append(s.working, cite.Step{Name: fmt.Sprintf("Chance that %d of %d stops lie in so small a part of a turn", x.Hold, x.Stops), Formula: "C(n,k) (k − n w) w^(k−1) (1 − w)^(n−k−1)",
-			Numbers: fmt.Sprintf("n = %d, k = %d, w = %s, the reading’s doubt of %s in it", x.Stops, x.Hold, unit.Significant(x.Width, 3), unit.Significant(2*x.Doubt, 3)), Result: unit.Significant(chance, 3), Ref: ref})
-		s.working = append(s.working, cite.Step{Name: "The same by the mean direction", Formula: "e^(−z) (1 + (2z − z²)/4n − …), z = n R²",
-			Numbers: fmt.Sprintf("n = %d, R = %s", x.Stops, unit.Significant(x.Spread.Length, 3)), Result: unit.Significant(x.Spread.Chance, 3), Ref: rayleighRef})
-	}
-	s.working = append(s.working, cite.Step{Name: fmt.Sprintf("Chance of as much anywhere among the %d things looked at", looked), Formula: "the least of all the chances, in stops that come at any time alike",
-		Numbers: fmt.Sprintf("%d sets drawn", a.Draws), Result: unit.Significant(x.Chance, 2), Ref: familyRef})
 }
