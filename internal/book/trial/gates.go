@@ -163,7 +163,7 @@ func soonest(s Standing, now time.Time) time.Time {
 		if end.Before(now) && g.State != Ready {
 			end = now
 		}
-		if g.State == NotBegun {
+		if g.State == NotBegun || g.State == Missed { // a week that is not right begins anew
 			end = now.Add(days(g.Gate.Days))
 		}
 		if g.State == NotBegun && at.After(now) {

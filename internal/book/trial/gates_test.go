@@ -237,6 +237,9 @@ func TestSoonest(t *testing.T) {
 	if got := Judge(testAim(), f).Earliest; !got.Equal(after(14)) {
 		t.Errorf("two weeks: %v, want %v", got, after(14))
 	}
+	if got := Judge(testAim(), going(6, 12, 0.5)).Earliest; !got.Equal(after(20)) {
+		t.Errorf("not right, to be begun anew: %v, want %v", got, after(20))
+	}
 	f.Marks = nil
 	if got := Judge(testAim(), f).Earliest; !got.Equal(after(16)) {
 		t.Errorf("not begun: %v, want %v", got, after(16))

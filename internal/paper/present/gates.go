@@ -65,7 +65,7 @@ func GatesInShort(s trial.Standing, now time.Time) string {
 	case trial.Missed:
 		for _, t := range g.Tests {
 			if t.Verdict == trial.NotRight {
-				return g.Gate.Name + " is not right: " + strings.ToLower(t.Name[:1]) + t.Name[1:] + ". " + t.Found + "."
+				return g.Gate.Name + ": not so. " + t.Name + ": " + strings.ToLower(t.Found[:1]) + t.Found[1:] + "."
 			}
 		}
 	}

@@ -57,7 +57,7 @@ func TestGatesInShort(t *testing.T) {
 		t.Error(got)
 	}
 	f.Answer.Past[len(f.Answer.Past)-1].Error = meas.Around(last.Error.Value+60, 0.4, 1.96)
-	if got := say(); !strings.Contains(got, "is not right: rate within") {
+	if got := say(); !strings.Contains(got, "not so. Rate within") {
 		t.Error(got)
 	}
 }
