@@ -158,6 +158,8 @@ func replyWords(a trial.Reply) string {
 		return about + " is right"
 	case a.Shift != 0:
 		return about + " put right by " + signedNumber(float64(a.Shift), 1) + "\u00a0s"
+	case a.Later != 0:
+		return about + " was taken " + strings.NewReplacer(" on", " later", " back", " earlier").Replace(ShiftWords(a.Later))
 	}
 	return about + " is wrong, left out"
 }
