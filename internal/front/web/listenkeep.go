@@ -149,6 +149,8 @@ type keptView struct {
 	Here    string
 	Zoom    string       // script
 	Noticed []noticeLine // beside the sound, while it was listened to
+	OnTrial int          // the entry of the trial that it is; 0 for none
+	Offered bool         // it can be one
 }
 
 // kept finds the listening that the address names, in the file of its clock.
@@ -176,6 +178,14 @@ func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := keptView{head: headOf(f.Clock, "listening"), keptLine: keptLine{l, keptPath(f.Clock.ID, l.ID)}}
 	v.Here, v.Zoom = shop.ThisProgram(), s.assets.url("zoom.js")
+	if _, why := shop.EarReading(l); why == "" {
+		t, err := s.Shop.Trial(r.Context(), f.Clock.ID)
+		if err != nil {
+			return err
+		}
+		v.OnTrial = t.Heard(l.UID)
+		v.Offered = v.OnTrial == 0
+	}
 	switch a, told, again, err := keptAnswer(r, l); {
 	case err == nil:
 		v.Noticed = noticeLines(l, a.Hearing.Marks)
@@ -189,6 +199,18 @@ func (s *Server) keptPage(w http.ResponseWriter, r *http.Request) error {
 		v.Unread = true
 	}
 	return s.render(w, r, http.StatusOK, "listening", frame{Title: v.title("Listening, " + v.When()), Place: "clocks", View: v})
+}
+
+// useKept makes a kept listening a reading of its clock's trial.
+func (s *Server) useKept(w http.ResponseWriter, r *http.Request) error {
+	f, l, err := s.kept(r)
+	if err != nil {
+		return err
+	}
+	if _, err := s.Shop.ReadByEar(r.Context(), s.by(r), l.ID); err != nil {
+		return err
+	}
+	return done(w, r, clockPath(f.Clock.ID)+"/trial", "looked")
 }
 
 // keptAnswer is the answer of a kept listening: as it was given then, or

@@ -18,8 +18,8 @@ import (
 	"seatboard/internal/shop"
 )
 
-// tapRoutes lists the addresses of readings by taps, by the strike, and from a
-// table.
+// tapRoutes lists the addresses of readings by taps, by the strike, from a
+// table, and from what was heard.
 func (s *Server) tapRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/trial/tap", s.tapPage)
 	post("/clocks/{id}/trial/tap", s.changeTaps)
@@ -27,6 +27,7 @@ func (s *Server) tapRoutes(get, post func(string, handler)) {
 	post("/clocks/{id}/trial/table", s.changeTable)
 	get("/clocks/{id}/trial/table.json", s.tableProgress)
 	get("/clocks/{id}/trial/readings.csv", s.readingsCSV)
+	post("/clocks/{id}/listening/{listening}/trial", s.useKept)
 }
 
 // pressLate is how late an instant may be that is stamped as a press arrives

@@ -145,3 +145,16 @@ func TestTableIsBroughtIn(t *testing.T) {
 	v.get("/clocks/1/trial/table.json?held=" + url.QueryEscape(form[1])).want(410)
 	v.get("/clocks/1/trial/table?held=x").want(410)
 }
+
+// The rate of a kept listening becomes a reading of the trial by one press,
+// once, with the doubt of the recorder's clock apart.
+func TestListeningIsAReading(t *testing.T) {
+	v := openShop(t, true)
+	v.get("/clocks/1/listening/1").want(200)
+	if !strings.Contains(v.page, "Use its rate for the trial") {
+		t.Fatal("the listening of the demonstration is not offered")
+	}
+	says(v.post("/clocks/1/listening/1/trial"), 200, "Written down.", "by ear")
+	says(v.get("/clocks/1/listening/1"), 200, "Its rate is a reading of the", "taken back there")
+	says(v.post("/clocks/1/listening/1/trial"), 409, "already: entry")
+}
