@@ -3,6 +3,8 @@ package web
 import (
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 )
 
 func TestGatesOnThePage(t *testing.T) {
@@ -42,4 +44,24 @@ func TestWhatCountsAsRight(t *testing.T) {
 	v.post(at, "seen", "1", "kind", "turret").want(200, "A week right in the tower", "A week right on the stand has not begun")
 	v.get(at).want(200, `value="Quay Lane"`, "checked", "right to a minute")
 	v.post(at, "seen", "0", "kind", "regulator").want(409, "You have written of this meanwhile")
+}
+
+// TestGatesOnAPhone begins a gate with a thumb and signs it with a reason by
+// the keyboard; the pages are sound.
+func TestGatesOnAPhone(t *testing.T) {
+	startChromium(t)
+	v := openShop(t, false)
+	path := v.addOne("1", "Clock")
+	b := openTab(t, v, phone)
+	b.visit(path + "/trial/gates/aim")
+	b.looksRight("what counts as right", phone)
+	b.visit(path + "/trial/gates")
+	b.loads(chromedp.Click(chromedp.CSS("button[value=begin]")))
+	b.shows("day 1 of 7")
+	b.do(chromedp.Click(chromedp.CSS("details:has(#f-sign-why) summary")), chromedp.Focus(chromedp.CSS("#f-sign-why")))
+	b.types("the owner is content")
+	b.do(chromedp.Focus(chromedp.CSS("button[value=sign]")))
+	b.loads(chromedp.KeyEvent("\r"))
+	b.shows("Signed by", "the owner is content")
+	b.looksRight("the gates", phone)
 }
