@@ -28,6 +28,7 @@ type tableView struct {
 	Comma      bool
 	Asks       []askLine
 	FileFault  string
+	DatesFault string
 	Lines      meas.Faults // mistakes by line
 	Wrong      *shop.Problem
 }
@@ -108,6 +109,10 @@ func (v *tableView) held(h shop.HeldTable, form url.Values, faults meas.Faults) 
 		}
 		v.Columns = append(v.Columns, c)
 	}
+	if p = openDates(h.Guess, p, form); p.Dates == "" {
+		v.Dates = append(v.Dates, optionView{Label: "say which", Chosen: true})
+	}
+	v.DatesFault = faultOf(faults, "dates")
 	for _, o := range tables.Orders() {
 		v.Dates = append(v.Dates, optionView{Value: string(o), Label: string(o), Chosen: o == p.Dates})
 	}
@@ -116,6 +121,17 @@ func (v *tableView) held(h shop.HeldTable, form url.Values, faults meas.Faults) 
 	for _, a := range h.Guess.Asks {
 		v.Asks = append(v.Asks, askLine{a.Text, a.Level == meas.Doubt})
 	}
+}
+
+// openDates leaves the order of dates open where the file does not tell it and
+// nobody has said it yet.
+func openDates(g tables.Guess, p tables.Plan, form url.Values) tables.Plan {
+	for _, a := range g.Asks {
+		if a.Level == meas.Doubt && a.About[0] == "dates" && form.Get("dates") == "" {
+			p.Dates = ""
+		}
+	}
+	return p
 }
 
 // planOf is the plan that the form says.
@@ -131,7 +147,7 @@ func planOf(g tables.Guess, form url.Values) tables.Plan {
 			p.Dates = o
 		}
 	}
-	return p
+	return openDates(g, p, form)
 }
 
 // changeTable holds the file that was chosen, or brings the held one in.

@@ -130,6 +130,10 @@ func TestTableIsBroughtIn(t *testing.T) {
 	if x, _ := sh.Trial(t.Context(), 1); x.Book.Len() != 0 {
 		t.Fatal("half a table was brought in")
 	}
+	says(v.bringTable("either.csv", file[:strings.Index(file, "31/4")]), 200, "day/month or as month/day")
+	either := append([]string{}, form...)
+	either[1], either[11], either[5] = v.hidden("held"), "", "skip"
+	says(v.post(path, either...), 422, "Say how the days are written")
 	v.bringTable("old.csv", strings.Replace(strings.Replace(file, "much", "13.1", 1), "31/4", "30/4", 1))
 	form[1] = v.hidden("held")
 	bad := append([]string{}, form...)

@@ -2,6 +2,7 @@ package table
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -59,6 +60,9 @@ func (p Plan) Check(names []string) meas.Faults {
 	}
 	if !has(anError) && !has(aRate) && !has(string(Touch)) && !has(temperature) && !has(pressure) && !has(humidity) && !has(halfArc) && !has(weight) {
 		add("column-1", "Say which column is what the clock was wrong by, or its rate")
+	}
+	if !slices.Contains(Orders(), p.Dates) {
+		add("dates", "Say how the days are written: the table can be read either way")
 	}
 	if _, err := ParseZone(p.Zone, time.UTC); err != nil {
 		add("zone", "“%s” %s", clip(p.Zone), err)
