@@ -24,14 +24,13 @@ func (q Query) Check() meas.Faults {
 		add("touches", "There are %d touches; at most %d can be reckoned with", len(q.Touches), MaxTouches)
 		return f
 	}
-	ids := map[int]bool{}
+	ids := make(map[int]bool, len(q.Readings))
 	for i, r := range q.Readings {
-		at := fmt.Sprintf("readings[%d]", i)
 		for _, t := range r.faults() {
-			add(at+"."+t.Field, "%s", t.Text)
+			add(fmt.Sprintf("readings[%d].%s", i, t.Field), "%s", t.Text)
 		}
 		if r.ID <= 0 || ids[r.ID] {
-			add(at+".id", "The number %d of a reading must be above nought and not used twice", r.ID)
+			add(fmt.Sprintf("readings[%d].id", i), "The number %d of a reading must be above nought and not used twice", r.ID)
 		}
 		ids[r.ID] = true
 	}

@@ -85,7 +85,7 @@ func (s *search) fit(ctx context.Context) *fitted {
 	}
 	best, root, _ = s.recheck(ctx, best, root, log)
 	f := s.line.average(best, root)
-	if len(f.all) == 0 || s.run.Filter(&s.line.series, best.variances(), true) != nil {
+	if len(f.all) == 0 || s.run.Filter(&s.line.series, best.variances(), true) != nil || s.run.Refine() != nil {
 		return nil
 	}
 	return f

@@ -43,20 +43,18 @@ func (r *Run) solve() error {
 		rss -= r.B[j] * b[j]
 	}
 	r.RSS = max(rss, 0)
-	if r.keeps && m > 0 {
-		if err := r.byRows(); err != nil {
-			return err
-		}
-	}
 	n := float64(r.seen - r.flat())
 	r.LogLik = -(n*math.Log(2*math.Pi) + r.logF + logDet + logPrior + r.RSS) / 2
 	return nil
 }
 
-// byRows finds the coefficients once more from the whitened rows themselves,
-// without squaring them: the sizes of noise are searched with sums of
-// products, what is told of a clock does not lose their digits.
-func (r *Run) byRows() error {
+// Refine finds the coefficients of a pass that keeps once more from the
+// whitened rows themselves, without squaring them: sizes of noise are searched
+// with sums of products, what is told in the end does not lose their digits.
+func (r *Run) Refine() error {
+	if r.s.Columns == 0 {
+		return nil
+	}
 	m, w := r.s.Columns, r.wide
 	t := num.NewTriangle(m)
 	row := make([]float64, m)

@@ -277,6 +277,13 @@ func TestAgainstTheFullMatrix(t *testing.T) {
 			continue
 		}
 		near(t, "likelihood", r.LogLik, loglik, 1e-7*math.Abs(loglik))
+		squared := r.B
+		if err := r.Refine(); err != nil {
+			t.Fatal(err)
+		}
+		for j := range b {
+			near(t, fmt.Sprint("coefficient by sums of products ", j), squared[j], b[j], 1e-6*(1+math.Abs(b[j])))
+		}
 		for j := range b {
 			near(t, fmt.Sprint("coefficient ", j), r.B[j], b[j], 1e-6*(1+math.Abs(b[j])))
 		}
