@@ -2,13 +2,10 @@
 // computer; it is held when something is typed or stepped, or by the button,
 // so that what is saved is of the moment at which the clock was looked at.
 
+import { ShopTime } from "./shoptime";
+
 const tries = 3; // questions to the server; the quickest answer counts
 const apartFrom = 2000; // ms between phone and computer that are worth a word
-
-interface Told {
-  now: number; // ms since 1970
-  offset: number; // s of the zone
-}
 
 for (const form of document.querySelectorAll<HTMLFormElement>("form[data-look]")) void look(form);
 
@@ -30,40 +27,20 @@ async function look(form: HTMLFormElement): Promise<void> {
     set(form, "age", held === null ? "" : String(Math.round(performance.now() - held)));
   });
   if (window.innerWidth < 600 && !document.querySelector(".flash,#error-summary")) form.scrollIntoView();
-  const at = await ask();
-  if (!at) return;
+  const shop = new ShopTime();
+  await shop.ask(tries);
+  const zero = shop.by(0)?.ms;
+  if (zero === undefined) return;
   set(form, "shown", "yes");
   hold.hidden = false;
-  apart(form, at.zero);
+  apart(form, zero);
   const show = () => {
-    time.textContent = clock(at.zero + (held ?? performance.now()), at.offset);
+    time.textContent = clock(zero + (held ?? performance.now()), shop.zone);
     words.textContent = held === null ? "The time of day." : "Held; this moment is saved.";
     hold.textContent = held === null ? "Hold the time" : "Let it run";
   };
   show();
   window.setInterval(show, 100);
-}
-
-// ask finds what performance.now() is by the shop's computer.
-async function ask(): Promise<{ zero: number; offset: number } | null> {
-  let best = Infinity;
-  let out: { zero: number; offset: number } | null = null;
-  for (let i = 0; i < tries; i++) {
-    try {
-      const sent = performance.now();
-      const answer = await fetch("/time.json", { headers: { Accept: "application/json" } });
-      if (!answer.ok) return out;
-      const told = (await answer.json()) as Told;
-      const took = performance.now() - sent;
-      if (took < best) {
-        best = took;
-        out = { zero: told.now - (sent + took / 2), offset: told.offset };
-      }
-    } catch {
-      return out;
-    }
-  }
-  return out;
 }
 
 // apart says where this device's own clock shows another time.

@@ -11,6 +11,7 @@ interface Look {
 const wanders = 1e-4; // of two clocks against each other; crystals are ten times better
 
 export class ShopTime {
+  zone = 0; // s, of the shop's hours
   private readonly looks: Look[] = [];
 
   // ask looks a few times and keeps the quickest.
@@ -20,9 +21,11 @@ export class ShopTime {
       try {
         const sent = performance.now();
         const answer = await fetch("/time.json", { headers: { Accept: "application/json" } });
-        const told = (await answer.json()) as { now: number };
+        if (!answer.ok) break;
+        const told = (await answer.json()) as { now: number; offset: number };
         const came = performance.now();
         const look = { at: (sent + came) / 2, zero: told.now + 0.5 - (sent + came) / 2, half: (came - sent) / 2 + 0.5 };
+        this.zone = told.offset;
         if (!best || look.half < best.half) best = look;
       } catch {
         break; // the network is down: what is known counts on

@@ -5,11 +5,11 @@ for (const form of document.querySelectorAll<HTMLFormElement>("form[data-bring]"
   form.addEventListener("submit", () => {
     const far = form.querySelector<HTMLElement>("[data-far]");
     if (!far) return;
-    window.setInterval(() => void look(form.dataset.bring ?? "", far), 250);
+    window.setInterval(() => void tell(form.dataset.bring ?? "", far), 250);
   });
 }
 
-async function look(at: string, far: HTMLElement): Promise<void> {
+async function tell(at: string, far: HTMLElement): Promise<void> {
   try {
     const answer = await fetch(at, { headers: { Accept: "application/json" } });
     if (!answer.ok) return;
@@ -19,3 +19,5 @@ async function look(at: string, far: HTMLElement): Promise<void> {
     // the page is left, or the network is down: the server goes on
   }
 }
+
+export {};
