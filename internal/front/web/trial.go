@@ -2,8 +2,11 @@ package web
 
 import (
 	"html/template"
+	"math"
 	"net/http"
 	"net/url"
+	"strconv"
+	"strings"
 	"sync"
 	"time"
 
@@ -63,7 +66,8 @@ type trialView struct {
 type touchForm struct {
 	Nut, Tray, After, Words, When recordField
 	Hand                          []optionView
-	Open                          bool // something is typed in it, or wrong
+	Advised                       optionView // the turn that is advised, where one is
+	Open                          bool       // something is typed in it, or wrong
 }
 
 // trialLine is an entry as a line.
@@ -106,6 +110,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Kept = keptWords(hostclock.Disciplined(r.Context()))
 	v.lookForm(typed, faults)
 	v.Touch = touchFormOf(typed, t.Query.Known.Divisions, faults)
+	v.Touch.Advised = advisedTurn(t.Answer)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
 	v.Sheet, v.Unsolved = s.sheets.of(t, v.At), t.Unsolved
@@ -205,10 +210,33 @@ func touchFormOf(typed url.Values, marks int, faults meas.Faults) touchForm {
 	t.After = field(recordField{Name: "after", Label: "What it is wrong by afterwards", Hint: "right · 3 s slow; empty where not looked at", Size: 14})
 	t.Words = field(recordField{Name: "words", Label: "A word, if there is one", Hint: "Where it was moved to, what was done", Size: 30})
 	t.When = field(recordField{Name: "touch-at", Label: "When, if not now", Hint: "9:14 · yesterday 17:40", Size: 16})
-	for _, f := range []recordField{t.Nut, t.Tray, t.After, t.Words, t.When} {
+	for _, f := range []recordField{t.Tray, t.After, t.Words, t.When} {
 		t.Open = t.Open || f.Error != "" || *f.target != ""
 	}
 	return t
+}
+
+// advised is what the button of an advised turn begins with; the words of the
+// touch follow.
+const advised = "advised "
+
+// advisedTurn is the button that writes down the turn of the nut that is
+// advised; none where it is not.
+func advisedTurn(a *regulate.Answer) optionView {
+	if a == nil || a.Advice.Do != regulate.Turn {
+		return optionView{}
+	}
+	turns := float64(a.Advice.Turns.Value)
+	words := "nut up "
+	if turns < 0 {
+		words = "nut down "
+	}
+	if n := math.Abs(a.Advice.Divisions); n > 0 {
+		words += strconv.FormatFloat(n, 'f', -1, 64) + " divisions"
+	} else {
+		words += strconv.FormatFloat(math.Abs(turns), 'f', -1, 64)
+	}
+	return optionView{Value: advised + words, Label: "Turned as advised: " + strings.TrimPrefix(words, "nut ")}
 }
 
 // last says what was read last.

@@ -221,3 +221,20 @@ func BenchmarkTrialPage(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(v.page))/1000, "kB/page")
 }
+
+// TestTurnedAsAdvised: the turn that is advised is written down by one press.
+func TestTurnedAsAdvised(t *testing.T) {
+	v := openShop(t, true)
+	v.get("/clocks/1/trial").want(200, "Turned as advised: ")
+	_, rest, ok := strings.Cut(v.page, `name="do" value="advised nut `)
+	words, _, _ := strings.Cut(rest, `"`)
+	if !ok || words == "" {
+		t.Fatal("no button writes the advised turn down")
+	}
+	way, _, _ := strings.Cut(words, " ")
+	v.post("/clocks/1/trial", "do", "advised nut "+words).want(200, "nut "+way+" ")
+	if strings.Contains(v.page, "advised nut "+words) {
+		t.Errorf("it is advised again right after it was done")
+	}
+	v.post("/clocks/1/trial", "do", "advised nut round").want(422, "There is a problem")
+}

@@ -89,6 +89,9 @@ const oldestLook = 3600_000
 // button that there is not.
 func touchAsked(do string, form url.Values) (string, bool) {
 	after := typed(form["after"])
+	if words, ok := strings.CutPrefix(do, advised+"nut "); ok {
+		return "nut " + words, true
+	}
 	switch do {
 	case "nut-up":
 		return "nut up " + typed(form["nut"]), true
