@@ -92,6 +92,7 @@ func TestBathPages(t *testing.T) {
 // TestBathInABrowser begins a bath of three seconds, sees the alarm on
 // another page, ticks everything and closes it.
 func TestBathInABrowser(t *testing.T) {
+	t.Parallel()
 	for _, width := range widths {
 		v := openBathShop(t)
 		b := openTab(t, v, width)

@@ -62,6 +62,7 @@ func (b *tab) sound(where string) {
 // TestPhoneInABrowser: a phone takes the code out of the address, comes in,
 // reaches Today, is shut out and refused.
 func TestPhoneInABrowser(t *testing.T) {
+	t.Parallel()
 	l := openLan(t, false)
 	b := l.trustingTab()
 	bench := openTab(t, l.computer, desktop)

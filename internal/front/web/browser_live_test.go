@@ -122,6 +122,7 @@ func TestLiveMicrophone(t *testing.T) {
 // TestHeardPages looks at the pages of something heard, with the sound of a
 // recording in them, at both widths, light and dark.
 func TestHeardPages(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	v := openShop(t, false)
 	path := v.addOne("2026-001", "Bracket clock")

@@ -128,6 +128,7 @@ func answered(complaint string) bool {
 // browser complains of: a request elsewhere, a breach of the policy, an error
 // of the script.
 func TestNothingLeavesTheHost(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	v := openShop(t, true)
 	h := &overheard{asked: map[string]bool{}}

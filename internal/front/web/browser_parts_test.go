@@ -68,6 +68,7 @@ func (b *tab) photographs(sh *shop.Shop, path string, each int) {
 // reconciles the counts. With SEATBOARD_STUDY set it is a large one: 160 parts,
 // 200 photographs.
 func TestTakeDownOfAWholeClock(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	sh := openEmpty(t)
 	v := visitShop(t, sh, false)
@@ -127,6 +128,7 @@ func TestTakeDownOfAWholeClock(t *testing.T) {
 // TestWhatIsTypedOfAPartIsNotLost: a reload and a dead network leave it in
 // the page, and what was kept does not come again.
 func TestWhatIsTypedOfAPartIsNotLost(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	v := openShop(t, false)
 	path := v.addOne("7", "Clock")

@@ -59,6 +59,7 @@ const safeShots = `document.querySelectorAll("[data-shot=safe]").length`
 // phone; the network goes in between and comes back, the page is loaded anew
 // in the middle, and all are safe, each once, as they were.
 func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	sh := openEmpty(t)
 	v := visitShop(t, sh, false)
@@ -142,6 +143,7 @@ func (b *tab) tapsPhoto(x, y float64) {
 // TestMarksAreDrawn draws with taps, a drag, and keys alone, and takes off
 // what was last.
 func TestMarksAreDrawn(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	for _, width := range widths {
 		sh := openEmpty(t)
@@ -223,6 +225,7 @@ func TestMarksAreDrawn(t *testing.T) {
 // left out; a HEIC that the browser can show gets a JPEG beside it; a page from
 // before the program was last started gets itself a new token.
 func TestRefusedAndConvertedPhotographs(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	sh := openEmpty(t)
 	v := visitShop(t, sh, false)

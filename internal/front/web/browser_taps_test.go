@@ -14,6 +14,7 @@ import (
 // and space bar are stamped, shown as they come, taken away, outlive the page,
 // and are saved as one reading.
 func TestTapsInABrowser(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	sh, err := shop.Open(t.Context(), t.TempDir(), time.Now)
 	if err != nil {

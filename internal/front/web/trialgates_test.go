@@ -49,6 +49,7 @@ func TestWhatCountsAsRight(t *testing.T) {
 // TestGatesOnAPhone begins a gate with a thumb and signs it with a reason by
 // the keyboard; the pages are sound.
 func TestGatesOnAPhone(t *testing.T) {
+	t.Parallel()
 	startChromium(t)
 	v := openShop(t, false)
 	path := v.addOne("1", "Clock")
