@@ -384,7 +384,7 @@ func rows(t *testing.T, s *Shop) (out []readings.Listening, err error) {
 // fast, each some milliseconds late.
 func TestLiveCalibratesTheRecorder(t *testing.T) {
 	s := deaf(t, t.TempDir(), (&hand{now: began}).Now)
-	s.ears.look = time.Hour // by hand
+	s.ears.look, s.ears.save = time.Hour, time.Hour // by hand
 	l, err := s.StartLive(LiveOptions{ListenQuery: ListenQuery{Device: "telephone"}, Rate: 8000, Host: sampleclock.HostOf(sampleclock.NearServer)})
 	if err != nil {
 		t.Fatal(err)
@@ -405,11 +405,17 @@ func TestLiveCalibratesTheRecorder(t *testing.T) {
 		}
 	}
 	l.fitter.work()
-	l.fitter.host.Kind, l.fitter.fit.Clock.How = sampleclock.Undisciplined, sampleclock.Compared
+	found := func(how sampleclock.How) {
+		l.fitter.mu.Lock()
+		defer l.fitter.mu.Unlock()
+		l.fitter.fit.Clock.How = how
+	}
+	l.fitter.host.Kind = sampleclock.Undisciplined
+	found(sampleclock.Compared)
 	if _, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{}); AsProblem(err).Code != BadInput {
 		t.Errorf("by a computer whose clock nothing keeps right: %v", err)
 	}
-	l.fitter.fit.Clock.How = sampleclock.Calibrated
+	found(sampleclock.Calibrated)
 	kept, err := s.CalibrateLive(t.Context(), "A", l.ID(), meas.Reading[unit.Temperature]{})
 	if err != nil {
 		t.Fatal(err)
