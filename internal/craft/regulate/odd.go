@@ -52,6 +52,11 @@ func newSearch(q *Query, skip map[int]bool) *search {
 			s.freeze[r.ID] = true
 		}
 	}
+	if s.long() {
+		for i, t := range q.Touches {
+			s.paused[i] = t.Kind.pausing()
+		}
+	}
 	s.lay()
 	return s
 }

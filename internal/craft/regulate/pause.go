@@ -20,6 +20,9 @@ func (k Kind) pausing() bool {
 	return false
 }
 
+// long tells a trial in which a reading less is nothing lost.
+func (s *search) long() bool { return len(s.q.Readings) > few }
+
 // pauses decides for each touch, by which is likelier with these sizes of
 // noise, whether the error went on through it or the pendulum was held
 // meanwhile. Where the readings do not tell it went on; in a long trial, where
@@ -27,16 +30,8 @@ func (k Kind) pausing() bool {
 // whether anything is other than before.
 func (s *search) pauses(n noise) bool {
 	changed := false
-	if len(s.line.rows) > few {
-		for i, t := range s.q.Touches {
-			if t.Kind.pausing() && !s.paused[i] {
-				s.paused[i], changed = true, true
-			}
-		}
-		if changed {
-			s.lay()
-		}
-		return changed
+	if s.long() {
+		return false
 	}
 	likely := func() float64 {
 		if s.run.Filter(&s.line.series, n.variances(), false) != nil {
