@@ -21,6 +21,12 @@ const demoDays = 22
 // evening by eye, the room's temperature beside it, the nut touched twice,
 // wound on Sundays, and one reading taken a minute wrong.
 func (s *Shop) demoTrial(ctx context.Context, clock int64) error {
+	return s.demoLog(ctx, clock, demoWeeks(s.now()))
+}
+
+// demoLog puts events into the log of a clock's trial as they are, with their
+// own instants.
+func (s *Shop) demoLog(ctx context.Context, clock int64, events []trial.Event) error {
 	return s.store.Update(ctx, DemoName, func(tx *store.Tx) error {
 		c, err := tx.Clock(clock)
 		if err != nil {
@@ -30,7 +36,7 @@ func (s *Shop) demoTrial(ctx context.Context, clock int64) error {
 		if err != nil {
 			return err
 		}
-		for _, e := range demoWeeks(s.now()) {
+		for _, e := range events {
 			if _, faults := b.Add(e); len(faults) > 0 {
 				return faults
 			}

@@ -119,7 +119,6 @@ const (
 	Leave  Do = "leave"  // it is right, or nothing is to be won
 	Wait   Do = "wait"   // more must be known first
 	Turn   Do = "turn"   // the nut
-	Weigh  Do = "weigh"  // the tray
 	Settle Do = "settle" // the questions come first
 )
 

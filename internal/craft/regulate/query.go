@@ -109,7 +109,6 @@ type Known struct {
 	PerGram   meas.Result[unit.Rate]  `json:"per_gram"`   // a gram on the tray; Set false where there is no tray
 	PerKelvin meas.Result[unit.Rate]  `json:"per_kelvin"` // by the rod; negative for a bare rod
 	Lost      meas.Result[unit.Ratio] `json:"lost"`       // turns of lost motion at the nut when it is turned the other way
-	SetRight  bool                    `json:"set_right"`  // hands can be set without stopping it
 }
 
 // Wanted is what counts as right.

@@ -44,7 +44,7 @@ func TestAnyTrialIsAnswered(t *testing.T) {
 		}
 		values := map[string][]string{"lines": {b.String()}, "zone": {"UTC"}, "divisions": {"60"}}
 		if rapid.Bool().Draw(t, "known") {
-			values["per-turn"], values["rod"], values["per-gram"], values["set-right"] = []string{"30 ± 3"}, []string{"steel"}, []string{"0.5"}, []string{"yes"}
+			values["per-turn"], values["rod"], values["per-gram"] = []string{"30 ± 3"}, []string{"steel"}, []string{"0.5"}
 		}
 		o, err := c.Work(context.Background(), values)
 		if err != nil {

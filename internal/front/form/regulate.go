@@ -25,7 +25,6 @@ type Trial struct {
 	PerKelvin meas.Reading[unit.Rate]
 	Rod       string
 	Lost      meas.Reading[unit.Ratio]
-	SetRight  bool
 	Rate      meas.Reading[unit.Rate]
 	Band      meas.Reading[unit.Rate]
 	Days      int
@@ -56,7 +55,6 @@ func Regulate(t *Trial) Form {
 			Quantity("band", "Right within, each way", "s/d", &t.Band).Hinted("2 where empty").Sized(8),
 			Whole("days", "For how many days", &t.Days, 1, 366).Hinted("7 where empty"),
 			Quantity("move", "What it will gain by going home", "s/d", &t.Move).Hinted("The new home’s page reckons it").Sized(8),
-			yesNo("set-right", "Can the hands be set without stopping it?", &t.SetRight),
 		}},
 	}}
 }
@@ -96,7 +94,7 @@ func (t Trial) Query(ctx context.Context) (q regulate.Query, said []meas.Finding
 	if len(faults) > 0 {
 		return q, nil, faults
 	}
-	q.Known = regulate.Known{PerTurn: result(t.PerTurn), Divisions: t.Divisions, PerGram: result(t.PerGram), PerKelvin: t.perKelvin(), Lost: result(t.Lost), SetRight: t.SetRight}
+	q.Known = regulate.Known{PerTurn: result(t.PerTurn), Divisions: t.Divisions, PerGram: result(t.PerGram), PerKelvin: t.perKelvin(), Lost: result(t.Lost)}
 	q.Wanted = regulate.Wanted{Rate: t.Rate.Value, Band: t.Band.Value, Days: float64(t.Days), Move: result(t.Move)}
 	for _, r := range q.Readings {
 		if r.At.After(q.Now) {

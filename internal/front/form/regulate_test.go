@@ -16,7 +16,7 @@ func TestTrialIsPutTogether(t *testing.T) {
 	f := Regulate(&typed)
 	if faults := f.Fill(map[string][]string{
 		"lines": {"2026-11-03 09:14 +12 s\n2026-11-05 09:14 nut up 15 divisions\n2026-11-06 09:14 +20 s"}, "zone": {"+01:00"}, "divisions": {"60"},
-		"rod": {"steel"}, "per-turn": {"30 ± 3"}, "band": {"1"}, "days": {"14"}, "set-right": {"yes"},
+		"rod": {"steel"}, "per-turn": {"30 ± 3"}, "band": {"1"}, "days": {"14"},
 	}); len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -28,7 +28,7 @@ func TestTrialIsPutTogether(t *testing.T) {
 		t.Errorf("%+v %+v now %v", q.Readings[0], q.Touches[0], q.Now)
 	}
 	k := q.Known
-	if k.Divisions != 60 || !k.SetRight || math.Abs(k.PerTurn.U.PerDay()-3) > 1e-9 || math.Abs(k.PerKelvin.Value.PerDay()+.4977) > .001 || !(k.PerKelvin.U > 0) {
+	if k.Divisions != 60 || math.Abs(k.PerTurn.U.PerDay()-3) > 1e-9 || math.Abs(k.PerKelvin.Value.PerDay()+.4977) > .001 || !(k.PerKelvin.U > 0) {
 		t.Errorf("known %+v", k)
 	}
 	if w := q.Wanted; math.Abs(w.Band.PerDay()-1) > 1e-9 || w.Days != 14 {

@@ -1,12 +1,11 @@
 package present
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"seatboard/internal/craft/regulate/home"
+	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -37,20 +36,7 @@ func homes(t testing.TB) map[string]home.Answer {
 
 func TestHomeGolden(t *testing.T) {
 	for name, a := range homes(t) {
-		got := text.Render(Home(a), text.Options{Width: 100, Working: true})
-		path := filepath.Join("testdata", "home-"+name+".txt")
-		if *rewrite {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("the document differs from %s (go test -rewrite writes it anew):\n%s", path, got)
-		}
+		check.Golden(t, "home-"+name+".txt", text.Render(Home(a), text.Options{Width: 100, Working: true}))
 	}
 }
 

@@ -1,12 +1,11 @@
 package present
 
 import (
-	"os"
-	"path/filepath"
 	"testing"
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/listen/beat"
+	"seatboard/internal/kit/check"
 	"seatboard/internal/paper/text"
 )
 
@@ -18,19 +17,6 @@ func TestListenGolden(t *testing.T) {
 		"listen-heard.txt": heard(), "listen-broken.txt": broken(),
 		"listen-nothing.txt": nothing,
 	} {
-		got := text.Render(Listen(a), text.Options{Width: 100, Working: true})
-		path := filepath.Join("testdata", file)
-		if *rewrite {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("the document differs from %s (go test -rewrite writes it anew):\n%s", path, got)
-		}
+		check.Golden(t, file, text.Render(Listen(a), text.Options{Width: 100, Working: true}))
 	}
 }

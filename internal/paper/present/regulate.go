@@ -149,7 +149,7 @@ func rateFacts(a regulate.Answer) doc.Facts {
 	if a.Complete {
 		text := "right is " + bandWords(want, band)
 		out = append(out, doc.Fact{Label: "Right as it stands", Value: percent(a.Advice.AsIs), Note: "chance; " + text})
-		if a.Advice.Do == regulate.Turn || a.Advice.Do == regulate.Weigh {
+		if a.Advice.Do == regulate.Turn {
 			out = append(out, doc.Fact{Label: "Right after the touch", Value: percent(a.Advice.Right), Note: "chance; expected " + phrase.PerDay(a.Advice.After)})
 		}
 	}
@@ -214,7 +214,7 @@ func learnTable(a regulate.Answer) doc.Table {
 	for _, l := range a.Advice.Learn {
 		t.Rows = append(t.Rows, []string{phrase.Lasting(l.After), unit.Significant(l.Half.PerDay(), 2)})
 	}
-	if a.Advice.Do == regulate.Turn || a.Advice.Do == regulate.Weigh {
+	if a.Advice.Do == regulate.Turn {
 		t.Note = "Counted from the touch."
 	}
 	return t

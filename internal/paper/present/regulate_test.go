@@ -4,14 +4,13 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
@@ -59,20 +58,7 @@ func TestRegulateGolden(t *testing.T) {
 	right := onTrial(21, 1, 2)
 	right.Rate.Now, right.Advice = perDay(1.4, .2), regulate.Advice{Do: regulate.Leave, Words: "Leave it: it gains 1.4 ± 0.4 s a day, and right is within 2.", AsIs: .97}
 	for file, a := range map[string]regulate.Answer{"regulate-turn.txt": answered(), "regulate-leave.txt": right, "regulate-nothing.txt": {}} {
-		got := text.Render(Regulate(a), text.Options{Width: 100, Working: true})
-		path := filepath.Join("testdata", file)
-		if *rewrite {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("the document differs from %s (go test -rewrite writes it anew):\n%s", path, got)
-		}
+		check.Golden(t, file, text.Render(Regulate(a), text.Options{Width: 100, Working: true}))
 	}
 }
 

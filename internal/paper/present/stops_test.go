@@ -1,13 +1,12 @@
 package present
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/paper/svg"
 	"seatboard/internal/paper/text"
@@ -37,20 +36,7 @@ func TestStopsGolden(t *testing.T) {
 		"stops-wheel.txt": "10:49 found 2026-11-02 12:00 wound 2026-11-01 strike at rest; 2:25 found 2026-11-04 08:00 going 2026-11-03 22:00 hands left; 6:01:12 hands +7 min ± 5 s room 12 °C; 9:20 hands left; 11:44 hands left; 12:56 hands left weight 310 mm",
 		"stops-two.txt":   "10:49; 2:25",
 	} {
-		got := text.Render(Stops(stoppedClock(t, told)), text.Options{Width: 100, Working: true})
-		path := filepath.Join("testdata", file)
-		if *rewrite {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got != string(want) {
-			t.Errorf("the document differs from %s (go test -rewrite writes it anew):\n%s", path, got)
-		}
+		check.Golden(t, file, text.Render(Stops(stoppedClock(t, told)), text.Options{Width: 100, Working: true}))
 	}
 }
 

@@ -130,7 +130,7 @@ func (s *weeksSheet) nowLine() {
 
 // afterTouch shows what the rate is to be after the touch that is advised.
 func (s *weeksSheet) afterTouch() {
-	if do := s.a.Advice.Do; do != regulate.Turn && do != regulate.Weigh || !inBand(s.a.Advice.After) {
+	if s.a.Advice.Do != regulate.Turn || !inBand(s.a.Advice.After) {
 		return
 	}
 	c := s.onRate(s.a.Advice.After)

@@ -150,7 +150,6 @@ func Draw(seed uint64, rod Rod, backlash bool, how regulate.How) Recipe {
 	turn := unit.RatePerDay(about(20, 90))
 	r.Known.PerTurn = doubted(float64(turn), 0.1*float64(turn))
 	r.Known.PerKelvin = kelvin
-	r.Known.SetRight = true
 	r.PerTurn = turn + r.Known.PerTurn.U*unit.Rate(g.NormFloat64())
 	r.PerKelvin = kelvin.Value + kelvin.U*unit.Rate(g.NormFloat64())
 	if backlash {
