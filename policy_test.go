@@ -35,12 +35,14 @@ kit/series: kit/num
 kit/trend: kit/num
 kit/circular:
 kit/periodogram: kit/num
-kit/pic:
+kit/geom:
+kit/pic: kit/geom
 kit/doc: kit/cite kit/pic
 kit/check: kit/cite
 craft/train:
 craft/pendulum:
 craft/drive:
+craft/tooth: craft/train
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum

@@ -139,6 +139,7 @@ func (Say) block()     {}
 func (Facts) block()   {}
 func (Table) block()   {}
 func (Figure) block()  {}
+func (Drawing) block() {}
 func (Notice) block()  {}
 func (Working) block() {}
 func (Budget) block()  {}

@@ -10,7 +10,11 @@
 // colours: the theme gives them colour for paper, light and dark.
 package pic
 
-import "iter"
+import (
+	"iter"
+
+	"seatboard/internal/kit/geom"
+)
 
 // Scale tells what a coordinate means.
 type Scale uint8
@@ -53,6 +57,7 @@ const (
 	Good              // verdigris
 	Bad               // red oxide
 	NoLine            // no outline
+	Chain             // long dash and dot: centre line, pitch circle, axis of symmetry
 )
 
 // Fill is what an area means.
@@ -141,12 +146,23 @@ type Text struct {
 	Size   float64 // height of the type in the unit of the picture; 0 is that of its style
 }
 
+// Outline is paths of lines and arcs, in the coordinates of the picture. Filled,
+// the inside is what an odd number of the paths goes round: a hole is a path
+// inside another.
+type Outline struct {
+	Paths []geom.Path
+	Pen   Pen
+	Fill  Fill
+}
+
 // Group holds items that belong together; Link makes them touchable, Words
-// is the accessible name of the link.
+// is the accessible name of the link. Layer is the layer of a drawing that
+// they are written on, in plain words: "outline", "centres", "dimensions".
 type Group struct {
 	Items []Item
 	Link  string
 	Words string
+	Layer string
 }
 
 // Dim is a dimension line between two points with its text above the middle.
@@ -185,15 +201,16 @@ func (c Cells) Runs() iter.Seq[Rect] {
 	}
 }
 
-func (Line) item()   {}
-func (Poly) item()   {}
-func (Rect) item()   {}
-func (Circle) item() {}
-func (Arc) item()    {}
-func (Text) item()   {}
-func (Group) item()  {}
-func (Dim) item()    {}
-func (Cells) item()  {}
+func (Line) item()    {}
+func (Poly) item()    {}
+func (Rect) item()    {}
+func (Circle) item()  {}
+func (Arc) item()     {}
+func (Text) item()    {}
+func (Group) item()   {}
+func (Dim) item()     {}
+func (Cells) item()   {}
+func (Outline) item() {}
 
 // TextWidth estimates the width of a text on a screen picture, in pixels,
 // on the wide side: for keeping labels apart.
