@@ -1,0 +1,100 @@
+package tooth
+
+import (
+	"math"
+	"testing"
+
+	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/geom"
+	"seatboard/internal/kit/unit"
+)
+
+// near is the distance of a point from a path.
+func near(path geom.Path, p geom.Pt) float64 {
+	at, best := path.From, math.Inf(1)
+	for _, s := range path.Segs {
+		best = min(best, s.Distance(at, p))
+		at = s.To
+	}
+	return best
+}
+
+// area is what a closed path goes round, positive counter-clockwise: the
+// polygon of its ends and the segment of a circle on each chord.
+func area(path geom.Path) float64 {
+	at, twice := path.From, 0.0
+	for _, s := range path.Segs {
+		twice += at.Cross(s.To)
+		if _, r, _, turn := s.Arc(at); s.Bulge != 0 {
+			twice += r * r * (turn - math.Sin(turn))
+		}
+		at = s.To
+	}
+	return twice / 2
+}
+
+func TestOutlineHoldsToTheFlank(t *testing.T) {
+	const within = 0.001
+	for _, f := range forms {
+		for _, n := range [][2]train.Teeth{{6, 4}, {60, 8}, {96, 12}, {400, 30}, {12, 30}} {
+			p, err := Design{Form: f, Wheel: n[0], Leaves: n[1], Module: unit.Millimetres(0.9)}.Pair()
+			if err != nil {
+				t.Fatal(f, n, err)
+			}
+			for _, g := range []Gear{p.Wheel, p.Pinion} {
+				outlines(t, f, g, within)
+			}
+		}
+	}
+}
+
+func outlines(t *testing.T, f Form, g Gear, within float64) {
+	t.Helper()
+	paths := g.Outline(within)
+	if g.Lantern {
+		if len(paths) != int(g.Count) {
+			t.Errorf("%d pins, %d circles", g.Count, len(paths))
+		}
+		return
+	}
+	whole := paths[0]
+	if end := whole.Segs[len(whole.Segs)-1].To; len(paths) != 1 || !whole.Closed || end != whole.From {
+		t.Errorf("%s %d: not closed: %v to %v", f, g.Count, whole.From, end)
+	}
+	tips := 0
+	for _, s := range whole.Segs {
+		if math.Abs(s.To.Len()-g.Tip.MM()) < 1e-9 && math.Abs(math.Remainder(s.To.Angle(), g.Step())) < 1e-9 {
+			tips++
+		}
+	}
+	if tips != int(g.Count) {
+		t.Errorf("%s %d: %d teeth", f, g.Count, tips)
+	}
+	if a, low, high := area(whole), math.Pi*g.Root.MM()*g.Root.MM(), math.Pi*g.Tip.MM()*g.Tip.MM(); a <= low || a >= high {
+		t.Errorf("%s %d: area %g outside %g to %g", f, g.Count, a, low, high)
+	}
+	tooth, space := g.Tooth(within), g.Space(within)
+	for _, c := range g.Flank {
+		for k := 0; k <= 997; k++ {
+			p, _ := c.At(float64(k) / 997)
+			for _, q := range []geom.Pt{p, {X: p.X, Y: -p.Y}} {
+				if d := near(tooth, q); d > 1.02*within {
+					t.Fatalf("%s %d: %g mm from the flank", f, g.Count, d)
+				}
+			}
+			if d := near(space, geom.Pt{X: p.X, Y: -p.Y}.Turn(g.Step()/2)); d > 1.02*within {
+				t.Fatalf("%s %d: the space is %g mm from the flank", f, g.Count, d)
+			}
+		}
+	}
+}
+
+func BenchmarkOutline(b *testing.B) {
+	for b.Loop() {
+		p, err := Theoretical(400, 12, unit.Millimetres(0.5))
+		if err != nil {
+			b.Fatal(err)
+		}
+		p.Wheel.Outline(0.001)
+	}
+}
