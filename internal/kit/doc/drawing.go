@@ -26,6 +26,15 @@ type Datum struct {
 	Value string // "1.42 mm"
 }
 
+// Table is the drawing's data as a table.
+func (d Drawing) Table() Table {
+	t := Table{Caption: d.Title, Columns: []Column{{Head: "What"}, {Head: "Size or count"}}}
+	for _, x := range d.Data {
+		t.Rows = append(t.Rows, []string{x.Name, x.Value})
+	}
+	return t
+}
+
 // Drawings lists the drawings of all sections in order.
 func (d Doc) Drawings() []Drawing {
 	var all []Drawing

@@ -29,6 +29,8 @@ type Options struct {
 	Level int    // of the section headings, 2 if 0
 	// Links gives the downloads of a figure by its name, nil for none.
 	Links func(figure string) []Link
+	// Drawings gives the files of a drawing by its name, nil for none.
+	Drawings func(drawing string) []Link
 	// Choose gives the address of the page with another choice of a figure,
 	// nil for none.
 	Choose func(value string) string
@@ -156,6 +158,8 @@ func (w *writer) block(b doc.Block) {
 		w.table(b)
 	case doc.Figure:
 		w.figure(b)
+	case doc.Drawing:
+		w.trueSize(b)
 	case doc.Notice:
 		w.notice(b)
 	case doc.Working:

@@ -10,6 +10,7 @@ import (
 	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/pic"
 )
 
@@ -27,6 +28,8 @@ func sample(words string) doc.Doc {
 			doc.Notice{Kind: doc.ClashNotice, Title: words, Text: words, Next: words, Ref: cite.Ref{Source: "beckett", Place: words}},
 			doc.Figure{Name: "plates", Caption: words, Wide: p, Narrow: n, Numbers: &doc.Table{Caption: words, Columns: []doc.Column{{Head: words}, {Head: "x", Unit: "mm", Number: true}}, Rows: [][]string{{words, "1"}}}},
 			doc.Para{Text: words}, doc.Say{Text: words}, doc.List{Items: []string{words}},
+			doc.Drawing{Name: "wheel", Title: words, Of: words, Views: []doc.View{{Name: words, Scale: 1, Picture: pic.Picture{Title: words, W: 40, H: 40, Scale: pic.TrueSize, Items: []pic.Item{
+				pic.Group{Layer: words, Items: []pic.Item{pic.Outline{Paths: []geom.Path{geom.Round(geom.Pt{X: 20, Y: 20}, 15)}}}}}}}}, Data: []doc.Datum{{Name: words, Value: words}}, Notes: []string{words}},
 		},
 		Margin: []doc.Block{
 			doc.Notice{Kind: doc.CautionNotice, Text: words},
@@ -39,7 +42,7 @@ func sample(words string) doc.Doc {
 
 func TestRender(t *testing.T) {
 	links := func(f string) []Link { return []Link{{"SVG", "/x/" + f + ".svg?a=1&b=2"}} }
-	check.Golden(t, "sample.html", string(Render(sample("The weight falls"), Options{ID: "s", Links: links})))
+	check.Golden(t, "sample.html", string(Render(sample("The weight falls"), Options{ID: "s", Links: links, Drawings: links})))
 }
 
 // TestAnyWordsStayWords sends hostile words through every block.

@@ -88,6 +88,8 @@ func (w *writer) block(b doc.Block, size float64) {
 		w.table(b)
 	case doc.Figure:
 		w.figure(b)
+	case doc.Drawing:
+		w.drawing(b)
 	case doc.Notice:
 		w.notice(b)
 	case doc.Working:
@@ -106,6 +108,14 @@ func (w *writer) block(b doc.Block, size float64) {
 	case doc.Blanks:
 		w.blanks(b)
 	}
+}
+
+// drawing sets a drawing's numbers; its sheets have the views, at true size.
+func (w *writer) drawing(d doc.Drawing) {
+	if len(d.Data) > 0 {
+		w.table(d.Table())
+	}
+	w.list(append(d.Notes[:len(d.Notes):len(d.Notes)], "Drawn at true size on a sheet of its own: "+d.Title+"."), noteSize)
 }
 
 func (w *writer) list(items []string, size float64) {

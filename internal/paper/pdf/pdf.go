@@ -11,7 +11,8 @@
 // label sheets, labels on tape, templates to work from. Every file asks the
 // reader's program not to scale it (ISO 32000-1:2008, 12.2, PrintScaling
 // None), which most heed; [ScaleBar] tells whether a printer did.
-// Lengths hold to 0.01 point, the digits that are written.
+// Shapes hold to 0.1 µm, arcs too: they are cubic curves that lie no farther
+// from their circle. Words stand to 0.01 point.
 //
 // Type is that of paper/theme. A letter that the face does not have is set as
 // �, and a line at the end of the document names it; [Ruler] tells it before.

@@ -5,8 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"codeberg.org/go-pdf/fpdf"
-
+	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/paper/theme"
 )
@@ -37,9 +36,11 @@ func (p placed) item(it pic.Item) {
 		a := it.Min
 		p.shape([]pic.Pt{a, {X: a.X + it.W, Y: a.Y}, {X: a.X + it.W, Y: a.Y + it.H}, {X: a.X, Y: a.Y + it.H}}, true, it.Pen, it.Fill)
 	case pic.Circle:
-		p.shape(round(it.C, it.R, 0, 2*math.Pi), true, it.Pen, it.Fill)
+		p.outline(pic.Outline{Paths: []geom.Path{geom.Round(geom.Pt(it.C), it.R)}, Pen: it.Pen, Fill: it.Fill})
 	case pic.Arc:
-		p.shape(round(it.C, it.R, it.From, it.To), false, it.Pen, pic.Empty)
+		p.outline(pic.Outline{Paths: []geom.Path{round(it)}, Pen: it.Pen})
+	case pic.Outline:
+		p.outline(it)
 	case pic.Cells:
 		p.cells(it)
 	case pic.Text:
@@ -51,112 +52,24 @@ func (p placed) item(it pic.Item) {
 	}
 }
 
-// round is an arc as points, two degrees apart: a chord lies within 0.00016
-// of the radius.
-func round(c pic.Pt, r, from, to float64) []pic.Pt {
-	turn := max(min(to-from, 2*math.Pi), -2*math.Pi)
-	n := max(4, int(math.Ceil(math.Abs(turn)/(2*math.Pi)*180)))
-	out := make([]pic.Pt, 0, n+1)
-	for i := 0; i <= n; i++ {
-		a := from + turn*float64(i)/float64(n)
-		out = append(out, pic.Pt{X: c.X + r*math.Cos(a), Y: c.Y + r*math.Sin(a)})
-	}
-	return out
+// round is an arc as a path.
+func round(a pic.Arc) geom.Path {
+	c, turn := geom.Pt(a.C), max(min(a.To-a.From, 2*math.Pi), -2*math.Pi)
+	on := func(k float64) geom.Pt { return c.Plus(geom.Polar(a.R, a.From+k*turn)) }
+	bulge := math.Tan(turn / 8)
+	return geom.Path{From: on(0), Segs: []geom.Seg{{To: on(0.5), Bulge: bulge}, {To: on(1), Bulge: bulge}}}
 }
 
-// shape fills and draws a run of points; one that is not a number is left
-// out with all of its shape.
+// shape fills and draws a run of points.
 func (p placed) shape(pts []pic.Pt, closed bool, pen pic.Pen, fill pic.Fill) {
-	run := make([]fpdf.PointType, len(pts))
-	for i, q := range pts {
-		q = p.at(q)
-		if math.IsNaN(q.X+q.Y) || math.IsInf(q.X+q.Y, 0) {
-			return
-		}
-		run[i] = fpdf.PointType{X: q.X, Y: q.Y}
-	}
-	if len(run) < 2 {
+	if len(pts) < 2 {
 		return
 	}
-	p.fill(run, fill)
-	s := theme.PenOnPaper(pen)
-	if s.Colour == "" {
-		return
+	path := geom.Path{From: geom.Pt(pts[0]), Segs: make([]geom.Seg, len(pts)-1), Closed: closed}
+	for i, q := range pts[1:] {
+		path.Segs[i].To = geom.Pt(q)
 	}
-	p.stroke(s)
-	p.path(run, closed)
-	p.w.f.DrawPath("D")
-	p.w.f.SetDashPattern(nil, 0)
-}
-
-func (p placed) path(run []fpdf.PointType, closed bool) {
-	p.w.f.MoveTo(run[0].X, run[0].Y)
-	for _, q := range run[1:] {
-		p.w.f.LineTo(q.X, q.Y)
-	}
-	if closed {
-		p.w.f.ClosePath()
-	}
-}
-
-func (p placed) stroke(s theme.Stroke) {
-	p.w.ink(s.Colour, s.Width*p.px)
-	if s.On > 0 {
-		p.w.f.SetDashPattern([]float64{s.On * p.px, s.Off * p.px}, 0)
-	}
-}
-
-func (p placed) fill(run []fpdf.PointType, fill pic.Fill) {
-	colour, alpha := "", 1.0
-	switch fill {
-	case pic.Ground:
-		colour = "#ffffff"
-	case pic.Band:
-		colour, alpha = theme.Steel, 0.18
-	case pic.Solid:
-		colour = theme.Ink
-	case pic.BadFill:
-		colour = theme.Bad
-	}
-	if colour != "" {
-		r, g, b := rgb(colour)
-		p.w.f.SetFillColor(r, g, b)
-		if alpha < 1 {
-			p.w.f.SetAlpha(alpha, "Normal")
-			defer p.w.f.SetAlpha(1, "Normal")
-		}
-		p.path(run, true)
-		p.w.f.DrawPath("F")
-		return
-	}
-	if h, ok := theme.HatchingOnPaper(fill); ok {
-		p.hatch(run, h)
-	}
-}
-
-// hatch rules an area with lines that run on from area to area.
-func (p placed) hatch(run []fpdf.PointType, h theme.Hatching) {
-	s := theme.PenOnPaper(h.Pen)
-	if h.Pen == pic.Chosen {
-		s.Width = 1
-	}
-	sin, cos := math.Sincos(h.Degrees * math.Pi / 180)
-	across, along := [2]float64{math.Inf(1), math.Inf(-1)}, [2]float64{math.Inf(1), math.Inf(-1)}
-	for _, q := range run {
-		a, l := q.X*cos+q.Y*sin, -q.X*sin+q.Y*cos
-		across = [2]float64{min(across[0], a), max(across[1], a)}
-		along = [2]float64{min(along[0], l), max(along[1], l)}
-	}
-	step := h.Apart * p.px
-	if n := (across[1] - across[0]) / step; !(n < 10000) {
-		return
-	}
-	p.w.f.ClipPolygon(run, false)
-	p.stroke(s)
-	for a := (math.Floor(across[0]/step) + 0.5) * step; a < across[1]; a += step {
-		p.w.f.Line(a*cos-along[0]*sin, a*sin+along[0]*cos, a*cos-along[1]*sin, a*sin+along[1]*cos)
-	}
-	p.w.f.ClipEnd()
+	p.outline(pic.Outline{Paths: []geom.Path{path}, Pen: pen, Fill: fill})
 }
 
 // cells is one path, filled once: no seam shows between cells.

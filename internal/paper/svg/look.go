@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"strings"
+
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/paper/theme"
 )
@@ -9,7 +11,7 @@ import (
 type classes struct{}
 
 func penClass(p pic.Pen) string {
-	names := [...]string{"p-ink", "p-hair", "p-dash", "p-heavy", "p-brass", "p-steel", "p-good", "p-bad", "p-none"}
+	names := [...]string{"p-ink", "p-hair", "p-dash", "p-heavy", "p-brass", "p-steel", "p-good", "p-bad", "p-none", "p-chain"}
 	if int(p) >= len(names) {
 		return names[0]
 	}
@@ -62,8 +64,12 @@ func (k inks) line(p pic.Pen) string {
 		return ` stroke="none"`
 	}
 	dash := ""
-	if l.On > 0 {
-		dash = ` stroke-dasharray="` + number(l.On*k.pen) + " " + number(l.Off*k.pen) + `"`
+	if len(l.Dash) > 0 {
+		lengths := make([]string, len(l.Dash))
+		for i, x := range l.Dash {
+			lengths[i] = number(x * k.pen)
+		}
+		dash = ` stroke-dasharray="` + strings.Join(lengths, " ") + `"`
 	}
 	return ` stroke="` + l.Colour + `" stroke-width="` + number(l.Width*k.pen) + `"` + dash
 }
@@ -172,6 +178,8 @@ func mark(items []pic.Item, used []bool) {
 		case pic.Rect:
 			note(it.Fill)
 		case pic.Circle:
+			note(it.Fill)
+		case pic.Outline:
 			note(it.Fill)
 		case pic.Group:
 			mark(it.Items, used)

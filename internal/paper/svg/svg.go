@@ -11,8 +11,12 @@
 // size is as many millimetres wide as it says.
 //
 // Numbers have two decimals at most and are written the same way every time,
-// so that a drawing can be compared with an earlier one line by line. A
-// coordinate that is not a number is written as nought.
+// so that a drawing can be compared with an earlier one line by line; the
+// coordinates of a file at true size have four, a tenth of a micrometre. A
+// coordinate that is not a number is written as nought. Outlines are paths of
+// lines and arcs, filled by the even-odd rule; an arc of more than a quarter
+// circle is written in parts, so that the rounding of its numbers does not
+// move its centre. The layer of a group is its attribute data-layer.
 package svg
 
 import (
@@ -26,13 +30,14 @@ import (
 
 // Placed says how a picture stands in a page.
 type Placed struct {
-	ID    string // prefix of every id in the picture, unique in the page
-	Class string // further class names of the root, "" for none
+	ID    string  // prefix of every id in the picture, unique in the page
+	Class string  // further class names of the root, "" for none
+	Room  float64 // CSS pixels that there are for a picture at true size: it is made to fit, at most to twice its size; 0 keeps its size
 }
 
 // Inline sets a picture for a page.
 func Inline(p pic.Picture, at Placed) string {
-	w := writer{id: at.ID, k: 1, pen: 1, look: classes{}}
+	w := writer{id: at.ID, k: 1, pen: 1, digits: 2, look: classes{}}
 	if p.Scale == pic.TrueSize {
 		w.k = pxPerMM
 	}
@@ -41,17 +46,21 @@ func Inline(p pic.Picture, at Placed) string {
 		class += " " + at.Class
 	}
 	width, height := w.n(p.W), w.n(p.H)
-	w.s(`<svg xmlns="http://www.w3.org/2000/svg" class="`, esc(class), `" width="`, width, `" height="`, height,
+	shown := 1.0
+	if at.Room > 0 && p.Scale == pic.TrueSize {
+		shown = min(at.Room/(p.W*w.k), 2)
+	}
+	w.s(`<svg xmlns="http://www.w3.org/2000/svg" class="`, esc(class), `" width="`, w.n(p.W*shown), `" height="`, w.n(p.H*shown),
 		`" viewBox="0 0 `, width, ` `, height, `"`)
 	return w.rest(p)
 }
 
 // File sets a picture as a file of its own.
 func File(p pic.Picture) []byte {
-	w := writer{id: "p", k: 1, pen: 1}
+	w := writer{id: "p", k: 1, pen: 1, digits: 2}
 	unit := ""
 	if p.Scale == pic.TrueSize {
-		w.pen, unit = 1/pxPerMM, "mm"
+		w.pen, w.digits, unit = 1/pxPerMM, 4, "mm"
 	}
 	w.look = inks{pen: w.pen}
 	width, height := w.n(p.W), w.n(p.H)
@@ -77,10 +86,11 @@ type look interface {
 // writer writes one picture.
 type writer struct {
 	strings.Builder
-	id   string
-	k    float64 // coordinates are multiplied by this
-	pen  float64 // one CSS pixel in the unit of the file
-	look look
+	id     string
+	k      float64 // coordinates are multiplied by this
+	pen    float64 // one CSS pixel in the unit of the file
+	digits int     // decimals of a coordinate
+	look   look
 }
 
 func (w *writer) s(parts ...string) {
@@ -90,7 +100,7 @@ func (w *writer) s(parts ...string) {
 }
 
 // n is a coordinate.
-func (w *writer) n(x float64) string { return number(x * w.k) }
+func (w *writer) n(x float64) string { return decimals(x*w.k, w.digits) }
 
 // rest is everything after the size of the root.
 func (w *writer) rest(p pic.Picture) string {
@@ -131,6 +141,8 @@ func (w *writer) item(it pic.Item) {
 		w.s(`<circle cx="`, w.n(it.C.X), `" cy="`, w.n(it.C.Y), `" r="`, w.n(it.R), `"`, w.area(it.Pen, it.Fill), "/>\n")
 	case pic.Arc:
 		w.arc(it)
+	case pic.Outline:
+		w.outline(it)
 	case pic.Cells:
 		w.cells(it)
 	case pic.Text:
@@ -214,6 +226,9 @@ func (w *writer) group(g pic.Group) {
 	if g.Words != "" && g.Link != "" {
 		w.s(` aria-label="`, esc(g.Words), `"`)
 	}
+	if g.Layer != "" {
+		w.s(` data-layer="`, esc(g.Layer), `"`)
+	}
 	w.s(">\n")
 	w.items(g.Items)
 	w.s(end)
@@ -228,12 +243,15 @@ func hasLink(items []pic.Item) bool {
 	return false
 }
 
-// number has two decimals at most, no trailing noughts and no −0.
-func number(x float64) string {
+// number has two decimals at most.
+func number(x float64) string { return decimals(x, 2) }
+
+// decimals has so many decimals at most, no trailing noughts and no −0.
+func decimals(x float64, digits int) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return "0"
 	}
-	s := strconv.FormatFloat(x, 'f', 2, 64)
+	s := strconv.FormatFloat(x, 'f', digits, 64)
 	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	if s == "-0" {
 		return "0"

@@ -99,6 +99,8 @@ func (w *writer) block(b doc.Block, margin bool) {
 		if b.Numbers != nil {
 			w.table(*b.Numbers)
 		}
+	case doc.Drawing:
+		w.drawing(b)
 	case doc.Notice:
 		w.notice(b)
 	case doc.Working:
@@ -120,6 +122,18 @@ func (w *writer) block(b doc.Block, margin bool) {
 			}
 		}
 	}
+}
+
+// drawing says that there is one, and its numbers.
+func (w *writer) drawing(d doc.Drawing) {
+	if len(d.Data) > 0 {
+		w.table(d.Table())
+	}
+	for _, n := range d.Notes {
+		w.hanging("- ", n, "")
+	}
+	w.space()
+	w.para("Drawn at true size: "+d.Title+" (drawing "+d.Name+").", "")
 }
 
 func (w *writer) para(s, indent string) {

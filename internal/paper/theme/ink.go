@@ -14,10 +14,9 @@ const (
 
 // Stroke is how a pen draws on paper. Widths and dashes are CSS pixels.
 type Stroke struct {
-	Colour string  // #rrggbb, "" for no line
-	Width  float64 // of the line
-	On     float64 // length of a dash, 0 for a line without gaps
-	Off    float64 // and of the gap after it
+	Colour string    // #rrggbb, "" for no line
+	Width  float64   // of the line
+	Dash   []float64 // lengths of dash and gap in turn, none for a line without gaps
 }
 
 // PenOnPaper is the stroke of a pen.
@@ -26,7 +25,9 @@ func PenOnPaper(p pic.Pen) Stroke {
 	case pic.Hair:
 		return Stroke{Colour: Soft, Width: 0.6}
 	case pic.Dashed:
-		return Stroke{Colour: Soft, Width: 0.8, On: 4, Off: 3}
+		return Stroke{Colour: Soft, Width: 0.8, Dash: []float64{4, 3}}
+	case pic.Chain:
+		return Stroke{Colour: Soft, Width: 0.6, Dash: []float64{14, 3, 1, 3}}
 	case pic.Heavy:
 		return Stroke{Colour: Ink, Width: 2.2}
 	case pic.Chosen:

@@ -82,7 +82,7 @@ func TestWeight(t *testing.T) {
 // TestEveryPenHasAColour looks for the class names that paper/svg writes.
 func TestEveryPenHasAColour(t *testing.T) {
 	css := read(t, "seatboard.css")
-	for _, class := range strings.Fields("p-ink p-hair p-dash p-heavy p-brass p-zone p-steel p-good p-bad p-none f-none f-ground f-band f-solid f-bad t-name t-mark t-alarm t-fine t-plain") {
+	for _, class := range strings.Fields("p-ink p-hair p-dash p-chain p-heavy p-brass p-zone p-steel p-good p-bad p-none f-none f-ground f-band f-solid f-bad t-name t-mark t-alarm t-fine t-plain") {
 		if !strings.Contains(css, "."+class+"{") {
 			t.Errorf("there is no rule for .%s", class)
 		}
