@@ -43,6 +43,7 @@ craft/train:
 craft/pendulum:
 craft/drive:
 craft/tooth: craft/train
+craft/divide:
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum

@@ -54,6 +54,7 @@ var bibliography = [...]Source{
 	{"derham", "W. Derham", "The Artificial Clock-maker", "London 1696", "EEBO-TCP A35722"},
 	{"durbin", "J. Durbin & S. J. Koopman", "Time Series Analysis by State Space Methods", "2nd ed., Oxford 2012", "printed figures as quoted in public test programs"},
 	{"eb11", "", "Encyclopaedia Britannica, article Clock", "11th ed., vol. 6, 1910", ""},
+	{"eis2", "HSE (United Kingdom)", "EIS2, Engineering machine tools: emery cloth on lathes", "Rev 1", "as summed up on public pages"},
 	{"en12166", "CEN", "EN 12166, Copper and copper alloys: wire", "1998", "table as reprinted"},
 	{"fisher93", "N. I. Fisher", "Statistical Analysis of Circular Data", "Cambridge 1993", "from memory; the text was not seen, its series is that of public programs"},
 	{"gere", "J. M. Gere", "Mechanics of Materials, appendix of properties", "edition not shown in the copy seen", ""},
