@@ -5,6 +5,7 @@ import (
 
 	"seatboard/internal/book/estimate"
 	"seatboard/internal/craft/clean"
+	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/pendulum"
@@ -173,6 +174,7 @@ func Chapters() []present.Chapter {
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
+		{Title: "Dividing", Entries: divide.Sources(), Checks: divide.Checks()},
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Entries: regulate.Sources(), Checks: regulate.Checks()},

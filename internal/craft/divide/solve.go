@@ -164,7 +164,7 @@ func (a *Answer) notExact() {
 	}
 	a.Below, a.Above = a.beside()
 	a.wanted()
-	text := fmt.Sprintf("%d does not fit the plates: no ring or circle divides it exactly.", q.Count)
+	text := fmt.Sprintf("No ring or circle of these plates divides %d exactly.", q.Count)
 	next := ""
 	if len(a.Close) > 0 {
 		a.Moves = a.Close[0].moves(q.Count)
@@ -251,7 +251,7 @@ func (a *Answer) advice() []meas.Finding {
 		Next: "Local law and licensed practice decide.", Ref: lathe}}
 	if w, ok := a.first(); ok && w.Ratio > 0 {
 		out = append(out, meas.Finding{Level: meas.Note, Code: "one-way", Text: "Turn the crank one way only; where it went too far, go back by half a turn and come up again, so that the worm always bears on the same side.", Ref: practice})
-		if w.Holes > 0 && w.Second == 0 {
+		if a.Complete && w.Holes > 0 && w.Second == 0 {
 			out = append(out, meas.Finding{Level: meas.Note, Code: "sector", Text: fmt.Sprintf("Set the arms of the sector round %d holes: the one that the pin is in and %d more.", w.Holes+1, w.Holes), Ref: practice})
 		}
 		if w.Second > 0 {

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"seatboard/internal/craft/clean"
+	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate/home"
@@ -84,6 +85,15 @@ func All() []Calculation {
 				{`'3:56 hands left; 7:58; 11:55 strike warned' --strikes hours`, "three stops near the hour"},
 			},
 			Begin: begin(form.Stops, stops.Solve, present.Stops),
+		},
+		{
+			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,
+			Lead: "From the plates and heads of the shop: how far to move at each tooth, what is off where a count does not fit, and which counts they reach.",
+			Examples: []Example{
+				{`77 --plates 'head 40:1 with 21 23 27 29 31 33' --two-circles yes`, "turns and holes at each of 77 teeth"},
+				{`127 --plates 'plate A: 96 120 360' --diameter '50 mm'`, "what is off where the count does not fit"},
+			},
+			Begin: begin(form.Divide, divide.Solve, present.Divide),
 		},
 	}
 }

@@ -289,7 +289,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/2/condition", "/clocks/3/condition?area=dial", "/clocks/2/condition.pdf",
 	"/clocks/1/trial/gates", "/clocks/2/trial/gates", "/clocks/1/trial/gates.pdf", "/clocks/1/trial/gates/aim", "/clocks/1/trial/home", "/clocks/2/trial/home", "/clocks/1/trial/home.pdf", "/clocks/1/trial/reminders.ics", "/today.ics",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
-	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", "/desk/regulate?lines=2026-11-03+09%3A14+%2B12+s%0A2026-11-05+09%3A10+%2B31+s", "/desk/home", "/desk/home?latitude=51.5&to-latitude=56", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
+	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", "/desk/regulate?lines=2026-11-03+09%3A14+%2B12+s%0A2026-11-05+09%3A10+%2B31+s", "/desk/home", "/desk/home?latitude=51.5&to-latitude=56", "/desk/divide", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
