@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
@@ -51,7 +50,7 @@ func (b *tab) photographs(sh *shop.Shop, path string, each int) {
 		}
 		b.visit(fmt.Sprintf("%s/photos?part=%d", path, part))
 		b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
-		b.comes(safeShots+" > 0 && document.querySelector(\"[data-queue]\").dataset.open === \"0\"", 2*time.Minute)
+		b.waits(safeShots + " > 0 && document.querySelector(\"[data-queue]\").dataset.open === \"0\"")
 		l, err := sh.Photos(b.t.Context(), store.PhotoPlace{Clock: 1, Part: parts.Number(fmt.Sprint(part))}, 0)
 		if err != nil || l.Total != len(files) {
 			b.t.Errorf("part %d has %d photographs: %v", part, l.Total, err)

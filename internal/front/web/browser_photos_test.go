@@ -72,16 +72,16 @@ func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
 	b.types("dial")
 	b.upTo(4e6)
 	b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
-	b.comes(safeShots+" >= 3", time.Minute)
+	b.waits(safeShots + " >= 3")
 	b.dead(true)
-	b.comes(`document.querySelector("[data-queue]").innerText.includes("does not answer")`, time.Minute)
+	b.waits(`document.querySelector("[data-queue]").innerText.includes("does not answer")`)
 	b.holds(safeShots + ` < 20 && document.querySelector("[data-told]").innerText.includes("not there yet")`)
 	b.upTo(4e6)
-	b.comes(safeShots+" >= 8", time.Minute)
+	b.waits(safeShots + " >= 8")
 	b.loads(chromedp.Reload())
 	b.holds(`location.search.includes("stage=before") && location.search.includes("area=dial") && location.search.includes("part=2")`)
 	b.holds(`document.querySelector("#f-stage").value === "before" && document.querySelector("#f-area").value === "dial"`)
-	b.comes(`document.querySelector("[data-queue]").dataset.open === "0"`, time.Minute)
+	b.waits(`document.querySelector("[data-queue]").dataset.open === "0"`)
 	b.shows("safe on the shop’s disk")
 
 	l, err := sh.Photos(t.Context(), store.PhotoPlace{Clock: 1, Part: "2"}, 0)
@@ -111,7 +111,7 @@ func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
 			t.Errorf("%s is not as it was sent", file)
 		}
 	}
-	b.comes(`document.querySelectorAll("[data-list] img").length === 20`, time.Minute)
+	b.waits(`document.querySelectorAll("[data-list] img").length === 20`)
 	b.loads(chromedp.Reload())
 	b.holds(`document.querySelector("[data-queue]").hidden && localStorage.getItem("seatboard-unsent") === null`)
 }
@@ -251,7 +251,7 @@ func TestRefusedAndConvertedPhotographs(t *testing.T) {
 		document.querySelector("form[data-photos] [name=token]").value = "stale";
 	})()`))
 	b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
-	b.comes(safeShots+` === 3 && document.querySelectorAll("[data-shot=failed]").length === 2`, time.Minute)
+	b.waits(safeShots + ` === 3 && document.querySelectorAll("[data-shot=failed]").length === 2`)
 	b.shows("script.jpg is not a photograph", "empty.jpg is empty", "dial.heic.jpg", "3 of 5 safe", "2 not taken in", "Again", "Leave it out")
 	b.waits(`document.querySelector("[data-queue] [data-said]").textContent === "2 not taken in"`)
 	for _, scheme := range []string{"light", "dark"} {
@@ -273,7 +273,7 @@ func TestRefusedAndConvertedPhotographs(t *testing.T) {
 	b.visit(path) // another page says that some wait
 	b.shows("2 photographs are not on the shop’s disk yet")
 	b.visit(path + "/photos")
-	b.comes(`document.querySelectorAll("[data-shot=failed]").length === 2`, time.Minute)
+	b.waits(`document.querySelectorAll("[data-shot=failed]").length === 2`)
 	for range 2 {
 		b.do(chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("[data-shot=failed] button")].find(x => x.textContent === "Leave it out").click()`))
 	}

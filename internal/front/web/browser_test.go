@@ -185,9 +185,10 @@ func (b *tab) loads(step chromedp.Action[chromedp.Void]) {
 	b.waits(fmt.Sprintf(`window.leftAs !== %d && document.readyState === "complete"`, b.left))
 }
 
-// patience is how long is waited for what must come; a machine with much to
-// do takes long.
-const patience = 20 * time.Second
+// patience is how long is waited for what must come. It is far longer than
+// anything takes, as a machine with much to do takes long; a wait ends as soon
+// as what it waits for is there.
+const patience = 3 * time.Minute
 
 // waits until an expression in the page holds. While the page gives way to
 // another nothing can be asked of it.
@@ -202,7 +203,7 @@ func (b *tab) waits(expression string) {
 			b.t.Fatalf("%.80s: %v", expression, err)
 		}
 	}
-	b.t.Fatalf("at %s it never came to be that %s", b.at(), expression)
+	b.t.Fatalf("at %s it never came to be that %s; it shows %s", b.at(), expression, js[string](b, `document.body.innerText`))
 }
 
 // holds wants an expression in the page to hold now.

@@ -2,7 +2,6 @@ package web
 
 import (
 	"testing"
-	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
@@ -24,7 +23,7 @@ func TestEveryBeatIsLookedAtNearer(t *testing.T) {
 		b := openTab(t, openShop(t, true), width)
 		b.visit("/clocks/1/listening/1")
 		js[bool](b, `document.querySelector('a[href*="/every-beat.svg"]').scrollIntoView(), true`)
-		b.comes(`document.querySelector(".zoom svg text") !== null`, time.Minute)
+		b.waits(`document.querySelector(".zoom svg text") !== null`)
 		b.waits(zoomWords + `.includes("beats, hatched")`)
 		b.holds(`getComputedStyle(document.querySelector(".zoomed .wide")).display === "none" && getComputedStyle(document.querySelector(".zoomed .narrow")).display === "none"`)
 		if zoomed := js[bool](b, zoomEach); zoomed {
