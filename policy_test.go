@@ -70,6 +70,7 @@ book/proposal: book/estimate book/ledger book/work
 book/stores: book/ledger
 book/condition: book/ledger book/parts
 book/label: book/ledger book/parts
+book/making: book/job book/ledger book/parts
 book/trial: book/ledger
 book/trial/notes: book/trial
 book/trial/table: book/trial

@@ -11,6 +11,7 @@ import (
 	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/ledger"
+	"seatboard/internal/book/making"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/book/proposal"
 	"seatboard/internal/book/stores"
@@ -27,7 +28,7 @@ const takenBook = "materials"
 // clockBooks lists the kinds of log that are a clock's, in the order in which
 // its file has them.
 func clockBooks() []string {
-	return []string{conditionBook, partsBook, bathBook, workBook, interventionsBook, proposalBook, trialBook}
+	return []string{conditionBook, partsBook, bathBook, workBook, interventionsBook, proposalBook, trialBook, making.LogBook}
 }
 
 // verbatim is an entry of a log word for word.
@@ -139,6 +140,8 @@ func (s *Shop) folding(book string) folding {
 		return foldingOf(proposal.Fold, nil)
 	case trialBook:
 		return foldingOf(trial.Fold, nil)
+	case making.LogBook:
+		return foldingOf(making.Fold, nil)
 	case takenBook:
 		return foldingOf(stores.FoldTaken, nil)
 	}

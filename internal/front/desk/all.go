@@ -67,6 +67,7 @@ func All() []Calculation {
 				{`--latitude 51.5° --to-latitude 55.95° --rate '+1 ± 0.5 s/d' --per-turn '30 ± 2 s/d' --divisions 60`, "how to set its nut before it leaves"},
 			},
 			Begin: begin(form.Home, home.Solve, present.Home),
+			Lend:  map[string]string{"latitude": "pendulum/latitude", "height": "pendulum/height", "gravity": "pendulum/gravity", "rod": "pendulum/rod", "divisions": "pendulum/nut-divisions"},
 		},
 		{
 			Name: "clean", Title: "Cleaning batch", Arg: "PARTS", Apart: true,
@@ -85,6 +86,7 @@ func All() []Calculation {
 				{`'3:56 hands left; 7:58; 11:55 strike warned' --strikes hours`, "three stops near the hour"},
 			},
 			Begin: begin(form.Stops, stops.Solve, present.Stops),
+			Lend:  map[string]string{"going": "train/going", "hour-arbor": "train/hour-arbor", "motion": "train/motion", "beats-per-hour": "train/beats-per-hour"},
 		},
 		{
 			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,

@@ -20,7 +20,10 @@ type Calculation struct {
 	Arg      string    // what the plain arguments are called, "" where there are none
 	Examples []Example // for the command's help and the page
 	Apart    bool      // it is no part of a survey
-	Begin    func() Sitting
+	// Lend says what a clock's survey fills in of one that is apart, each field
+	// by its place there: "pendulum/latitude", "train/going".
+	Lend  map[string]string
+	Begin func() Sitting
 	// Chosen shows an answer with a choice of one of its figures; nil where
 	// there is none.
 	Chosen func(answer any, choice string) doc.Doc

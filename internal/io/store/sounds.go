@@ -3,16 +3,21 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"fmt"
+	"slices"
+	"strings"
 
+	"seatboard/internal/book/making"
 	"seatboard/internal/book/picture"
 )
 
-// Sound is a file that the records name: a recording or a photograph.
+// Sound is a file that the records name: a recording, a photograph or a
+// drawing.
 type Sound struct {
 	SHA256 string
-	// Elsewhere: it belongs to a listening or a photograph that was brought in
-	// with a clock's JSON file, which has no files, so it need not be here.
+	// Elsewhere: it belongs to something that was brought in with a clock's
+	// JSON file, which has no files, so it need not be here.
 	Elsewhere bool
 	Photo     bool // it is a photograph
 }
@@ -20,7 +25,50 @@ type Sound struct {
 // Sounds lists every file that the records name, those of removed and
 // unfinished listenings and of photographs in the bin too, each once, in
 // order.
-func (tx *Tx) Sounds() ([]Sound, error) { return tx.sounds(soundsQuery + photosQuery + soundsOrder) }
+func (tx *Tx) Sounds() ([]Sound, error) {
+	out, err := tx.sounds(soundsQuery + photosQuery + soundsOrder)
+	if err != nil {
+		return nil, err
+	}
+	return tx.withDrawings(out)
+}
+
+// withDrawings adds the drawings that were kept when parts were made; each
+// file stands once, in order. One of a log entry that is not read stands
+// nowhere: whoever reads the log says that it is damaged.
+func (tx *Tx) withDrawings(out []Sound) ([]Sound, error) {
+	at := map[string]int{}
+	for i, s := range out {
+		at[s.SHA256] = i
+	}
+	err := tx.each(drawingsQuery, []any{making.LogBook}, func(r *sql.Rows) error {
+		var text string
+		var elsewhere bool
+		if err := r.Scan(&text, &elsewhere); err != nil {
+			return err
+		}
+		var e making.Event
+		if json.Unmarshal([]byte(text), &e) != nil || e.Part == nil {
+			return nil
+		}
+		for _, f := range e.Part.Drawings {
+			i, ok := at[f.SHA256]
+			if !ok {
+				i, at[f.SHA256] = len(out), len(out)
+				out = append(out, Sound{SHA256: f.SHA256, Elsewhere: elsewhere})
+			}
+			out[i].Elsewhere = out[i].Elsewhere && elsewhere
+		}
+		return nil
+	})
+	slices.SortFunc(out, func(a, b Sound) int { return strings.Compare(a.SHA256, b.SHA256) })
+	return out, err
+}
+
+// drawingsQuery tells the entries that came with a clock's file by their
+// instants: they were written before the clock was brought in.
+const drawingsQuery = `SELECT e.entry, CASE WHEN EXISTS (SELECT 1 FROM change i WHERE i.clock_id = l.clock_id AND i.record = 'clock' AND i.field = 'imported' AND i.at >= e.at) THEN 1 ELSE 0 END
+FROM log l JOIN log_entry e ON e.log_id = l.id WHERE l.book = $1 ORDER BY l.id, e.n`
 
 func (tx *Tx) sounds(query string) ([]Sound, error) {
 	var out []Sound
@@ -52,7 +100,7 @@ func soundsOf(ctx context.Context, file string) ([]Sound, error) {
 		return nil, err
 	}
 	defer db.Close()
-	const firstWithSounds, firstWithPhotos = 2, 4
+	const firstWithSounds, firstWithLogs, firstWithPhotos = 2, 3, 4
 	at, err := version(ctx, db)
 	if err != nil || at < firstWithSounds {
 		return nil, err
@@ -66,5 +114,10 @@ func soundsOf(ctx context.Context, file string) ([]Sound, error) {
 		return nil, fmt.Errorf("store: sounds: %w", err)
 	}
 	defer tx.Rollback() // it only reads
-	return (&Tx{ctx: ctx, tx: tx}).sounds(query)
+	in := &Tx{ctx: ctx, tx: tx}
+	out, err := in.sounds(query)
+	if err != nil || at < firstWithLogs {
+		return out, err
+	}
+	return in.withDrawings(out)
 }
