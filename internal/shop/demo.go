@@ -18,8 +18,8 @@ type demoClock struct {
 
 // FillDemo puts the four clocks of the demonstration into an empty shop. All
 // names, makers, places and figures in it are invented. tidy lays typed
-// values out as the forms do.
-func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[string][]string) map[string][]string) error {
+// values out as the forms do, sheet works them out as they are kept.
+func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[string][]string) map[string][]string, sheet Worked) error {
 	now := s.now().Local()
 	day := func(n int) string { return now.AddDate(0, 0, n).Format("2006-01-02") }
 	for i, d := range demoClocks() {
@@ -47,6 +47,9 @@ func (s *Shop) FillDemo(ctx context.Context, tidy func(part string, values map[s
 				return err
 			}
 			if err := s.demoPhotos(ctx, kept.ID); err != nil {
+				return err
+			}
+			if err := s.demoMaking(ctx, kept.ID, sheet); err != nil {
 				return err
 			}
 		}

@@ -10,7 +10,7 @@ import (
 // generator put out of true to be named in the regulator's file.
 func TestDemoFindsItsOwnFault(t *testing.T) {
 	s := open(t)
-	if err := s.FillDemo(t.Context(), func(_ string, v map[string][]string) map[string][]string { return v }); err != nil {
+	if err := s.FillDemo(t.Context(), asTyped, unworked); err != nil {
 		t.Fatal(err)
 	}
 	all, err := s.Listenings(t.Context(), 1)

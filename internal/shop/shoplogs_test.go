@@ -20,7 +20,7 @@ import (
 // an empty shop and goes out again as it was, to the byte.
 func TestEveryLogComesBack(t *testing.T) {
 	from := open(t)
-	if err := from.FillDemo(t.Context(), func(_ string, v map[string][]string) map[string][]string { return v }); err != nil {
+	if err := from.FillDemo(t.Context(), asTyped, unworked); err != nil {
 		t.Fatal(err)
 	}
 	list, err := from.Find(t.Context(), "", "")

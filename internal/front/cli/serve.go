@@ -80,7 +80,7 @@ func demoCommand(env Env) *cobra.Command {
 				return err
 			}
 			defer s.Close()
-			if err := s.FillDemo(cmd.Context(), tidied); err != nil {
+			if err := s.FillDemo(cmd.Context(), tidied, desk.WorkSheet); err != nil {
 				return err
 			}
 			return serve(cmd.Context(), env, s, o)

@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"html/template"
+	"maps"
 	"net/http"
 	"net/url"
 	"strings"
@@ -26,6 +27,9 @@ type calculationView struct {
 	Form   formView
 	Answer template.HTML
 	PDF    string // address of the answer as PDF
+	For    string // number of the clock that it is worked out for, "" for none
+	Lent   bool   // its survey filled the form in, and nothing is worked out yet
+	Keep   *keepView
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -43,7 +47,7 @@ func (s *Server) calculation(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.answer(w, r, c, r.URL.Query())
+	return s.answer(w, r, c, r.URL.Query(), nil)
 }
 
 // maxAddress is the longest address an answer is kept in.
@@ -56,22 +60,33 @@ func (s *Server) calculate(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
-	if q := url.Values(values).Encode(); len(q) < maxAddress {
+	address := maps.Clone(url.Values(values))
+	if number := r.PostForm.Get(forClock); number != "" {
+		address.Set(forClock, number)
+	}
+	if q := address.Encode(); len(q) < maxAddress {
 		if _, err := c.Work(r.Context(), values); err == nil {
 			http.Redirect(w, r, "/desk/"+c.Name+"?"+q, http.StatusSeeOther)
 			return nil
 		}
 	}
-	return s.answer(w, r, c, values)
+	return s.answer(w, r, c, address, nil)
 }
 
 // answer renders the form with what was typed, and the answer or the
-// mistakes.
-func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculation, given url.Values) error {
+// mistakes; unkept is what is wrong with how it was to be kept.
+func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculation, given url.Values, unkept meas.Faults) error {
 	values := c.Begin().Form.Known(given)
-	v := calculationView{Calculation: c}
+	v := calculationView{Calculation: c, For: given.Get(forClock)}
 	status, faults := http.StatusOK, meas.Faults(nil)
-	if len(values) > 0 {
+	if len(values) == 0 && v.For != "" {
+		var err error
+		if values, err = s.lent(r, c, v.For); err != nil {
+			return err
+		}
+		v.Lent = len(values) > 0
+	}
+	if len(values) > 0 && !v.Lent {
 		out, err := c.Work(r.Context(), values)
 		switch {
 		case errors.As(err, &faults):
@@ -82,11 +97,30 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 			choice := given.Get(enlarge)
 			at, query := "/desk/"+c.Name, url.Values(values).Encode()
 			v.PDF = at + "/" + wholeSheet + "?" + query
+			v.Keep = keepOf(c, at, v.For, values, given, unkept)
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}
 	}
+	if len(unkept) > 0 {
+		status = http.StatusUnprocessableEntity
+	}
 	v.Form = viewOf(c.Begin().Form, values, faults)
-	return s.render(w, r, status, "calculation", frame{Title: c.Title, Place: "desk", Faults: faults, View: v})
+	return s.render(w, r, status, "calculation", frame{Title: c.Title, Place: "desk", Faults: append(faults, unkept...), View: v})
+}
+
+// lent is what the survey of a clock, by its number, fills in; nothing where
+// there is no such clock.
+func (s *Server) lent(r *http.Request, c desk.Calculation, number string) (url.Values, error) {
+	id, err := s.numbered(r.Context(), number)
+	var none meas.Faults
+	if errors.As(err, &none) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	f, err := s.Shop.File(r.Context(), id)
+	return c.Begin().Form.Known(c.Lent(typedParts(f.Survey))), err
 }
 
 // enlarge is the part of an address that chooses what a figure shows.

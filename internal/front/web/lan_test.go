@@ -21,6 +21,7 @@ import (
 	"time"
 
 	"seatboard/internal/book/device"
+	"seatboard/internal/front/desk"
 	"seatboard/internal/io/authority"
 	"seatboard/internal/shop"
 )
@@ -235,7 +236,7 @@ func TestOriginMatrix(t *testing.T) {
 // few by which it comes to be, and reads nothing of the shop in them.
 func TestNoAuthLAN(t *testing.T) {
 	l := openLan(t, false)
-	if err := l.s.Shop.FillDemo(t.Context(), tidied); err != nil {
+	if err := l.s.Shop.FillDemo(t.Context(), tidied, desk.WorkSheet); err != nil {
 		t.Fatal(err)
 	}
 	open := map[string]bool{"GET /pair": true, "POST /pair": true, "GET /pair/step": true, "POST /pair/finish": true,
