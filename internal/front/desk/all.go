@@ -4,7 +4,6 @@ import (
 	"context"
 
 	"seatboard/internal/craft/clean"
-	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate/home"
@@ -16,9 +15,9 @@ import (
 )
 
 // All lists the calculations in the order of a survey, then
-// those apart.
+// those apart, those for making a part last.
 func All() []Calculation {
-	return []Calculation{
+	return append([]Calculation{
 		{
 			Name: "train", Title: "Wheel trains", Arg: "COUNTS",
 			Lead: "From the counts of wheels and pinions: turns of every arbor, beats an hour, running time, and what does not fit.",
@@ -88,16 +87,7 @@ func All() []Calculation {
 			Begin: begin(form.Stops, stops.Solve, present.Stops),
 			Lend:  map[string]string{"going": "train/going", "hour-arbor": "train/hour-arbor", "motion": "train/motion", "beats-per-hour": "train/beats-per-hour"},
 		},
-		{
-			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,
-			Lead: "From the plates and heads of the shop: how far to move at each tooth, what is off where a count does not fit, and which counts they reach.",
-			Examples: []Example{
-				{`77 --plates 'head 40:1 with 21 23 27 29 31 33' --two-circles yes`, "turns and holes at each of 77 teeth"},
-				{`127 --plates 'plate A: 96 120 360' --diameter '50 mm'`, "what is off where the count does not fit"},
-			},
-			Begin: begin(form.Divide, divide.Solve, present.Divide),
-		},
-	}
+	}, toMake()...)
 }
 
 // begin makes a calculation of its declaration, its sums and its document.

@@ -19,6 +19,7 @@ import (
 // it, and of what was used for it.
 func (s *Server) conditionRoutes(get, post func(string, handler)) {
 	s.originalityRoutes(get, post)
+	s.makingRoutes(get, post)
 	s.storesRoutes(get, post)
 	get("/clocks/{id}/condition", s.condition)
 	post("/clocks/{id}/condition", s.observe)

@@ -135,7 +135,6 @@ func (s *Server) routes() *table {
 	get("/baths/{bath}", s.bath)
 	post("/baths/{bath}", s.changeBath)
 	s.conditionRoutes(get, post)
-	s.makingRoutes(get, post)
 	s.hoursRoutes(get, post)
 	s.trialRoutes(get, post)
 	s.estimateRoutes(get, post)
