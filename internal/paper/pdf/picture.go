@@ -47,6 +47,8 @@ func (p placed) item(it pic.Item) {
 		p.text(it, 0, it.P)
 	case pic.Group:
 		p.items(it.Items)
+	case pic.Window:
+		p.window(it)
 	case pic.Dim:
 		p.dim(it)
 	}
@@ -130,6 +132,26 @@ func (p placed) text(t pic.Text, degrees float64, about pic.Pt) {
 		p.w.f.Rect(q.X, q.Y-0.75*s.mm(), width, 0.95*s.mm(), "F")
 	}
 	p.w.put(q.X, q.Y, words, s)
+}
+
+// window clips its items to its edge.
+func (p placed) window(v pic.Window) {
+	corners := []pic.Pt{v.Min, {X: v.Min.X + v.W, Y: v.Min.Y}, {X: v.Min.X + v.W, Y: v.Min.Y + v.H}, {X: v.Min.X, Y: v.Min.Y + v.H}}
+	edge := geom.Path{Closed: true}
+	for i, c := range corners {
+		q := geom.Pt(p.at(c))
+		if math.IsNaN(q.X+q.Y) || math.IsInf(q.X+q.Y, 0) {
+			return
+		}
+		if i == 0 {
+			edge.From = q
+			continue
+		}
+		edge.Segs = append(edge.Segs, geom.Seg{To: q})
+	}
+	p.w.f.RawWriteStr("q\n" + p.w.commands([]geom.Path{edge}) + "W n\n")
+	p.items(v.Items)
+	p.w.f.RawWriteStr("Q\n")
 }
 
 func (p placed) dim(d pic.Dim) {

@@ -183,6 +183,8 @@ func mark(items []pic.Item, used []bool) {
 			note(it.Fill)
 		case pic.Group:
 			mark(it.Items, used)
+		case pic.Window:
+			mark(it.Items, used)
 		}
 	}
 }

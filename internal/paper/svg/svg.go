@@ -149,6 +149,8 @@ func (w *writer) item(it pic.Item) {
 		w.text(it, "")
 	case pic.Group:
 		w.group(it)
+	case pic.Window:
+		w.window(it)
 	case pic.Dim:
 		w.dim(it)
 	}
@@ -232,6 +234,14 @@ func (w *writer) group(g pic.Group) {
 	w.s(">\n")
 	w.items(g.Items)
 	w.s(end)
+}
+
+// window is a picture in the picture, which shows nothing outside its edge.
+func (w *writer) window(v pic.Window) {
+	x, y, width, height := w.n(v.Min.X), w.n(v.Min.Y), w.n(v.W), w.n(v.H)
+	w.s(`<svg x="`, x, `" y="`, y, `" width="`, width, `" height="`, height, `" viewBox="`, x, " ", y, " ", width, " ", height, `">`, "\n")
+	w.items(v.Items)
+	w.s("</svg>\n")
 }
 
 func hasLink(items []pic.Item) bool {
