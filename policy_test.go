@@ -84,6 +84,8 @@ paper/text:
 paper/present:
 paper/pdf: paper/theme
 paper/labelsheet: paper/pdf
+paper/drawing: paper/pdf
+paper/dxf:
 paper/qr:
 io/store:
 io/store/storetest: io/store

@@ -115,7 +115,7 @@ func (w *writer) drawing(d doc.Drawing) {
 	if len(d.Data) > 0 {
 		w.table(d.Table())
 	}
-	w.list(append(d.Notes[:len(d.Notes):len(d.Notes)], "Drawn at true size on a sheet of its own: "+d.Title+"."), noteSize)
+	w.list(append(d.Notes[:len(d.Notes):len(d.Notes)], "Drawn at true size, on the sheets that follow: "+d.Title+"."), noteSize)
 }
 
 func (w *writer) list(items []string, size float64) {

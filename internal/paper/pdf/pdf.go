@@ -52,6 +52,8 @@ type Options struct {
 	Paper Paper     // A4 if it has no size
 	Foot  string    // at the foot of every page, beside "Page 1 of 3"
 	Made  time.Time // when; it stands in the file, and in the foot as a day where it is not zero
+	// Sheets at true size that follow the document: they have no foot.
+	Sheets []Sheet
 }
 
 // Render prints a document.
@@ -67,6 +69,9 @@ func Render(d doc.Doc, o Options) ([]byte, error) {
 	w.document(d)
 	w.missing()
 	w.feet(o)
+	if err := w.sheets(o.Sheets); err != nil {
+		return nil, err
+	}
 	return w.finish()
 }
 
@@ -89,15 +94,23 @@ func Sheets(title string, made time.Time, sheets ...Sheet) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := w.sheets(sheets); err != nil {
+		return nil, err
+	}
+	return w.finish()
+}
+
+// sheets adds a page for each.
+func (w *writer) sheets(sheets []Sheet) error {
 	for i, s := range sheets {
 		p := s.Picture
 		if p.Scale != pic.TrueSize || !(p.W > 0 && p.H > 0) || math.IsInf(p.W+p.H, 0) {
-			return nil, fmt.Errorf("pdf: sheet %d is not a picture at true size", i+1)
+			return fmt.Errorf("pdf: sheet %d is not a picture at true size", i+1)
 		}
 		w.f.AddPageFormat("P", fpdf.SizeType{Wd: p.W, Ht: p.H})
 		w.sheet(s, p.H)
 	}
-	return w.finish()
+	return nil
 }
 
 // sheet draws one page of Sheets. A transformation is written only where
@@ -127,9 +140,17 @@ const (
 	mmPerPx     = 25.4 / 96
 )
 
-// ScaleBar is a bar of 100 mm between its outer edges, across or down, with a
-// line to write down what it measures on paper.
+// ScaleBar is a [Bar] with a line to write down what it measures on paper.
 func ScaleBar(from pic.Pt, down bool) []pic.Item {
+	words, at := "across", pic.Pt{X: from.X, Y: from.Y + 5}
+	if down {
+		words, at = "down", pic.Pt{X: from.X + 3, Y: from.Y + 99}
+	}
+	return append(Bar(from, down), pic.Text{P: at, S: "This bar is 100 mm " + words + ". Measured: ____________ mm", Style: pic.Plain, Size: 3.5})
+}
+
+// Bar is a bar of 100 mm between its outer edges, across or down.
+func Bar(from pic.Pt, down bool) []pic.Item {
 	const half = 1.2 * mmPerPx / 2 // half of the pen: the outer ticks are drawn inside the bar
 	var out []pic.Item
 	line := func(along1, across1, along2, across2 float64) {
@@ -148,11 +169,7 @@ func ScaleBar(from pic.Pt, down bool) []pic.Item {
 		at := min(max(float64(i), half), 100-half)
 		line(at, 0, at, -long)
 	}
-	words, at := "across", pic.Pt{X: from.X, Y: from.Y + 5}
-	if down {
-		words, at = "down", pic.Pt{X: from.X + 3, Y: from.Y + 99}
-	}
-	return append(out, pic.Text{P: at, S: "This bar is 100 mm " + words + ". Measured: ____________ mm", Style: pic.Plain, Size: 3.5})
+	return out
 }
 
 // finish closes the document and gives its bytes.
