@@ -7,6 +7,8 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+	"seatboard/internal/paper/drawing"
 	"seatboard/internal/paper/pdf"
 )
 
@@ -39,11 +41,63 @@ func (s *Shop) Print(d doc.Doc, foot, paper string) ([]byte, error) {
 	return PrintOn(d, foot, paper, s.now())
 }
 
-// PrintOn is Print on a day, for what belongs to no shop.
+// PrintOn is Print on a day, for what belongs to no shop. The sheets of the
+// document's drawings follow it.
 func PrintOn(d doc.Doc, foot, paper string, day time.Time) ([]byte, error) {
 	p, err := paperOf(paper)
 	if err != nil {
 		return nil, AsProblem(err)
 	}
-	return pdf.Render(d, pdf.Options{Paper: p, Foot: foot, Made: day.Local()})
+	o := pdf.Options{Paper: p, Foot: foot, Made: day.Local()}
+	for _, one := range d.Drawings() {
+		sheets, err := drawing.Lay(one, drawing.Options{Paper: p, Day: day.Local()})
+		if err != nil {
+			return nil, err
+		}
+		o.Sheets = append(o.Sheets, sheets...)
+	}
+	return pdf.Render(d, o)
+}
+
+// Printer is what a drawing is printed on: the name of a paper, "" for the
+// first, and what bars of 100 mm came out as on it, in words with or without a
+// unit, "" where they were not measured.
+type Printer struct{ Paper, BarAcross, BarDown string }
+
+// DrawingNow is the sheets of one drawing as PDF, at true size.
+func (s *Shop) DrawingNow(d doc.Drawing, on Printer) ([]byte, error) {
+	return PrintDrawing(d, on, s.now())
+}
+
+// PrintDrawing is DrawingNow on a day, for what belongs to no shop.
+func PrintDrawing(d doc.Drawing, on Printer, day time.Time) ([]byte, error) {
+	o, faults := drawing.Options{Day: day.Local()}, meas.Faults(nil)
+	var err error
+	if o.Paper, err = paperOf(on.Paper); err != nil {
+		faults = append(faults, meas.Fault{Field: "paper", Text: "The paper is A4 or Letter"})
+	}
+	o.BarAcross = bar(&faults, "bar-across", "across", on.BarAcross)
+	o.BarDown = bar(&faults, "bar-down", "down", on.BarDown)
+	if len(faults) > 0 {
+		return nil, AsProblem(faults)
+	}
+	sheets, err := drawing.Lay(d, o)
+	if err != nil {
+		return nil, err
+	}
+	return pdf.Sheets(d.Title, o.Day, sheets...)
+}
+
+// bar reads what a bar of 100 mm measured, in millimetres; 0 where nothing
+// was typed.
+func bar(faults *meas.Faults, field, way, typed string) float64 {
+	if strings.TrimSpace(typed) == "" {
+		return 0
+	}
+	length, err := unit.Parse[unit.Length](typed, "mm")
+	if mm := length.MM(); err == nil && mm >= 80 && mm <= 120 {
+		return mm
+	}
+	*faults = append(*faults, meas.Fault{Field: field, Text: "The bar " + way + ", as measured, is between 80 and 120 mm, like 99.6 mm"})
+	return 0
 }

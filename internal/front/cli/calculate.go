@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -15,8 +14,8 @@ import (
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/csv"
+	"seatboard/internal/paper/dxf"
 	"seatboard/internal/paper/jsonout"
-	"seatboard/internal/paper/svg"
 	"seatboard/internal/paper/text"
 	"seatboard/internal/shop"
 )
@@ -213,7 +212,9 @@ func readAll(r io.Reader) ([]byte, error) {
 type output struct {
 	from, svg, figure string
 	csv               string
-	pdf, paper        string
+	pdf               string
+	dxf, drawing      string
+	on                shop.Printer
 	working           bool
 	width             int
 }
@@ -221,6 +222,10 @@ type output struct {
 func outputFlags(flags *pflag.FlagSet) *output {
 	o := drawFlags(flags)
 	flags.StringVar(&o.csv, "csv", "", "write the numbers of the picture, or the log, as CSV to a file, or - for standard output")
+	flags.StringVar(&o.dxf, "dxf", "", "write the drawing at true size as DXF to a file, or - for standard output")
+	flags.StringVar(&o.drawing, "drawing", "", "which drawing, where there are several; --svg and --pdf then write it alone, at true size")
+	flags.StringVar(&o.on.BarAcross, "bar-across", "", "what the bar of 100 mm across measured on paper: the drawing is corrected for that printer")
+	flags.StringVar(&o.on.BarDown, "bar-down", "", "likewise the bar down")
 	flags.StringVar(&o.from, "from", "", "read values from a JSON file of field names, or - for standard input")
 	return o
 }
@@ -231,7 +236,7 @@ func drawFlags(flags *pflag.FlagSet) *output {
 	flags.BoolVar(&o.working, "working", false, "show the sums with their sources")
 	flags.StringVar(&o.svg, "svg", "", "write the picture to a file, or - for standard output")
 	flags.StringVar(&o.pdf, "pdf", "", "write all of it as PDF to a file, or - for standard output")
-	flags.StringVar(&o.paper, "paper", shop.Papers()[0], "paper of the PDF: A4 or Letter")
+	flags.StringVar(&o.on.Paper, "paper", shop.Papers()[0], "paper of the PDF: A4 or Letter")
 	flags.StringVar(&o.figure, "figure", "", "which picture, where there are several")
 	flags.IntVar(&o.width, "width", 0, "characters on a line")
 	return o
@@ -260,8 +265,21 @@ func (o *output) files(env Env, d doc.Doc) (done bool, err error) {
 			return false, err
 		}
 	}
+	if o.dxf != "" {
+		one, err := o.chosen(d)
+		if err != nil {
+			return false, err
+		}
+		b, err := dxf.File(one)
+		if err != nil {
+			return false, err
+		}
+		if err := writeWhole(env, o.dxf, b); err != nil {
+			return false, err
+		}
+	}
 	if o.pdf != "" {
-		b, err := shop.PrintOn(d, "", o.paper, time.Now())
+		b, err := o.printed(d)
 		if err != nil {
 			return false, err
 		}
@@ -269,7 +287,7 @@ func (o *output) files(env Env, d doc.Doc) (done bool, err error) {
 			return false, err
 		}
 	}
-	return o.svg == "-" || o.pdf == "-", nil
+	return o.svg == "-" || o.pdf == "-" || o.dxf == "-", nil
 }
 
 // print sets a document for a terminal.
@@ -298,20 +316,4 @@ func (o *output) table(env Env, out desk.Outcome) error {
 		return &shop.Problem{Code: shop.NotFound, Message: "There are no numbers of this yet.", Hint: "Give more values, or another --figure."}
 	}
 	return streamWhole(env, o.csv, func(w io.Writer) error { return csv.Write(w, *t) })
-}
-
-// draw writes the chosen figure as a file of its own.
-func (o *output) draw(env Env, d doc.Doc) error {
-	figures := d.Figures()
-	var names []string
-	for _, f := range figures {
-		names = append(names, f.Name)
-		if o.figure == f.Name || o.figure == "" {
-			return writeWhole(env, o.svg, svg.File(f.Wide))
-		}
-	}
-	if len(figures) == 0 {
-		return &shop.Problem{Code: shop.NotFound, Message: "There is no picture of this yet.", Hint: "Give more values."}
-	}
-	return usagef("there is no picture %q; there are %s", o.figure, strings.Join(names, ", "))
 }

@@ -30,7 +30,7 @@ func usage(cmd *cobra.Command, c desk.Calculation) error {
 		}
 	}
 	b.WriteString("\nThe answer:\n")
-	for _, name := range []string{"clock", "json", "working", "svg", "pdf", "paper", "csv", "figure", "from", "width"} {
+	for _, name := range []string{"clock", "json", "working", "svg", "pdf", "dxf", "drawing", "paper", "bar-across", "bar-down", "csv", "figure", "from", "width"} {
 		if f := cmd.Flag(name); f != nil {
 			fmt.Fprintf(&b, "  --%-*s  %s\n", width, f.Name, f.Usage)
 		}

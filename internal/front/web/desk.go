@@ -16,6 +16,15 @@ import (
 	"seatboard/internal/paper/svg"
 )
 
+// deskRoutes lists the addresses of the desk.
+func (s *Server) deskRoutes(get, post func(string, handler)) {
+	get("/desk", s.desk)
+	get("/desk/{name}", s.calculation)
+	post("/desk/{name}", s.calculate)
+	get("/desk/{name}/{file}", s.deskFile)
+	get("/desk/{name}/drawing/{file}", s.deskDrawing)
+}
+
 // desk lists the calculations that need no clock.
 func (s *Server) desk(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, "desk", frame{Title: "Desk", Place: "desk", View: desk.All()})
@@ -98,7 +107,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 			at, query := "/desk/"+c.Name, url.Values(values).Encode()
 			v.PDF = at + "/" + wholeSheet + "?" + query
 			v.Keep = keepOf(c, at, v.For, values, given, unkept)
-			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
+			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Drawings: drawingLinks(at, query), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}
 	}
 	if len(unkept) > 0 {

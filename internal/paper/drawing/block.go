@@ -27,8 +27,8 @@ func (l *layer) finish(i int) pdf.Sheet {
 func frame(w, h float64) []pic.Item {
 	out := []pic.Item{pic.Rect{Min: pic.Pt{X: bound, Y: margin}, W: w - bound - margin, H: h - 2*margin, Pen: pic.Heavy}}
 	for _, m := range [][2]pic.Pt{
-		{{X: w / 2, Y: margin - 5}, {X: w / 2, Y: margin + 2}}, {{X: w / 2, Y: h - margin + 5}, {X: w / 2, Y: h - margin - 2}},
-		{{X: bound - 5, Y: h / 2}, {X: bound + 2, Y: h / 2}}, {{X: w - margin + 5, Y: h / 2}, {X: w - margin - 2, Y: h / 2}},
+		{{X: w / 2, Y: margin - 5}, {X: w / 2, Y: margin}}, {{X: w / 2, Y: h - margin + 5}, {X: w / 2, Y: h - margin}},
+		{{X: bound - 5, Y: h / 2}, {X: bound, Y: h / 2}}, {{X: w - margin + 5, Y: h / 2}, {X: w - margin, Y: h / 2}},
 	} {
 		out = append(out, pic.Line{A: m[0], B: m[1], Pen: pic.Ink})
 	}
@@ -40,10 +40,10 @@ func frame(w, h float64) []pic.Item {
 func (l *layer) bars(s sheet) []pic.Item {
 	band := s.h - margin - blockH - bandH
 	out := pdf.ScaleBar(pic.Pt{X: bound + 4, Y: band + 5}, false)
-	down := pic.Pt{X: 14, Y: max(margin+8, s.h/2-110)}
+	down := pic.Pt{X: 14, Y: margin + 2}
 	out = append(out, pdf.Bar(down, true)...)
 	for i, words := range []string{"100 mm", "down.", "Measured:", "________", "mm"} {
-		out = append(out, pic.Text{P: pic.Pt{X: 5, Y: down.Y + 105 + 3.2*float64(i)}, S: words, Style: pic.Plain, Size: small})
+		out = append(out, pic.Text{P: pic.Pt{X: 5, Y: down.Y + 104 + 3.2*float64(i)}, S: words, Style: pic.Plain, Size: small})
 	}
 	advice := []string{"Print at 100 %, not fitted", "to the page; measure both."}
 	if c := l.o; correction(c.BarAcross) != 1 || correction(c.BarDown) != 1 {

@@ -37,8 +37,9 @@ type Options struct {
 	BarAcross, BarDown float64
 }
 
-// ErrNothing is the error of a drawing without a view that has a size.
-var ErrNothing = errors.New("drawing: there is no view with a size")
+// ErrNothing is the error of a drawing without views, or with one that has no
+// size or is larger than three metres on paper.
+var ErrNothing = errors.New("drawing: a view is missing or cannot be drawn at its size")
 
 // Edges of a sheet and sizes on it, in millimetres.
 const (
@@ -85,7 +86,7 @@ func Lay(d doc.Drawing, o Options) ([]pdf.Sheet, error) {
 		o.Paper = pdf.A4()
 	}
 	views := sized(d.Views)
-	if len(views) == 0 {
+	if len(views) == 0 || len(views) < len(d.Views) {
 		return nil, ErrNothing
 	}
 	r, err := pdf.NewRuler()
@@ -122,8 +123,7 @@ func sized(all []doc.View) []doc.View {
 	return append(trueSize, other...)
 }
 
-// longest is the greatest side of a view on paper: three metres, more than a
-// tower clock's dial wheel.
+// longest is the greatest side of a view on paper, in millimetres.
 const longest = 3000
 
 // view places a view on the sheet begun, on a new one, or on tiles.
@@ -131,7 +131,8 @@ func (l *layer) view(v doc.View) {
 	w, h := v.Scale*v.Picture.W, v.Scale*v.Picture.H
 	draw := func(x, y float64) []pic.Item {
 		words := pic.Text{P: pic.Pt{X: x, Y: y + normal}, S: v.Name, Style: pic.Plain, Size: normal}
-		return append([]pic.Item{words}, pic.Place(v.Picture.Items, pic.Pt{X: x, Y: y + caption}, v.Scale)...)
+		at := pic.Pt{X: x, Y: y + caption}
+		return []pic.Item{words, pic.Window{Min: at, W: w, H: h, Items: pic.Place(v.Picture.Items, at, v.Scale)}}
 	}
 	wide := max(w, l.ruler.Width(v.Name, normal, false))
 	if l.place(wide, h+caption, draw) {

@@ -121,11 +121,14 @@ func marks(n int, step, whole float64) []mark {
 // corner of the view.
 func (t tiling) cross(c, at pic.Pt) []pic.Item {
 	const arm = 3
-	words := fmt.Sprintf("%.1f, %.1f", c.X/t.view.Scale, (t.h-c.Y)/t.view.Scale)
+	words := pic.Text{P: pic.Pt{X: at.X + 0.6, Y: at.Y - 0.6}, S: fmt.Sprintf("%.1f, %.1f", c.X/t.view.Scale, (t.h-c.Y)/t.view.Scale), Style: pic.Plain, Size: 1.8}
+	if room := t.sheet.room(); at.X > room.x+room.w-15 {
+		words.P.X, words.Anchor = at.X-0.6, pic.End
+	}
 	return []pic.Item{
 		pic.Line{A: pic.Pt{X: at.X - arm, Y: at.Y}, B: pic.Pt{X: at.X + arm, Y: at.Y}, Pen: pic.Hair},
 		pic.Line{A: pic.Pt{X: at.X, Y: at.Y - arm}, B: pic.Pt{X: at.X, Y: at.Y + arm}, Pen: pic.Hair},
-		pic.Text{P: pic.Pt{X: at.X + 0.6, Y: at.Y - 0.6}, S: words, Style: pic.Plain, Size: 1.8},
+		words,
 	}
 }
 
