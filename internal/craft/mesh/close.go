@@ -1,0 +1,199 @@
+package mesh
+
+import (
+	"math"
+
+	"seatboard/internal/kit/geom"
+	"seatboard/internal/kit/num"
+)
+
+// closing turns one leaf back against one tooth. The wheel's centre is the
+// origin, the pinion's lies on the x axis at the distance; the wheel turns
+// counter-clockwise and drives the leaf clockwise. The angle of a tooth or leaf
+// is that of its middle past the line of centres, each in its own sense.
+type closing struct {
+	tooth    flank
+	leaf     leaf
+	distance float64 // mm
+	begin    float64 // angle of the tooth at which it comes within reach of the leaf's tip
+}
+
+// touch is where tooth and leaf meet.
+type touch struct {
+	Tooth, Leaf float64 // their angles past the line of centres, radians
+	P           geom.Pt // mm, the wheel's centre at the origin
+	N           geom.Pt // the way in which the tooth presses, of length 1
+}
+
+// closingOf prepares a tooth and a leaf at a distance: the point of the tooth
+// that comes first within reach of the leaf is one of those that are tried.
+func closingOf(curves []geom.Curve, l leaf, distance float64) closing {
+	c := closing{tooth: flankOf(curves), leaf: l, distance: distance, begin: math.Inf(1)}
+	var first *side
+	for i := range c.tooth.sides {
+		for _, at := range c.tooth.sides[i].looks {
+			if a := c.reach(at.r, at.at); a < c.begin {
+				c.begin, first = a, &c.tooth.sides[i]
+			}
+		}
+	}
+	if first == nil {
+		return c
+	}
+	t := num.Least(func(t float64) float64 {
+		p, _ := first.curve.At(t)
+		return c.reach(p.Len(), math.Atan2(p.Y, p.X))
+	}, 0, 1, 1e-12)
+	p, _ := first.curve.At(t)
+	if a := c.reach(p.Len(), math.Atan2(p.Y, p.X)); a < c.begin {
+		c.begin = a
+		first.insert(t)
+	}
+	return c
+}
+
+// reach is the tooth's angle at which a point of it meets the leaf's tip
+// circle, +Inf where it never does.
+func (c *closing) reach(r, at float64) float64 {
+	cos := (c.distance*c.distance + r*r - c.leaf.tip*c.leaf.tip) / (2 * c.distance * r)
+	if !(cos < 1) {
+		return math.Inf(1)
+	}
+	return -math.Acos(max(cos, -1)) - at
+}
+
+// place is a point of the tooth tried against the leaf.
+type place struct {
+	h    float64 // angle that the leaf must have
+	grow float64 // of the sign of its derivative along the tooth
+	u    geom.Pt // from the pinion's centre
+	d    geom.Pt // way of the tooth's flank there, as it stands
+	q    spot    // of the leaf
+}
+
+// at tries a point of a piece: the leaf must be so far round that its own
+// angle, at that distance from its centre, is the direction of the point.
+func (c *closing) at(s *side, t, sin, cos float64) (place, bool) {
+	p, d := s.curve.At(t)
+	u := geom.Pt{X: p.X*cos - p.Y*sin - c.distance, Y: p.X*sin + p.Y*cos}
+	q, ok := c.leaf.at(u.Len())
+	if !ok {
+		return place{}, false
+	}
+	e := geom.Pt{X: d.X*cos - d.Y*sin, Y: d.X*sin + d.Y*cos}
+	// dh/dt times the growth of the leaf's distance, which is not negative:
+	// finite where the leaf runs along its tip circle.
+	grow := (u.Y*e.X-u.X*e.Y)*q.p.Dot(q.d) + q.p.Cross(q.d)*u.Dot(e)
+	return place{math.Atan2(u.Y, -u.X) + q.angle, grow, u, e, q}, true
+}
+
+// touch closes the gap for a tooth at an angle: the leaf's angle is the
+// greatest that any point of the tooth asks for.
+func (c *closing) touch(angle float64) (touch, bool) {
+	sin, cos := math.Sincos(angle)
+	reach := c.leaf.tip * c.leaf.tip * (1 + 1e-15)
+	i, k, most := -1, 0, math.Inf(-1)
+	for n := range c.tooth.sides {
+		for j := range c.tooth.sides[n].looks {
+			l := &c.tooth.sides[n].looks[j]
+			x, y := l.p.X*cos-l.p.Y*sin-c.distance, l.p.X*sin+l.p.Y*cos
+			r2 := x*x + y*y
+			if r2 > reach {
+				continue
+			}
+			if a, ok := c.leaf.angle(math.Sqrt(r2)); ok {
+				if h := math.Atan2(y, -x) + a; h > most {
+					i, k, most = n, j, h
+				}
+			}
+		}
+	}
+	if i < 0 {
+		return touch{}, false
+	}
+	return c.closeIn(i, k, angle, sin, cos), true
+}
+
+// closeIn goes from the best point tried, that of a piece and its number, to
+// the contact: where tooth and leaf have one tangent, or a corner of either.
+func (c *closing) closeIn(i, k int, angle, sin, cos float64) touch {
+	s := &c.tooth.sides[i]
+	best, _ := c.at(s, s.looks[k].t, sin, cos)
+	corner := k == 0 || k == len(s.looks)-1 // of the tooth, unless a better is found
+	look := func(i, k, way int) {
+		if i < 0 || i == len(c.tooth.sides) {
+			return
+		}
+		s := &c.tooth.sides[i]
+		if k < 0 {
+			k = len(s.looks) - 1
+		}
+		if k+way < 0 || k+way >= len(s.looks) {
+			return
+		}
+		at := func(t float64) (place, bool) { return c.at(s, t, sin, cos) }
+		from := s.looks[k].t
+		to, ok := within(at, from, s.looks[k+way].t)
+		if !ok {
+			return
+		}
+		x := stationary(at, from, to)
+		if p, ok := at(x); ok && x != from && p.h >= best.h {
+			best, corner = p, false
+		}
+	}
+	look(i, k, 1)
+	look(i, k, -1)
+	if k == len(s.looks)-1 {
+		look(i+1, 0, 1)
+	}
+	if k == 0 {
+		look(i-1, -1, -1)
+	}
+	out := touch{Tooth: angle, Leaf: best.h, P: geom.Pt{X: best.u.X + c.distance, Y: best.u.Y}}
+	if corner { // the leaf's flank is smooth there
+		out.N = best.q.d.Left().Turn(math.Pi - best.h).Times(-1).Unit()
+	} else {
+		out.N = best.d.Left().Unit()
+	}
+	return out
+}
+
+// within is how far from a towards b the tooth lies within the leaf's reach.
+func within(at func(float64) (place, bool), a, b float64) (edge float64, ok bool) {
+	if _, ok := at(b); ok {
+		return b, true
+	}
+	in, out := a, b
+	for { // by halves: beyond the leaf's end there is no value
+		m := (in + out) / 2
+		if m == in || m == out {
+			return in, in != a
+		}
+		if _, ok := at(m); ok {
+			in = m
+		} else {
+			out = m
+		}
+	}
+}
+
+// stationary is where the leaf's angle grows no more on the way from a to b;
+// b where it grows all the way, a where it does not.
+func stationary(at func(float64) (place, bool), a, b float64) float64 {
+	grow := func(t float64) float64 {
+		p, ok := at(t)
+		if !ok {
+			return math.NaN()
+		}
+		return p.grow * (b - a)
+	}
+	if grow(b) > 0 {
+		return b
+	}
+	t, err := num.Root(grow, a+(b-a)*1e-9, b, 1e-16)
+	if err != nil {
+		return a
+	}
+	return t
+}

@@ -1,0 +1,212 @@
+package mesh
+
+import (
+	"math"
+
+	"seatboard/internal/craft/tooth"
+	"seatboard/internal/kit/geom"
+	"seatboard/internal/kit/num"
+)
+
+// Moment is the pair at one angle of the wheel, with the tooth that drives.
+type Moment struct {
+	Wheel, Pinion float64 // angles of a tooth and of its leaf past the line of centres, from middle to middle, radians
+	Touch         geom.Pt // where they touch, mm; the wheel's centre at the origin, the pinion's on the x axis
+	Press         geom.Pt // the way in which the tooth presses, of length 1
+	Ratio         float64 // turning of the pinion to that of the wheel, over the ratio of the counts; 0 while the wheel runs free
+	Passed        float64 // torque on the pinion over what it would be without friction at the ratio of the counts; negative where it locks
+	Slides        float64 // mm that the flanks slide on one another for a radian of the wheel; negative before the line of centres
+	Ahead         float64 // of the pinion against even turning, radians of the pinion
+	Play          float64 // free turning of the pinion, radians
+}
+
+// Turn is a pair turned through one pitch at one distance.
+type Turn struct {
+	Distance float64  // mm
+	Moments  []Moment // from the touch at which a tooth takes over until it gives over
+	In, Out  Moment   // the first and the last of them
+	Line     float64  // angle of the wheel at which the touch is on the line of centres, as Wheel of a Moment
+	LineLeaf float64  // and of the pinion
+	Drop     float64  // radians that the wheel runs free before the next tooth catches up
+	Butts    float64  // radians by which the leaf is too far back for the next tooth to enter; 0 where it enters
+	Play     float64  // the least free turning of the pinion, radians; negative: they bind
+	Bottom   float64  // the least room between tips and bottoms, mm; negative: they bind
+	Apart    bool     // they do not reach one another
+}
+
+// Approach and Recess are the angles of the pinion before and after the line
+// of centres through which a tooth drives, radians. Approach is negative
+// where the tooth takes over behind the line.
+func (t Turn) Approach() float64 { return t.LineLeaf - t.In.Pinion }
+
+// Recess is the angle of the pinion after the line of centres.
+func (t Turn) Recess() float64 { return t.Out.Pinion - t.LineLeaf }
+
+// gearing is a pair at a distance, ready to be turned.
+type gearing struct {
+	drive, back        course
+	pitch, leafPitch   float64 // radians
+	even               float64 // turns of the pinion for one of the wheel
+	friction, distance float64
+	parts              int
+	symmetric          bool
+}
+
+// shape is what drives and what is driven: the driving flanks, and those at
+// the back where they differ.
+type shape struct {
+	wheel, pinion  tooth.Gear
+	drive, driven  []geom.Curve
+	back, backed   []geom.Curve // nil: as the driving ones
+	leaf, backLeaf leaf
+}
+
+func shapeOf(p tooth.Pair) shape {
+	return shape{wheel: p.Wheel, pinion: p.Pinion, drive: p.Wheel.Flank, driven: p.Pinion.Flank, leaf: leafOf(p.Pinion.Flank)}
+}
+
+func (s shape) at(distance, friction float64, parts int) gearing {
+	g := gearing{pitch: s.wheel.Step(), leafPitch: s.pinion.Step(), friction: friction, distance: distance, parts: parts, symmetric: s.back == nil}
+	g.even = g.leafPitch / g.pitch
+	g.drive = courseOf(closingOf(s.drive, s.leaf, distance), g.pitch, parts, g.leafPitch/2)
+	g.back = g.drive
+	if !g.symmetric {
+		g.back = courseOf(closingOf(s.back, s.backLeaf, distance), g.pitch, parts, g.leafPitch/2)
+	}
+	return g
+}
+
+// turn turns the pair through the pitch between two handovers.
+func (g *gearing) turn(s shape) Turn {
+	t := Turn{Distance: g.distance, Bottom: s.bottom(g.distance)}
+	if len(g.drive.touches) == 0 {
+		t.Apart = true
+		return t
+	}
+	out, butts := handover(&g.drive, &g.drive, g.pitch, g.leafPitch, g.parts)
+	in := out - g.pitch
+	t.Butts = butts
+	t.Drop = max(out-g.drive.last, 0)
+	t.Line, t.LineLeaf = g.line()
+	t.Play = math.Inf(1)
+	take := func(angle float64, k int, grid bool) {
+		m := g.moment(angle, k, grid)
+		m.Ahead = m.Pinion - t.LineLeaf - (m.Wheel-t.Line)*g.even
+		t.Play = min(t.Play, m.Play)
+		t.Moments = append(t.Moments, m)
+	}
+	take(in, 0, false)
+	for k := int(math.Floor(in/g.drive.step)) + 1; float64(k)*g.drive.step < out-1e-9*g.drive.step; k++ {
+		take(float64(k)*g.drive.step, k, true)
+	}
+	take(out, 0, false)
+	t.In, t.Out = t.Moments[0], t.Moments[len(t.Moments)-1]
+	return t
+}
+
+// line is where the touch is on the line of centres.
+func (g *gearing) line() (wheel, leaf float64) {
+	n := len(g.drive.touches)
+	for i := 1; i < n; i++ {
+		if g.drive.touches[i].P.Y < 0 {
+			continue
+		}
+		k := float64(g.drive.first+i) * g.drive.step
+		if g.drive.touches[i-1].P.Y > 0 {
+			break
+		}
+		x, err := num.Root(func(a float64) float64 {
+			t, ok := g.drive.touch(a)
+			if !ok {
+				return math.NaN()
+			}
+			return t.P.Y
+		}, k-g.drive.step, k, 1e-14)
+		if err != nil {
+			break
+		}
+		if t, ok := g.drive.touch(x); ok {
+			return x, t.Leaf
+		}
+	}
+	return g.drive.touches[0].Tooth, g.drive.touches[0].Leaf
+}
+
+// moment is the pair when the tooth stands at an angle; on the grid it is the
+// step k. Between two handovers only the tooth behind can lead for a while.
+func (g *gearing) moment(angle float64, k int, grid bool) Moment {
+	f := &g.drive
+	m := Moment{Wheel: angle}
+	var (
+		t  touch
+		ok bool
+	)
+	young := math.Inf(-1)
+	if grid && k-f.first < len(f.touches) {
+		t, ok = f.touches[k-f.first], true
+		m.Pinion, young = f.stepped(k), f.stepped(k-g.parts)+g.leafPitch
+	} else {
+		t, ok = f.touch(angle)
+		m.Pinion = f.at(angle)
+	}
+	free := !ok || t.Leaf < m.Pinion-level
+	if young > m.Pinion+level {
+		t = f.touches[k-g.parts-f.first]
+		free = t.Leaf+g.leafPitch < young-level
+		m.Pinion = young
+	}
+	m.Play = g.play(m.Pinion, angle, k, grid)
+	m.Touch, m.Press = t.P, t.N
+	if !free {
+		g.press(&m)
+	}
+	return m
+}
+
+// press is what passes in a touch.
+func (g *gearing) press(m *Moment) {
+	p, n := m.Touch, m.Press
+	u := geom.Pt{X: p.X - g.distance, Y: p.Y}
+	turns := p.Cross(n) / -u.Cross(n)
+	m.Ratio = turns / g.even
+	along := n.Left()
+	slip := p.Left().Plus(u.Left().Times(turns)).Dot(along)
+	m.Slides = math.Copysign(slip, p.Y)
+	force := n.Plus(along.Times(math.Copysign(g.friction, slip)))
+	m.Passed = -u.Cross(force) / p.Cross(force) * g.even
+}
+
+// play is how far the pinion can be turned on before a leaf meets the back of
+// the tooth before it: the picture of the closing in a mirror.
+func (g *gearing) play(pinion, angle float64, k int, grid bool) float64 {
+	least := math.Inf(1)
+	for i := -3; i <= 3; i++ {
+		var (
+			t  touch
+			ok bool
+		)
+		if grid {
+			j := -(k + i*g.parts) - g.back.first
+			if j < 0 || j >= len(g.back.touches) {
+				continue
+			}
+			t, ok = g.back.touches[j], true
+		} else {
+			t, ok = g.back.touch(-(angle + float64(i)*g.pitch))
+		}
+		if ok {
+			least = min(least, g.leafPitch*float64(1-i)-t.Leaf-pinion)
+		}
+	}
+	return least
+}
+
+// bottom is the least room between the tips of one and the bottoms of the
+// other.
+func (s shape) bottom(distance float64) float64 {
+	room := distance - s.pinion.Tip.MM() - s.wheel.Root.MM()
+	if !s.pinion.Lantern {
+		room = min(room, distance-s.wheel.Tip.MM()-s.pinion.Root.MM())
+	}
+	return room
+}
