@@ -13,7 +13,7 @@ import (
 // is that of its middle past the line of centres, each in its own sense.
 type closing struct {
 	tooth    flank
-	leaf     leaf
+	leaf     *leaf
 	distance float64 // mm
 	begin    float64 // angle of the tooth at which it comes within reach of the leaf's tip
 }
@@ -27,7 +27,7 @@ type touch struct {
 
 // closingOf prepares a tooth and a leaf at a distance: the point of the tooth
 // that comes first within reach of the leaf is one of those that are tried.
-func closingOf(curves []geom.Curve, l leaf, distance float64) closing {
+func closingOf(curves []geom.Curve, l *leaf, distance float64) closing {
 	c := closing{tooth: flankOf(curves), leaf: l, distance: distance, begin: math.Inf(1)}
 	var first *side
 	for i := range c.tooth.sides {
@@ -91,72 +91,93 @@ func (c *closing) at(s *side, t, sin, cos float64) (place, bool) {
 // greatest that any point of the tooth asks for.
 func (c *closing) touch(angle float64) (touch, bool) {
 	sin, cos := math.Sincos(angle)
-	reach := c.leaf.tip * c.leaf.tip * (1 + 1e-15)
 	i, k, most := -1, 0, math.Inf(-1)
+	reach := c.leaf.tip * c.leaf.tip
 	for n := range c.tooth.sides {
-		for j := range c.tooth.sides[n].looks {
-			l := &c.tooth.sides[n].looks[j]
-			x, y := l.p.X*cos-l.p.Y*sin-c.distance, l.p.X*sin+l.p.Y*cos
-			r2 := x*x + y*y
-			if r2 > reach {
+		looks := c.tooth.sides[n].looks
+		for j := range looks {
+			p := looks[j].p
+			x, y := p.X*cos-p.Y*sin-c.distance, p.X*sin+p.Y*cos
+			square := x*x + y*y
+			if square > reach {
 				continue
 			}
-			if a, ok := c.leaf.angle(math.Sqrt(r2)); ok {
-				if h := math.Atan2(y, -x) + a; h > most {
-					i, k, most = n, j, h
-				}
+			if h := c.leaf.about(square) + math.Atan2(y, -x); h > most {
+				i, k, most = n, j, h
 			}
 		}
 	}
 	if i < 0 {
 		return touch{}, false
 	}
-	return c.closeIn(i, k, angle, sin, cos), true
-}
-
-// closeIn goes from the best point tried, that of a piece and its number, to
-// the contact: where tooth and leaf have one tangent, or a corner of either.
-func (c *closing) closeIn(i, k int, angle, sin, cos float64) touch {
-	s := &c.tooth.sides[i]
-	best, _ := c.at(s, s.looks[k].t, sin, cos)
-	corner := k == 0 || k == len(s.looks)-1 // of the tooth, unless a better is found
-	look := func(i, k, way int) {
-		if i < 0 || i == len(c.tooth.sides) {
-			return
-		}
-		s := &c.tooth.sides[i]
-		if k < 0 {
-			k = len(s.looks) - 1
-		}
-		if k+way < 0 || k+way >= len(s.looks) {
-			return
-		}
-		at := func(t float64) (place, bool) { return c.at(s, t, sin, cos) }
-		from := s.looks[k].t
-		to, ok := within(at, from, s.looks[k+way].t)
-		if !ok {
-			return
-		}
-		x := stationary(at, from, to)
-		if p, ok := at(x); ok && x != from && p.h >= best.h {
-			best, corner = p, false
-		}
+	x := climb{c, sin, cos, i, k, place{}, false}
+	var ok bool
+	if x.best, ok = c.at(&c.tooth.sides[i], c.tooth.sides[i].looks[k].t, sin, cos); !ok {
+		return touch{}, false
 	}
-	look(i, k, 1)
-	look(i, k, -1)
-	if k == len(s.looks)-1 {
-		look(i+1, 0, 1)
-	}
-	if k == 0 {
-		look(i-1, -1, -1)
-	}
+	x.up()
+	best := x.best
 	out := touch{Tooth: angle, Leaf: best.h, P: geom.Pt{X: best.u.X + c.distance, Y: best.u.Y}}
-	if corner { // the leaf's flank is smooth there
+	if x.corner { // the leaf's flank is smooth there
 		out.N = best.q.d.Left().Turn(math.Pi - best.h).Times(-1).Unit()
 	} else {
 		out.N = best.d.Left().Unit()
 	}
-	return out
+	return out, true
+}
+
+// climb goes from a point tried to the contact: where tooth and leaf have one
+// tangent, or a corner of either.
+type climb struct {
+	*closing
+	sin, cos float64
+	i, k     int // piece and number of the point
+	best     place
+	corner   bool // of the tooth
+}
+
+func (x *climb) up() {
+	for range 4 * looks {
+		last := len(x.tooth.sides[x.i].looks) - 1
+		x.corner = x.k == 0 || x.k == last
+		i, k := x.i, x.k
+		if x.corner || x.best.grow > 0 {
+			x.look(i, k, 1)
+		}
+		if x.corner || x.best.grow < 0 {
+			x.look(i, k, -1)
+		}
+		if k == last && i+1 < len(x.tooth.sides) {
+			x.look(i+1, 0, 1)
+		}
+		if k == 0 && i > 0 {
+			x.look(i-1, len(x.tooth.sides[i-1].looks)-1, -1)
+		}
+		if x.i == i && x.k == k { // no step to another point tried
+			return
+		}
+	}
+}
+
+// look goes from a point tried towards the next, and takes what is better.
+func (x *climb) look(i, k, way int) {
+	s := &x.tooth.sides[i]
+	if k+way < 0 || k+way >= len(s.looks) {
+		return
+	}
+	at := func(t float64) (place, bool) { return x.at(s, t, x.sin, x.cos) }
+	from, next := s.looks[k].t, s.looks[k+way].t
+	to, ok := within(at, from, next)
+	if !ok {
+		return
+	}
+	t := stationary(at, from, to)
+	if p, ok := at(t); ok && t != from && p.h >= x.best.h {
+		x.best, x.corner = p, false
+		if t == next {
+			x.i, x.k = i, k+way
+		}
+	}
 }
 
 // within is how far from a towards b the tooth lies within the leaf's reach.
@@ -191,7 +212,7 @@ func stationary(at func(float64) (place, bool), a, b float64) float64 {
 	if grow(b) > 0 {
 		return b
 	}
-	t, err := num.Root(grow, a+(b-a)*1e-9, b, 1e-16)
+	t, err := num.Root(grow, a+(b-a)*1e-9, b, 1e-14)
 	if err != nil {
 		return a
 	}

@@ -13,6 +13,9 @@ import (
 type leaf struct {
 	tip    float64 // mm
 	pieces []run
+	rough  []float64 // angles at distances whose squares lie evenly, for a first look; NaN where there is no leaf
+	low    float64   // square of the first of the distances
+	scale  float64   // places in rough for a square millimetre
 }
 
 // run is a piece of a flank along which the distance from the centre grows.
@@ -24,9 +27,9 @@ type run struct {
 
 // leafOf reads a flank. A piece along which the distance turns back is cut
 // there; a land about the centre adds nothing to its corner.
-func leafOf(flank []geom.Curve) leaf {
+func leafOf(flank []geom.Curve) *leaf {
 	const looks = 64
-	var l leaf
+	l := &leaf{}
 	add := func(c geom.Curve, a, b float64) {
 		p, _ := c.At(a)
 		q, _ := c.At(b)
@@ -55,7 +58,27 @@ func leafOf(flank []geom.Curve) leaf {
 		}
 		add(c, from, 1)
 	}
+	l.tabulate()
 	return l
+}
+
+// tabulate lays out the rough angles.
+func (l *leaf) tabulate() {
+	const n = 256
+	least := l.tip
+	for _, k := range l.pieces {
+		least = min(least, k.low)
+	}
+	l.low = least * least
+	l.scale = n / (l.tip*l.tip - l.low)
+	l.rough = make([]float64, n+1)
+	for i := range l.rough {
+		l.rough[i] = math.NaN()
+		r := math.Sqrt(l.low + (float64(i)+0.5)/l.scale)
+		if s, ok := l.at(min(r, l.tip)); ok {
+			l.rough[i] = s.angle
+		}
+	}
 }
 
 // turning is where the distance from the centre stands still.
@@ -75,7 +98,7 @@ type spot struct {
 }
 
 // at is the foremost point of the leaf at a distance from its centre.
-func (l leaf) at(r float64) (spot, bool) {
+func (l *leaf) at(r float64) (spot, bool) {
 	best, found := spot{}, false
 	for i := range l.pieces {
 		k := &l.pieces[i]
@@ -93,10 +116,14 @@ func (l leaf) at(r float64) (spot, bool) {
 	return best, found
 }
 
-// angle is that of the foremost point at a distance from the centre.
-func (l leaf) angle(r float64) (float64, bool) {
-	s, ok := l.at(r)
-	return s.angle, ok
+// about is the angle at about a distance, given as its square; NaN where
+// there is no leaf.
+func (l *leaf) about(square float64) float64 {
+	i := int((square - l.low) * l.scale)
+	if i < 0 || i >= len(l.rough) {
+		return math.NaN()
+	}
+	return l.rough[i]
 }
 
 // find is the parameter of a piece at a distance from the centre.

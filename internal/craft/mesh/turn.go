@@ -42,6 +42,9 @@ func (t Turn) Approach() float64 { return t.LineLeaf - t.In.Pinion }
 // Recess is the angle of the pinion after the line of centres.
 func (t Turn) Recess() float64 { return t.Out.Pinion - t.LineLeaf }
 
+// fall is how far a leaf is let fall back, radians, before its course is left.
+const fall = 1e-3
+
 // gearing is a pair at a distance, ready to be turned.
 type gearing struct {
 	drive, back        course
@@ -58,7 +61,7 @@ type shape struct {
 	wheel, pinion  tooth.Gear
 	drive, driven  []geom.Curve
 	back, backed   []geom.Curve // nil: as the driving ones
-	leaf, backLeaf leaf
+	leaf, backLeaf *leaf
 }
 
 func shapeOf(p tooth.Pair) shape {
@@ -68,10 +71,10 @@ func shapeOf(p tooth.Pair) shape {
 func (s shape) at(distance, friction float64, parts int) gearing {
 	g := gearing{pitch: s.wheel.Step(), leafPitch: s.pinion.Step(), friction: friction, distance: distance, parts: parts, symmetric: s.back == nil}
 	g.even = g.leafPitch / g.pitch
-	g.drive = courseOf(closingOf(s.drive, s.leaf, distance), g.pitch, parts, g.leafPitch/2)
+	g.drive = courseOf(closingOf(s.drive, s.leaf, distance), g.pitch, parts, fall)
 	g.back = g.drive
 	if !g.symmetric {
-		g.back = courseOf(closingOf(s.back, s.backLeaf, distance), g.pitch, parts, g.leafPitch/2)
+		g.back = courseOf(closingOf(s.back, s.backLeaf, distance), g.pitch, parts, fall)
 	}
 	return g
 }

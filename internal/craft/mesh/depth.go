@@ -1,0 +1,113 @@
+package mesh
+
+import (
+	"math"
+
+	"seatboard/internal/kit/num"
+)
+
+// Depth is what a pair does at one distance of its centres.
+type Depth struct {
+	Distance float64 `json:"distance_mm"`
+	Approach float64 `json:"approach"` // of the pinion, before the line of centres, radians; negative: behind it
+	Recess   float64 `json:"recess"`   // after it
+	Slowest  float64 `json:"slowest"`  // least and most of the ratio over that of the counts while a tooth drives
+	Fastest  float64 `json:"fastest"`
+	Weakest  float64 `json:"weakest"` // least torque passed on, over that of an even pair without friction
+	Mean     float64 `json:"mean"`    // work passed on, of that put in, over the pitch
+	Drop     float64 `json:"drop"`    // radians that the wheel runs free
+	Butts    float64 `json:"butts"`   // radians
+	Play     float64 `json:"play"`    // radians of the pinion, the least; negative: they bind
+	Bottom   float64 `json:"bottom_mm"`
+	State    State   `json:"state"`
+}
+
+// State is whether a pair works.
+type State string
+
+// The states.
+const (
+	Works  State = "works"
+	Apart  State = "apart"  // the teeth do not reach one another
+	Butts  State = "butts"  // a tooth comes against the end of a leaf
+	Binds  State = "binds"  // there is no room left between the teeth, or tips stand on bottoms
+	Locks  State = "locks"  // friction holds the leaf before the line of centres
+	Passes State = "passes" // a leaf is lost: the next tooth is not there to take it
+)
+
+// depth sums a turn up.
+func (t Turn) depth() Depth {
+	d := Depth{Distance: t.Distance, State: Works}
+	if t.Apart {
+		d.State = Apart
+		return d
+	}
+	d.Approach, d.Recess, d.Drop, d.Butts, d.Play, d.Bottom = t.Approach(), t.Recess(), t.Drop, t.Butts, t.Play, t.Bottom
+	d.Slowest, d.Fastest, d.Weakest = math.Inf(1), math.Inf(-1), math.Inf(1)
+	for i, m := range t.Moments {
+		if i > 0 {
+			before := t.Moments[i-1]
+			d.Mean += (m.Wheel - before.Wheel) * (m.Passed*m.Ratio + before.Passed*before.Ratio) / 2
+		}
+		if m.Ratio == 0 {
+			continue
+		}
+		d.Slowest, d.Fastest, d.Weakest = min(d.Slowest, m.Ratio), max(d.Fastest, m.Ratio), min(d.Weakest, m.Passed)
+	}
+	d.Mean /= t.Out.Wheel - t.In.Wheel
+	switch {
+	case d.Play <= 0 || d.Bottom <= 0:
+		d.State = Binds
+	case d.Butts > 0:
+		d.State = Butts
+	case !(d.Weakest > 0) || !(d.Slowest > 0):
+		d.State = Locks
+	}
+	return d
+}
+
+// sweep turns a shape at distances from one to another, mm.
+func (s shape) sweep(from, to float64, n int, friction float64) []Depth {
+	out := make([]Depth, n)
+	for i := range out {
+		out[i] = s.depthAt(from+(to-from)*float64(i)/float64(n-1), friction)
+	}
+	return out
+}
+
+func (s shape) depthAt(distance, friction float64) Depth {
+	g := s.at(distance, friction, sweepParts)
+	return g.turn(s).depth()
+}
+
+// sweepParts are the steps in a pitch where many distances are turned.
+const sweepParts = 200
+
+// good is what is wanted of a depth: the weakest moment, nothing where the
+// pair does not work or lets the wheel run free.
+func (d Depth) good() float64 {
+	if d.State != Works {
+		return 0
+	}
+	return d.Weakest
+}
+
+// best is the distance whose weakest moment passes the most on, between the
+// neighbours of the best of a sweep.
+func (s shape) best(swept []Depth, friction float64) (Depth, bool) {
+	k := 0
+	for i, d := range swept {
+		if d.good() > swept[k].good() {
+			k = i
+		}
+	}
+	if swept[k].good() <= 0 {
+		return Depth{}, false
+	}
+	from, to := swept[max(k-1, 0)].Distance, swept[min(k+1, len(swept)-1)].Distance
+	x := num.Least(func(c float64) float64 { return -s.depthAt(c, friction).good() }, from, to, (to-from)/500)
+	if d := s.depthAt(x, friction); d.good() > swept[k].good() {
+		return d, true
+	}
+	return swept[k], true
+}
