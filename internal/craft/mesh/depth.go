@@ -9,9 +9,9 @@ import (
 // Depth is what a pair does at one distance of its centres.
 type Depth struct {
 	Distance float64 `json:"distance_mm"`
-	Approach float64 `json:"approach"` // of the pinion, before the line of centres, radians; negative: behind it
-	Recess   float64 `json:"recess"`   // after it
-	Slowest  float64 `json:"slowest"`  // least and most of the ratio over that of the counts while a tooth drives
+	Lead     float64 `json:"lead"`    // of the pinion, before the line of centres, radians; negative: behind it
+	After    float64 `json:"after"`   // after it
+	Slowest  float64 `json:"slowest"` // least and most of the ratio over that of the counts while a tooth drives
 	Fastest  float64 `json:"fastest"`
 	Weakest  float64 `json:"weakest"` // least torque passed on, over that of an even pair without friction
 	Mean     float64 `json:"mean"`    // work passed on, of that put in, over the pitch
@@ -42,7 +42,7 @@ func (t Turn) depth() Depth {
 		d.State = Apart
 		return d
 	}
-	d.Approach, d.Recess, d.Drop, d.Butts, d.Play, d.Bottom = t.Approach(), t.Recess(), t.Drop, t.Butts, t.Play, t.Bottom
+	d.Lead, d.After, d.Drop, d.Butts, d.Play, d.Bottom = t.Lead(), t.After(), t.Drop, t.Butts, t.Play, t.Bottom
 	d.Slowest, d.Fastest, d.Weakest = math.Inf(1), math.Inf(-1), math.Inf(1)
 	for i, m := range t.Moments {
 		if i > 0 {

@@ -67,7 +67,7 @@ func TestConjugateAction(t *testing.T) {
 	g := s.at(p.Distance.MM(), 0.2, 200)
 	turn := g.turn(s)
 	deg := 180 / math.Pi
-	t.Logf("in %.4f out %.4f line %.4f approach %.4f recess %.4f drop %.5f butts %g play %g bottom %g", turn.In.Wheel*deg, turn.Out.Wheel*deg, turn.Line*deg, turn.Approach()*deg, turn.Recess()*deg, turn.Drop*deg, turn.Butts, turn.Play*deg, turn.Bottom)
+	t.Logf("in %.4f out %.4f line %.4f approach %.4f recess %.4f drop %.5f butts %g play %g bottom %g", turn.In.Wheel*deg, turn.Out.Wheel*deg, turn.Line*deg, turn.Lead()*deg, turn.After()*deg, turn.Drop*deg, turn.Butts, turn.Play*deg, turn.Bottom)
 	for i, m := range turn.Moments {
 		if i%20 == 0 || i > len(turn.Moments)-4 {
 			t.Logf("%+.5f", m)

@@ -53,25 +53,25 @@ func (s *side) insert(t float64) {
 	s.looks = slices.Insert(s.looks, i, l)
 }
 
-// Worn is a flank of which a pit is gone: so deep in its middle, running out
+// pit is a flank of which a pit is gone: so deep in its middle, running out
 // to nothing at two distances from the centre.
-type Worn struct {
-	Of       geom.Curve
-	Depth    float64 // mm, along the circle about the centre
-	From, To float64 // mm from the centre
+type pit struct {
+	of       geom.Curve
+	depth    float64 // mm, along the circle about the centre
+	from, to float64 // mm from the centre
 }
 
 // At implements geom.Curve.
-func (w Worn) At(t float64) (p, d geom.Pt) {
-	p, d = w.Of.At(t)
+func (w pit) At(t float64) (p, d geom.Pt) {
+	p, d = w.of.At(t)
 	r := p.Len()
-	if !(r > w.From && r < w.To) || w.Depth == 0 {
+	if !(r > w.from && r < w.to) || w.depth == 0 {
 		return p, d
 	}
-	x := math.Pi * (r - w.From) / (w.To - w.From)
+	x := math.Pi * (r - w.from) / (w.to - w.from)
 	sin, cos := math.Sincos(x)
-	gone := w.Depth * sin * sin
-	slope := w.Depth * 2 * sin * cos * math.Pi / (w.To - w.From)
+	gone := w.depth * sin * sin
+	slope := w.depth * 2 * sin * cos * math.Pi / (w.to - w.from)
 	turn := -gone / r
 	rate := (-slope/r + gone/(r*r)) * p.Dot(d) / r
 	p, d = p.Turn(turn), d.Turn(turn)

@@ -136,9 +136,9 @@ func (k *run) find(r float64) float64 {
 		t = epicycloidAt(c, r)
 	case tooth.Round:
 		t = roundAt(c, r, k)
-	case Worn:
+	case pit:
 		inner := *k
-		inner.curve = c.Of
+		inner.curve = c.of
 		t = inner.find(r)
 	default:
 		t = k.search(r)

@@ -10,14 +10,15 @@ import (
 
 // Moment is the pair at one angle of the wheel, with the tooth that drives.
 type Moment struct {
-	Wheel, Pinion float64 // angles of a tooth and of its leaf past the line of centres, from middle to middle, radians
-	Touch         geom.Pt // where they touch, mm; the wheel's centre at the origin, the pinion's on the x axis
-	Press         geom.Pt // the way in which the tooth presses, of length 1
-	Ratio         float64 // turning of the pinion to that of the wheel, over the ratio of the counts; 0 while the wheel runs free
-	Passed        float64 // torque on the pinion over what it would be without friction at the ratio of the counts; negative where it locks
-	Slides        float64 // mm that the flanks slide on one another for a radian of the wheel; negative before the line of centres
-	Ahead         float64 // of the pinion against even turning, radians of the pinion
-	Play          float64 // free turning of the pinion, radians
+	Wheel  float64 `json:"wheel"` // angles of a tooth and of its leaf past the line of centres, from middle to middle, radians
+	Pinion float64 `json:"pinion"`
+	Touch  geom.Pt `json:"-"`         // where they touch, mm; the wheel's centre at the origin, the pinion's on the x axis
+	Press  geom.Pt `json:"-"`         // the way in which the tooth presses, of length 1
+	Ratio  float64 `json:"ratio"`     // turning of the pinion to that of the wheel, over the ratio of the counts; 0 while the wheel runs free
+	Passed float64 `json:"passed"`    // torque on the pinion over what it would be without friction at the ratio of the counts; not above 0 where it locks
+	Slides float64 `json:"slides_mm"` // that the flanks slide on one another for a radian of the wheel; negative before the line of centres
+	Ahead  float64 `json:"ahead"`     // of the pinion against even turning, radians of the pinion
+	Play   float64 `json:"play"`      // free turning of the pinion, radians
 }
 
 // Turn is a pair turned through one pitch at one distance.
@@ -34,13 +35,12 @@ type Turn struct {
 	Apart    bool     // they do not reach one another
 }
 
-// Approach and Recess are the angles of the pinion before and after the line
-// of centres through which a tooth drives, radians. Approach is negative
-// where the tooth takes over behind the line.
-func (t Turn) Approach() float64 { return t.LineLeaf - t.In.Pinion }
+// Lead is the angle of the pinion before the line of centres through which a
+// tooth drives, radians; negative where the tooth takes over behind the line.
+func (t Turn) Lead() float64 { return t.LineLeaf - t.In.Pinion }
 
-// Recess is the angle of the pinion after the line of centres.
-func (t Turn) Recess() float64 { return t.Out.Pinion - t.LineLeaf }
+// After is the angle of the pinion after the line of centres.
+func (t Turn) After() float64 { return t.Out.Pinion - t.LineLeaf }
 
 // fall is how far a leaf is let fall back, radians, before its course is left.
 const fall = 1e-3

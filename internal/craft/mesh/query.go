@@ -1,0 +1,227 @@
+package mesh
+
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"seatboard/internal/craft/tooth"
+	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// Query is a wheel and the pinion that it drives. The counts must be stated
+// and one size: a module, an outside diameter, or the distance.
+type Query struct {
+	Wheel  train.Teeth `json:"wheel"`
+	Leaves train.Teeth `json:"leaves"`
+	Form   tooth.Form  `json:"form,omitempty"` // Rounded where empty
+
+	Module        meas.Reading[unit.Length] `json:"module"`
+	WheelOutside  meas.Reading[unit.Length] `json:"wheel_outside"`  // diameter over the tips; wins over the module
+	PinionOutside meas.Reading[unit.Length] `json:"pinion_outside"` // the same
+	LeafWidth     meas.Reading[unit.Length] `json:"leaf_width"`     // on the pitch circle
+	Pin           meas.Reading[unit.Length] `json:"pin"`            // diameter of the pins of a lantern
+	Height        meas.Reading[unit.Ratio]  `json:"height"`         // of the wheel's tooth over the pitch circle, modules
+
+	Distance meas.Reading[unit.Length] `json:"distance"` // of the centres; where the pitch circles touch, if empty
+	From     meas.Reading[unit.Length] `json:"from"`     // the least and the greatest distance that is tried
+	To       meas.Reading[unit.Length] `json:"to"`
+
+	Faces    Faces                     `json:"faces,omitempty"`
+	Friction meas.Reading[unit.Ratio]  `json:"friction"` // coefficient; wins over the faces
+	Torque   meas.Reading[unit.Torque] `json:"torque"`   // on the wheel
+
+	Pit   meas.Reading[unit.Length] `json:"pit"`   // deepest wear in the leaves, where the teeth run
+	Worn  meas.Reading[unit.Length] `json:"worn"`  // the same of the wheel's teeth
+	Bent  meas.Reading[unit.Length] `json:"bent"`  // of one tooth, at its tip; positive: forwards
+	Short meas.Reading[unit.Length] `json:"short"` // that is missing of one tooth at its tip
+}
+
+// Check returns every mistake in the query; fields are the form's names.
+func (q Query) Check() meas.Faults {
+	var f meas.Faults
+	count := func(field, what string, n train.Teeth, least, most int) {
+		switch {
+		case n == 0:
+			f = append(f, meas.Fault{Field: field, Text: "Enter " + what})
+		case int(n) < least || int(n) > most:
+			f = append(f, meas.Fault{Field: field, Text: "This turns pairs with " + strconv.Itoa(least) + " to " + strconv.Itoa(most) + " " + unitOf(field) + "; " + strconv.Itoa(int(n)) + " were entered"})
+		}
+	}
+	count("wheel", "the count of the wheel", q.Wheel, 6, 400)
+	count("leaves", "the count of the pinion", q.Leaves, tooth.Fewest, 30)
+	for _, l := range []struct {
+		field, what string
+		r           meas.Reading[unit.Length]
+	}{
+		{"module", "The module", q.Module}, {"wheel-outside", "The diameter over the wheel's tips", q.WheelOutside}, {"pinion-outside", "The diameter over the pinion's tips", q.PinionOutside},
+		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"pin", "The diameter of a pin", q.Pin}, {"distance", "The distance of the centres", q.Distance},
+		{"from", "The least distance", q.From}, {"to", "The greatest distance", q.To}, {"pit", "The depth of the pits", q.Pit}, {"worn", "The wear of the teeth", q.Worn}, {"short", "What is missing of a tooth", q.Short},
+	} {
+		if l.r.Set && !(l.r.Value > 0 && l.r.Value < 10) {
+			f = append(f, meas.Fault{Field: l.field, Text: l.what + " must be more than nought and less than 10 m; “" + l.r.String() + "” was entered"})
+		}
+	}
+	f = append(f, q.checkRest()...)
+	if len(f) > 0 {
+		return f
+	}
+	_, f = q.lay()
+	return f
+}
+
+func unitOf(field string) string {
+	if field == "wheel" {
+		return "teeth"
+	}
+	return "leaves"
+}
+
+func (q Query) checkRest() meas.Faults {
+	var f meas.Faults
+	if !q.Module.Set && !q.WheelOutside.Set && !q.PinionOutside.Set && !q.Distance.Set {
+		f = append(f, meas.Fault{Field: "module", Text: "Enter one size at least: the module, a diameter over the tips, or the distance of the centres"})
+	}
+	if q.Friction.Set && !(q.Friction.Value >= 0 && q.Friction.Value <= 1) {
+		f = append(f, meas.Fault{Field: "friction", Text: "The coefficient of friction must be between 0 and 1; “" + q.Friction.String() + "” was entered"})
+	}
+	if q.Height.Set && !(q.Height.Value > 0 && q.Height.Value <= 3) {
+		f = append(f, meas.Fault{Field: "height", Text: "The height of the teeth must be between 0 and 3 modules; “" + q.Height.String() + "” was entered"})
+	}
+	if q.Torque.Set && !(q.Torque.Value > 0) {
+		f = append(f, meas.Fault{Field: "torque", Text: "The torque on the wheel must be more than nought; “" + q.Torque.String() + "” was entered"})
+	}
+	if q.From.Set && q.To.Set && q.From.Value >= q.To.Value {
+		f = append(f, meas.Fault{Field: "to", Text: "The greatest distance must be more than the least, " + q.From.String() + "; “" + q.To.String() + "” was entered"})
+	}
+	switch q.Form {
+	case "", tooth.Exact, tooth.Rounded, tooth.Arcs, tooth.LanternOf:
+	default:
+		f = append(f, meas.Fault{Field: "form", Text: "The form of the teeth must be one of exact, rounded, arcs, lantern"})
+	}
+	if _, ok := findFaces(q.Faces); q.Faces != "" && !ok {
+		f = append(f, meas.Fault{Field: "faces", Text: "The faces must be one of dry, greasy, oiled, sticking"})
+	}
+	lantern := q.Form == tooth.LanternOf
+	if q.Pin.Set && !lantern {
+		f = append(f, meas.Fault{Field: "pin", Text: "Pins belong to a lantern pinion; choose that form or leave the diameter of the pins out"})
+	}
+	if lantern && q.LeafWidth.Set {
+		f = append(f, meas.Fault{Field: "leaf-width", Text: "A lantern pinion has no leaves; enter the diameter of its pins"})
+	}
+	if lantern && q.Pit.Set {
+		f = append(f, meas.Fault{Field: "pit", Text: "Pins that are worn can be turned round; wear is reckoned in leaves only"})
+	}
+	return f
+}
+
+// sizes is the pair laid out, with the modules that the sizes come to.
+type sizes struct {
+	pair                     tooth.Pair
+	wheel, pinion            float64 // modules, mm
+	wheelFrom, pinionFrom    string  // "module", "outside", "distance", "other"
+	distance                 float64 // where it stands, mm
+	touching                 float64 // where the pitch circles would touch
+	bentBy, friction, leaves float64
+}
+
+// lay works the shapes out of the sizes; what does not go together is a fault.
+func (q Query) lay() (sizes, meas.Faults) {
+	var s sizes
+	one, err := q.design(1, 0).Pair()
+	if err != nil {
+		return s, q.unlaid(err)
+	}
+	s.wheel, s.wheelFrom = q.moduleOf(q.WheelOutside, one.Wheel)
+	s.pinion, s.pinionFrom = q.moduleOf(q.PinionOutside, one.Pinion)
+	if s.wheel == 0 {
+		s.wheel, s.wheelFrom = s.pinion, "other"
+	}
+	if s.pinion == 0 {
+		s.pinion, s.pinionFrom = s.wheel, "other"
+	}
+	wheel, err := q.design(s.wheel, s.wheel).Pair()
+	if err != nil {
+		return s, q.unlaid(err)
+	}
+	pinion, err := q.design(s.pinion, s.pinion).Pair()
+	if err != nil {
+		return s, q.unlaid(err)
+	}
+	s.pair = tooth.Pair{Wheel: wheel.Wheel, Pinion: pinion.Pinion}
+	s.touching = wheel.Wheel.Pitch.MM() + pinion.Pinion.Pitch.MM()
+	s.pair.Distance = unit.Millimetres(s.touching)
+	s.distance = s.touching
+	if q.Distance.Set {
+		s.distance = q.Distance.Value.MM()
+	}
+	return s, q.clashes(s)
+}
+
+// design is the pair at a module in mm; widths are taken in only where the
+// module is known.
+func (q Query) design(module, known float64) tooth.Design {
+	d := tooth.Design{Form: q.Form, Wheel: q.Wheel, Leaves: q.Leaves, Module: unit.Millimetres(module), Height: float64(q.Height.Value)}
+	if d.Form == "" {
+		d.Form = tooth.Rounded
+	}
+	if known > 0 {
+		d.Pin = q.Pin.Value
+		if q.LeafWidth.Set {
+			d.Leaf = q.LeafWidth.Value.MM() / (math.Pi * known)
+		}
+	}
+	return d
+}
+
+// moduleOf is the module that a gear's own size gives, in mm; else the one
+// stated, else that of the distance; 0 where only the other gear has a size.
+func (q Query) moduleOf(outside meas.Reading[unit.Length], one tooth.Gear) (float64, string) {
+	switch {
+	case outside.Set:
+		return outside.Value.MM() / (2 * one.Tip.MM()), "outside"
+	case q.Module.Set:
+		return q.Module.Value.MM(), "module"
+	case q.WheelOutside.Set || q.PinionOutside.Set:
+		return 0, ""
+	}
+	return 2 * q.Distance.Value.MM() / float64(q.Wheel+q.Leaves), "distance"
+}
+
+// unlaid says why no pair can be laid out.
+func (q Query) unlaid(err error) meas.Faults {
+	switch {
+	case errors.Is(err, tooth.ErrHeight) && q.Height.Set:
+		return meas.Faults{{Field: "height", Text: "No tooth of this form is so high with this wheel and pinion; leave the height out, or make it less than “" + q.Height.String() + "”"}}
+	case errors.Is(err, tooth.ErrLeaf):
+		return meas.Faults{{Field: "leaf-width", Text: "A leaf “" + q.LeafWidth.String() + "” wide does not leave a space for the tooth at this module; measure it on the pitch circle"}}
+	case errors.Is(err, tooth.ErrPins):
+		return meas.Faults{{Field: "pin", Text: "Pins of “" + q.Pin.String() + "” do not fit the pitch; measure one pin, and the circle that they stand on"}}
+	}
+	return meas.Faults{{Field: "form", Text: "Teeth of this form cannot be laid out for " + strconv.Itoa(int(q.Wheel)) + " teeth and " + strconv.Itoa(int(q.Leaves)) + " leaves; choose another form"}}
+}
+
+// clashes are sizes so far apart that one of them must be a slip: both named.
+func (q Query) clashes(s sizes) meas.Faults {
+	var f meas.Faults
+	if r := s.wheel / s.pinion; (r > 1.5 || r < 1/1.5) && q.PinionOutside.Set {
+		f = append(f, meas.Fault{Field: "pinion-outside", Text: "The wheel comes to a module of " + millimetres(s.wheel) + " and the pinion to " + millimetres(s.pinion) + ": look at the counts and at the units of both sizes"})
+	}
+	if r := s.distance / s.touching; r > 1.25 || r < 0.8 {
+		f = append(f, meas.Fault{Field: "distance", Text: "At these sizes the pitch circles touch at " + millimetres(s.touching) + "; “" + q.Distance.String() + "” was entered. Look at the units of both"})
+	}
+	low, high := s.touching*0.8, s.touching*1.25
+	for _, r := range []struct {
+		field string
+		d     meas.Reading[unit.Length]
+	}{{"from", q.From}, {"to", q.To}} {
+		if x := r.d.Value.MM(); r.d.Set && (x < low || x > high) {
+			f = append(f, meas.Fault{Field: r.field, Text: "The distance must be between " + millimetres(low) + " and " + millimetres(high) + ", about where the pitch circles touch; “" + r.d.String() + "” was entered"})
+		}
+	}
+	return f
+}
+
+func millimetres(x float64) string { return unit.Text(unit.Millimetres(x), "mm", 3) }

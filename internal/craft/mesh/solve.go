@@ -1,0 +1,236 @@
+package mesh
+
+import (
+	"math"
+
+	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// How finely the pair is turned.
+const (
+	parts     = 200 // steps in a pitch at the distance that is asked for
+	distances = 41  // that are tried
+	within2   = 0.02
+)
+
+// Solve turns the pair. The error is a meas.Faults with every mistake in the
+// inputs.
+func Solve(q Query) (Answer, error) {
+	a := Answer{Query: q}
+	if faults := q.Check(); len(faults) > 0 {
+		return a, faults
+	}
+	b := &bench{q: q}
+	b.sizes, _ = q.lay()
+	b.friction()
+	a.Pair = b.sizes.pair
+	b.turn(&a)
+	b.doubts(&a)
+	b.sweep(&a)
+	b.say(&a)
+	a.Working, a.Findings = b.Steps, b.ByLevel()
+	a.Complete = a.State == Works
+	return a, nil
+}
+
+// bench is one calculation under way.
+type bench struct {
+	meas.Bench[struct{}]
+	q     Query
+	sizes sizes
+	mu    float64
+	shape shape // as it is, worn
+}
+
+func (b *bench) friction() {
+	f, known := findFaces(b.q.Faces)
+	if !known {
+		f, _ = findFaces(Dry)
+	}
+	b.mu = f.Coefficient.V
+	switch {
+	case b.q.Friction.Set:
+		b.mu = float64(b.q.Friction.Value)
+	case !known:
+		b.Say(meas.Doubt, "friction", "No friction was stated, so that of "+f.On+" stands: "+unit.Number(b.mu, 2)+". Nothing was found that was measured on the teeth of clocks.",
+			"Say how the faces are, or enter a coefficient.", f.Coefficient.Ref, "faces")
+	}
+	from := f.Coefficient.Ref
+	if b.q.Friction.Set {
+		from = cite.Ref{Grade: cite.Measured, Note: "as stated"}
+	}
+	b.Step("Coefficient of friction", "µ", f.On, unit.Number(b.mu, 2), from)
+	if b.q.Friction.Set {
+		b.Steps[len(b.Steps)-1].Numbers = "as stated"
+	}
+}
+
+// turn turns the pair at the distance it stands at.
+func (b *bench) turn(a *Answer) {
+	s := shapeOf(b.sizes.pair)
+	g := s.at(b.sizes.distance, b.mu, parts)
+	t := g.turn(s)
+	if pit, worn := b.q.Pit.Value.MM(), b.q.Worn.Value.MM(); pit+worn > 0 && !t.Apart {
+		before := t.depth()
+		a.Unworn = &before
+		s = s.worn(t, pit, worn)
+		g = s.at(b.sizes.distance, b.mu, parts)
+		t = g.turn(s)
+	}
+	b.shape = s
+	a.Turn, a.Moments = t, t.Moments
+	if bent, short := b.q.Bent.Value.MM(), b.q.Short.Value.MM(); (bent != 0 || short != 0) && !t.Apart {
+		o := s.odd(&g, t.Play, bent, short)
+		a.Odd = &o
+	}
+	d := t.depth()
+	a.State = d.State
+	b.steps(a)
+}
+
+// doubts works every figure out again with each size shifted by its doubt.
+func (b *bench) doubts(a *Answer) {
+	inputs := []meas.Input{meas.From("distance of the centres", b.q.Distance), meas.From("diameter of the wheel", b.q.WheelOutside),
+		meas.From("diameter of the pinion", b.q.PinionOutside), meas.From("module", b.q.Module), meas.From("friction", b.q.Friction)}
+	inputs[4].Value = b.mu
+	done := map[[5]float64]shifted{}
+	at := func(x []float64) shifted {
+		key := [5]float64(x)
+		if y, ok := done[key]; ok {
+			return y
+		}
+		q := b.q
+		q.Distance.Value, q.WheelOutside.Value, q.PinionOutside.Value, q.Module.Value = unit.Length(x[0]), unit.Length(x[1]), unit.Length(x[2]), unit.Length(x[3])
+		done[key] = b.again(q, x[4], key == [5]float64{inputs[0].Value, inputs[1].Value, inputs[2].Value, inputs[3].Value, inputs[4].Value}, a.Turn)
+		return done[key]
+	}
+	angle := func(f func(shifted) float64) meas.Result[unit.Angle] {
+		return meas.Propagate(func(x []float64) unit.Angle { return unit.Angle(f(at(x))) }, inputs...)
+	}
+	ratio := func(f func(shifted) float64) meas.Result[unit.Ratio] {
+		return meas.Propagate(func(x []float64) unit.Ratio { return unit.Ratio(f(at(x))) }, inputs...)
+	}
+	length := func(f func(shifted) float64) meas.Result[unit.Length] {
+		return meas.Propagate(func(x []float64) unit.Length { return unit.Millimetres(f(at(x))) }, inputs...)
+	}
+	a.WheelModule = length(func(s shifted) float64 { return s.wheel })
+	a.PinionModule = length(func(s shifted) float64 { return s.pinion })
+	a.Touching = length(func(s shifted) float64 { return s.touching })
+	a.Distance = length(func(s shifted) float64 { return s.distance })
+	a.Friction = ratio(func(s shifted) float64 { return s.mu })
+	if a.State == Apart {
+		return
+	}
+	a.Bottom = length(func(s shifted) float64 { return s.Bottom })
+	a.Play = length(func(s shifted) float64 { return s.Play * s.pair.Pinion.Pitch.MM() })
+	if a.State == Binds || a.State == Butts {
+		return
+	}
+	a.Lead = angle(func(s shifted) float64 { return s.Lead })
+	a.After = angle(func(s shifted) float64 { return s.After })
+	a.Drop = angle(func(s shifted) float64 { return s.Drop })
+	a.Slowest = ratio(func(s shifted) float64 { return s.Slowest })
+	a.Fastest = ratio(func(s shifted) float64 { return s.Fastest })
+	a.Weakest = ratio(func(s shifted) float64 { return s.Weakest })
+	a.Mean = ratio(func(s shifted) float64 { return s.Mean })
+	if b.q.Torque.Set {
+		even := float64(b.q.Torque.Value) * float64(b.q.Leaves) / float64(b.q.Wheel)
+		a.EvenTorque = meas.Exactly(unit.Torque(even))
+		a.LeastTorque = meas.Result[unit.Torque]{Value: unit.Torque(even * float64(a.Weakest.Value)), U: unit.Torque(even * float64(a.Weakest.U)), HasU: a.Weakest.HasU, Budget: a.Weakest.Budget, Set: true}
+	}
+}
+
+// shifted is the pair with its sizes a little different.
+type shifted struct {
+	sizes
+	Depth
+	mu float64
+}
+
+// again lays the pair out anew and turns it; as it stands it is turned
+// already.
+func (b *bench) again(q Query, mu float64, same bool, t Turn) shifted {
+	if same {
+		return shifted{b.sizes, t.depth(), mu}
+	}
+	s, faults := q.lay()
+	if len(faults) > 0 {
+		s.wheel, s.pinion, s.touching, s.distance = math.NaN(), math.NaN(), math.NaN(), math.NaN()
+		return shifted{sizes: s, mu: mu, Depth: Depth{Lead: math.NaN(), After: math.NaN(), Drop: math.NaN(), Slowest: math.NaN(), Fastest: math.NaN(), Weakest: math.NaN(), Mean: math.NaN(), Play: math.NaN(), Bottom: math.NaN()}}
+	}
+	shape := shapeOf(s.pair)
+	if b.shape.back != nil {
+		shape = shape.worn(t, q.Pit.Value.MM(), q.Worn.Value.MM())
+	}
+	return shifted{s, shape.depthAt(s.distance, mu), mu}
+}
+
+// sweep turns the pair at distances from deep to shallow and finds the best.
+func (b *bench) sweep(a *Answer) {
+	m := (b.sizes.wheel + b.sizes.pinion) / 2
+	from, to := b.sizes.touching-0.35*m, b.sizes.touching+0.55*m
+	from, to = min(from, b.sizes.distance-0.1*m), max(to, b.sizes.distance+0.1*m)
+	if b.q.From.Set {
+		from = b.q.From.Value.MM()
+	}
+	if b.q.To.Set {
+		to = b.q.To.Value.MM()
+	}
+	if from >= to {
+		from, to = min(from, to)-0.1*m, max(from, to)+0.1*m
+	}
+	a.Depths = b.shape.sweep(from, to, distances, b.mu)
+	best, ok := b.shape.best(a.Depths, b.mu)
+	if !ok {
+		return
+	}
+	a.AtBest = &best
+	low, high := b.shape.tolerance(a.Depths, best, b.mu)
+	place := func(x float64) meas.Result[unit.Length] {
+		return meas.Result[unit.Length]{Value: unit.Millimetres(x), U: a.Touching.U, HasU: a.Touching.HasU, Budget: a.Touching.Budget, Set: true}
+	}
+	a.Best, a.BestLow, a.BestHigh = place(best.Distance), place(low), place(high)
+	b.Step("Best distance", "greatest of the least torque passed on in a pitch", "between "+millimetres(from)+" and "+millimetres(to), millimetres(best.Distance), method)
+}
+
+// tolerance is how far about the best the weakest moment stays within a
+// fiftieth of it.
+func (s shape) tolerance(swept []Depth, best Depth, friction float64) (low, high float64) {
+	fair := func(d Depth) bool { return d.good() >= best.good()-within2 }
+	edge := func(in, out float64) float64 {
+		for range 8 {
+			m := (in + out) / 2
+			if fair(s.depthAt(m, friction)) {
+				in = m
+			} else {
+				out = m
+			}
+		}
+		return in
+	}
+	low, high = best.Distance, best.Distance
+	for i := len(swept) - 1; i >= 0; i-- {
+		if d := swept[i]; d.Distance < low {
+			if !fair(d) {
+				low = edge(low, d.Distance)
+				break
+			}
+			low = d.Distance
+		}
+	}
+	for _, d := range swept {
+		if d.Distance > high {
+			if !fair(d) {
+				high = edge(high, d.Distance)
+				break
+			}
+			high = d.Distance
+		}
+	}
+	return low, high
+}
+
+// method is how the figures come about.
+var method = cite.Ref{Grade: cite.Computed, Note: "the flanks turned against each other; held to an independent envelope in the tests"}
