@@ -44,6 +44,7 @@ craft/pendulum:
 craft/drive:
 craft/tooth: craft/train
 craft/divide:
+craft/mesh: craft/tooth craft/train
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum

@@ -8,6 +8,7 @@ import (
 	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/drive"
 	"seatboard/internal/craft/listen"
+	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/craft/regulate/home"
@@ -170,6 +171,7 @@ func Chapters() []present.Chapter {
 	return []present.Chapter{
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
+		{Title: "Depthing", Entries: mesh.Sources(), Checks: mesh.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},

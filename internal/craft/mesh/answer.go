@@ -3,6 +3,7 @@ package mesh
 import (
 	"seatboard/internal/craft/tooth"
 	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
@@ -41,7 +42,8 @@ type Answer struct {
 	Unworn  *Depth   `json:"unworn"`  // the same pair before it was worn
 	Odd     *Odd     `json:"odd"`     // one tooth that is not like the others
 
-	Pair tooth.Pair `json:"-"` // as it is drawn, unworn
+	Pair   tooth.Pair      `json:"-"` // as it is drawn, unworn
+	Flanks [2][]geom.Curve `json:"-"` // that meet, of wheel and pinion, worn as stated
 
 	Working  []cite.Step    `json:"working"`
 	Findings []meas.Finding `json:"findings"`

@@ -35,8 +35,8 @@ const (
 	Passes State = "passes" // a leaf is lost: the next tooth is not there to take it
 )
 
-// depth sums a turn up.
-func (t Turn) depth() Depth {
+// Sum is a turn in figures.
+func Sum(t Turn) Depth {
 	d := Depth{Distance: t.Distance, State: Works}
 	if t.Apart {
 		d.State = Apart
@@ -77,7 +77,7 @@ func (s shape) sweep(from, to float64, n int, friction float64) []Depth {
 
 func (s shape) depthAt(distance, friction float64) Depth {
 	g := s.at(distance, friction, sweepParts)
-	return g.turn(s).depth()
+	return Sum(g.turn(s))
 }
 
 // sweepParts are the steps in a pitch where many distances are turned.

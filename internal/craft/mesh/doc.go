@@ -31,7 +31,7 @@
 //
 // The distance whose weakest moment in a pitch passes on the most torque, among
 // those at which nothing butts, binds or locks. The range beside it is where
-// that moment stays within 2 in 100 of the torque of the best. Both are a rule
+// that moment stays within 10 in 100 of the torque of the best. Both are a rule
 // of this program: the books say to depth by feel and by ear.
 //
 // # Worn and strange

@@ -25,9 +25,9 @@ type Query struct {
 	Pin           meas.Reading[unit.Length] `json:"pin"`            // diameter of the pins of a lantern
 	Height        meas.Reading[unit.Ratio]  `json:"height"`         // of the wheel's tooth over the pitch circle, modules
 
-	Distance meas.Reading[unit.Length] `json:"distance"` // of the centres; where the pitch circles touch, if empty
-	From     meas.Reading[unit.Length] `json:"from"`     // the least and the greatest distance that is tried
-	To       meas.Reading[unit.Length] `json:"to"`
+	Distance   meas.Reading[unit.Length] `json:"distance"` // of the centres; where the pitch circles touch, if empty
+	Deepest    meas.Reading[unit.Length] `json:"deepest"`  // the least and the greatest distance that is tried
+	Shallowest meas.Reading[unit.Length] `json:"shallowest"`
 
 	Faces    Faces                     `json:"faces,omitempty"`
 	Friction meas.Reading[unit.Ratio]  `json:"friction"` // coefficient; wins over the faces
@@ -58,7 +58,7 @@ func (q Query) Check() meas.Faults {
 	}{
 		{"module", "The module", q.Module}, {"wheel-outside", "The diameter over the wheel's tips", q.WheelOutside}, {"pinion-outside", "The diameter over the pinion's tips", q.PinionOutside},
 		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"pin", "The diameter of a pin", q.Pin}, {"distance", "The distance of the centres", q.Distance},
-		{"from", "The least distance", q.From}, {"to", "The greatest distance", q.To}, {"pit", "The depth of the pits", q.Pit}, {"worn", "The wear of the teeth", q.Worn}, {"short", "What is missing of a tooth", q.Short},
+		{"deepest", "The least distance", q.Deepest}, {"shallowest", "The greatest distance", q.Shallowest}, {"pit", "The depth of the pits", q.Pit}, {"worn", "The wear of the teeth", q.Worn}, {"short", "What is missing of a tooth", q.Short},
 	} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value < 10) {
 			f = append(f, meas.Fault{Field: l.field, Text: l.what + " must be more than nought and less than 10 m; “" + l.r.String() + "” was entered"})
@@ -93,8 +93,8 @@ func (q Query) checkRest() meas.Faults {
 	if q.Torque.Set && !(q.Torque.Value > 0) {
 		f = append(f, meas.Fault{Field: "torque", Text: "The torque on the wheel must be more than nought; “" + q.Torque.String() + "” was entered"})
 	}
-	if q.From.Set && q.To.Set && q.From.Value >= q.To.Value {
-		f = append(f, meas.Fault{Field: "to", Text: "The greatest distance must be more than the least, " + q.From.String() + "; “" + q.To.String() + "” was entered"})
+	if q.Deepest.Set && q.Shallowest.Set && q.Deepest.Value >= q.Shallowest.Value {
+		f = append(f, meas.Fault{Field: "shallowest", Text: "The greatest distance must be more than the least, " + q.Deepest.String() + "; “" + q.Shallowest.String() + "” was entered"})
 	}
 	switch q.Form {
 	case "", tooth.Exact, tooth.Rounded, tooth.Arcs, tooth.LanternOf:
@@ -216,7 +216,7 @@ func (q Query) clashes(s sizes) meas.Faults {
 	for _, r := range []struct {
 		field string
 		d     meas.Reading[unit.Length]
-	}{{"from", q.From}, {"to", q.To}} {
+	}{{"deepest", q.Deepest}, {"shallowest", q.Shallowest}} {
 		if x := r.d.Value.MM(); r.d.Set && (x < low || x > high) {
 			f = append(f, meas.Fault{Field: r.field, Text: "The distance must be between " + millimetres(low) + " and " + millimetres(high) + ", about where the pitch circles touch; “" + r.d.String() + "” was entered"})
 		}

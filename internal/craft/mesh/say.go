@@ -125,7 +125,7 @@ func (b *bench) sayDepth(a *Answer) {
 			unit.Number(float64(a.Slowest.Value), 2), percent(float64(a.Weakest.Value)), percent(a.AtBest.Weakest)),
 			"Bring the centres farther apart by "+unit.Text(unit.Millimetres(-off), "mm", 2)+".", cite.Ref{}, "distance")
 	case a.State == Works:
-		b.Say(meas.Note, "depth", fmt.Sprintf("The depth is right: between %s and %s the weakest moment stays within 2 in 100 of the best.", unit.Text(a.BestLow.Value, "mm", 3), unit.Text(a.BestHigh.Value, "mm", 3)), "", cite.Ref{})
+		b.Say(meas.Note, "depth", fmt.Sprintf("The depth is right: between %s and %s the weakest moment stays within 10 in 100 of the best.", unit.Text(a.BestLow.Value, "mm", 3), unit.Text(a.BestHigh.Value, "mm", 3)), "", cite.Ref{})
 	}
 	b.Say(meas.Note, "criterion", "The best distance is that whose weakest moment in a pitch passes on the most torque: friction before the line of centres and an uneven ratio both count in it. That is a rule of this program.", "", cite.Ref{})
 }

@@ -2,17 +2,19 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"seatboard/internal/kit/cite"
+	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
 // How finely the pair is turned.
 const (
-	parts     = 200 // steps in a pitch at the distance that is asked for
-	distances = 41  // that are tried
-	within2   = 0.02
+	parts     = 200  // steps in a pitch at the distance that is asked for
+	distances = 41   // that are tried
+	weaker    = 0.10 // of the torque: what the depth may lose before it is called shallow or deep
 )
 
 // Solve turns the pair. The error is a meas.Faults with every mistake in the
@@ -73,19 +75,19 @@ func (b *bench) turn(a *Answer) {
 	g := s.at(b.sizes.distance, b.mu, parts)
 	t := g.turn(s)
 	if pit, worn := b.q.Pit.Value.MM(), b.q.Worn.Value.MM(); pit+worn > 0 && !t.Apart {
-		before := t.depth()
+		before := Sum(t)
 		a.Unworn = &before
 		s = s.worn(t, pit, worn)
 		g = s.at(b.sizes.distance, b.mu, parts)
 		t = g.turn(s)
 	}
 	b.shape = s
-	a.Turn, a.Moments = t, t.Moments
+	a.Turn, a.Moments, a.Flanks = t, t.Moments, [2][]geom.Curve{s.drive, s.driven}
 	if bent, short := b.q.Bent.Value.MM(), b.q.Short.Value.MM(); (bent != 0 || short != 0) && !t.Apart {
 		o := s.odd(&g, t.Play, bent, short)
 		a.Odd = &o
 	}
-	d := t.depth()
+	d := Sum(t)
 	a.State = d.State
 	b.steps(a)
 }
@@ -107,13 +109,13 @@ func (b *bench) doubts(a *Answer) {
 		return done[key]
 	}
 	angle := func(f func(shifted) float64) meas.Result[unit.Angle] {
-		return meas.Propagate(func(x []float64) unit.Angle { return unit.Angle(f(at(x))) }, inputs...)
+		return bare(meas.Propagate(func(x []float64) unit.Angle { return unit.Angle(f(at(x))) }, inputs...))
 	}
 	ratio := func(f func(shifted) float64) meas.Result[unit.Ratio] {
-		return meas.Propagate(func(x []float64) unit.Ratio { return unit.Ratio(f(at(x))) }, inputs...)
+		return bare(meas.Propagate(func(x []float64) unit.Ratio { return unit.Ratio(f(at(x))) }, inputs...))
 	}
 	length := func(f func(shifted) float64) meas.Result[unit.Length] {
-		return meas.Propagate(func(x []float64) unit.Length { return unit.Millimetres(f(at(x))) }, inputs...)
+		return bare(meas.Propagate(func(x []float64) unit.Length { return unit.Millimetres(f(at(x))) }, inputs...))
 	}
 	a.WheelModule = length(func(s shifted) float64 { return s.wheel })
 	a.PinionModule = length(func(s shifted) float64 { return s.pinion })
@@ -142,6 +144,15 @@ func (b *bench) doubts(a *Answer) {
 	}
 }
 
+// bare takes a doubt of nought off: that of a size that plays no part.
+func bare[Q unit.Quantity](r meas.Result[Q]) meas.Result[Q] {
+	r.Budget = slices.DeleteFunc(r.Budget, func(s meas.Share) bool { return !(s.Part > 0) })
+	if !(r.U > 0) {
+		r.U, r.HasU, r.Budget = 0, false, nil
+	}
+	return r
+}
+
 // shifted is the pair with its sizes a little different.
 type shifted struct {
 	sizes
@@ -153,7 +164,7 @@ type shifted struct {
 // already.
 func (b *bench) again(q Query, mu float64, same bool, t Turn) shifted {
 	if same {
-		return shifted{b.sizes, t.depth(), mu}
+		return shifted{b.sizes, Sum(t), mu}
 	}
 	s, faults := q.lay()
 	if len(faults) > 0 {
@@ -172,11 +183,11 @@ func (b *bench) sweep(a *Answer) {
 	m := (b.sizes.wheel + b.sizes.pinion) / 2
 	from, to := b.sizes.touching-0.35*m, b.sizes.touching+0.55*m
 	from, to = min(from, b.sizes.distance-0.1*m), max(to, b.sizes.distance+0.1*m)
-	if b.q.From.Set {
-		from = b.q.From.Value.MM()
+	if b.q.Deepest.Set {
+		from = b.q.Deepest.Value.MM()
 	}
-	if b.q.To.Set {
-		to = b.q.To.Value.MM()
+	if b.q.Shallowest.Set {
+		to = b.q.Shallowest.Value.MM()
 	}
 	if from >= to {
 		from, to = min(from, to)-0.1*m, max(from, to)+0.1*m
@@ -196,9 +207,9 @@ func (b *bench) sweep(a *Answer) {
 }
 
 // tolerance is how far about the best the weakest moment stays within a
-// fiftieth of it.
+// tenth of the torque of it.
 func (s shape) tolerance(swept []Depth, best Depth, friction float64) (low, high float64) {
-	fair := func(d Depth) bool { return d.good() >= best.good()-within2 }
+	fair := func(d Depth) bool { return d.good() >= best.good()-weaker }
 	edge := func(in, out float64) float64 {
 		for range 8 {
 			m := (in + out) / 2
