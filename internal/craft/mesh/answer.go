@@ -17,16 +17,17 @@ type Answer struct {
 	Distance     meas.Result[unit.Length] `json:"distance"` // at which the pair is turned
 	Friction     meas.Result[unit.Ratio]  `json:"friction"`
 
-	State   State                    `json:"state"`
-	Lead    meas.Result[unit.Angle]  `json:"lead"`    // of the pinion, from where a tooth takes its leaf to the line of centres; negative: behind it
-	After   meas.Result[unit.Angle]  `json:"after"`   // from there to where the next tooth takes over
-	Drop    meas.Result[unit.Angle]  `json:"drop"`    // of the wheel
-	Slowest meas.Result[unit.Ratio]  `json:"slowest"` // of the pinion's turning, over the ratio of the counts
-	Fastest meas.Result[unit.Ratio]  `json:"fastest"`
-	Weakest meas.Result[unit.Ratio]  `json:"weakest"` // torque passed on, over an even pair's without friction
-	Mean    meas.Result[unit.Ratio]  `json:"mean"`    // work passed on
-	Play    meas.Result[unit.Length] `json:"play"`    // on the pitch circle of the pinion; negative: they bind
-	Bottom  meas.Result[unit.Length] `json:"bottom"`  // between tips and bottoms
+	State     State                    `json:"state"`
+	Lead      meas.Result[unit.Angle]  `json:"lead"`    // of the pinion, from where a tooth takes its leaf to the line of centres; negative: behind it
+	After     meas.Result[unit.Angle]  `json:"after"`   // from there to where the next tooth takes over
+	Drop      meas.Result[unit.Angle]  `json:"drop"`    // of the wheel
+	Slowest   meas.Result[unit.Ratio]  `json:"slowest"` // of the pinion's turning, over the ratio of the counts
+	Fastest   meas.Result[unit.Ratio]  `json:"fastest"`
+	Weakest   meas.Result[unit.Ratio]  `json:"weakest"`   // torque passed on, over an even pair's without friction
+	Strongest meas.Result[unit.Ratio]  `json:"strongest"` // the greatest
+	Mean      meas.Result[unit.Ratio]  `json:"mean"`      // work passed on
+	Play      meas.Result[unit.Length] `json:"play"`      // on the pitch circle of the pinion; negative: they bind
+	Bottom    meas.Result[unit.Length] `json:"bottom"`    // between tips and bottoms
 
 	LeastTorque meas.Result[unit.Torque] `json:"least_torque"` // on the pinion
 	EvenTorque  meas.Result[unit.Torque] `json:"even_torque"`  // of an even pair without friction

@@ -8,18 +8,19 @@ import (
 
 // Depth is what a pair does at one distance of its centres.
 type Depth struct {
-	Distance float64 `json:"distance_mm"`
-	Lead     float64 `json:"lead"`    // of the pinion, before the line of centres, radians; negative: behind it
-	After    float64 `json:"after"`   // after it
-	Slowest  float64 `json:"slowest"` // least and most of the ratio over that of the counts while a tooth drives
-	Fastest  float64 `json:"fastest"`
-	Weakest  float64 `json:"weakest"` // least torque passed on, over that of an even pair without friction
-	Mean     float64 `json:"mean"`    // work passed on, of that put in, over the pitch
-	Drop     float64 `json:"drop"`    // radians that the wheel runs free
-	Butts    float64 `json:"butts"`   // radians
-	Play     float64 `json:"play"`    // radians of the pinion, the least; negative: they bind
-	Bottom   float64 `json:"bottom_mm"`
-	State    State   `json:"state"`
+	Distance  float64 `json:"distance_mm"`
+	Lead      float64 `json:"lead"`    // of the pinion, before the line of centres, radians; negative: behind it
+	After     float64 `json:"after"`   // after it
+	Slowest   float64 `json:"slowest"` // least and most of the ratio over that of the counts while a tooth drives
+	Fastest   float64 `json:"fastest"`
+	Weakest   float64 `json:"weakest"`   // least torque passed on, over that of an even pair without friction
+	Strongest float64 `json:"strongest"` // the greatest
+	Mean      float64 `json:"mean"`      // work passed on, of that put in, over the pitch
+	Drop      float64 `json:"drop"`      // radians that the wheel runs free
+	Butts     float64 `json:"butts"`     // radians
+	Play      float64 `json:"play"`      // radians of the pinion, the least; negative: they bind
+	Bottom    float64 `json:"bottom_mm"`
+	State     State   `json:"state"`
 }
 
 // State is whether a pair works.
@@ -27,12 +28,11 @@ type State string
 
 // The states.
 const (
-	Works  State = "works"
-	Apart  State = "apart"  // the teeth do not reach one another
-	Butts  State = "butts"  // a tooth comes against the end of a leaf
-	Binds  State = "binds"  // there is no room left between the teeth, or tips stand on bottoms
-	Locks  State = "locks"  // friction holds the leaf before the line of centres
-	Passes State = "passes" // a leaf is lost: the next tooth is not there to take it
+	Works State = "works"
+	Apart State = "apart" // the teeth do not reach one another
+	Butts State = "butts" // a tooth comes against the end of a leaf
+	Binds State = "binds" // there is no room left between the teeth, or tips stand on bottoms
+	Locks State = "locks" // friction holds the leaf before the line of centres
 )
 
 // Sum is a turn in figures.
@@ -43,7 +43,7 @@ func Sum(t Turn) Depth {
 		return d
 	}
 	d.Lead, d.After, d.Drop, d.Butts, d.Play, d.Bottom = t.Lead(), t.After(), t.Drop, t.Butts, t.Play, t.Bottom
-	d.Slowest, d.Fastest, d.Weakest = math.Inf(1), math.Inf(-1), math.Inf(1)
+	d.Slowest, d.Fastest, d.Weakest, d.Strongest = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for i, m := range t.Moments {
 		if i > 0 {
 			before := t.Moments[i-1]
@@ -52,7 +52,8 @@ func Sum(t Turn) Depth {
 		if m.Ratio == 0 {
 			continue
 		}
-		d.Slowest, d.Fastest, d.Weakest = min(d.Slowest, m.Ratio), max(d.Fastest, m.Ratio), min(d.Weakest, m.Passed)
+		d.Slowest, d.Fastest = min(d.Slowest, m.Ratio), max(d.Fastest, m.Ratio)
+		d.Weakest, d.Strongest = min(d.Weakest, m.Passed), max(d.Strongest, m.Passed)
 	}
 	d.Mean /= t.Out.Wheel - t.In.Wheel
 	switch {
@@ -60,7 +61,7 @@ func Sum(t Turn) Depth {
 		d.State = Binds
 	case d.Butts > 0:
 		d.State = Butts
-	case !(d.Weakest > 0) || !(d.Slowest > 0):
+	case !(d.Weakest > 0):
 		d.State = Locks
 	}
 	return d
@@ -83,30 +84,30 @@ func (s shape) depthAt(distance, friction float64) Depth {
 // sweepParts are the steps in a pitch where many distances are turned.
 const sweepParts = 200
 
-// good is what is wanted of a depth: the weakest moment, nothing where the
-// pair does not work or lets the wheel run free.
-func (d Depth) good() float64 {
+// Even is how evenly torque is passed on: the weakest moment of a pitch over
+// the strongest, 0 where the pair does not run.
+func (d Depth) Even() float64 {
 	if d.State != Works {
 		return 0
 	}
-	return d.Weakest
+	return d.Weakest / d.Strongest
 }
 
-// best is the distance whose weakest moment passes the most on, between the
+// best is the distance at which torque is passed on most evenly, between the
 // neighbours of the best of a sweep.
 func (s shape) best(swept []Depth, friction float64) (Depth, bool) {
 	k := 0
 	for i, d := range swept {
-		if d.good() > swept[k].good() {
+		if d.Even() > swept[k].Even() {
 			k = i
 		}
 	}
-	if swept[k].good() <= 0 {
+	if swept[k].Even() <= 0 {
 		return Depth{}, false
 	}
 	from, to := swept[max(k-1, 0)].Distance, swept[min(k+1, len(swept)-1)].Distance
-	x := num.Least(func(c float64) float64 { return -s.depthAt(c, friction).good() }, from, to, (to-from)/500)
-	if d := s.depthAt(x, friction); d.good() > swept[k].good() {
+	x := num.Least(func(c float64) float64 { return -s.depthAt(c, friction).Even() }, from, to, (to-from)/500)
+	if d := s.depthAt(x, friction); d.Even() > swept[k].Even() {
 		return d, true
 	}
 	return swept[k], true

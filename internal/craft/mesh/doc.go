@@ -29,10 +29,11 @@
 //
 // # The best depth
 //
-// The distance whose weakest moment in a pitch passes on the most torque, among
-// those at which nothing butts, binds or locks. The range beside it is where
-// that moment stays within 10 in 100 of the torque of the best. Both are a rule
-// of this program: the books say to depth by feel and by ear.
+// The distance at which torque is passed on most evenly: the weakest moment of
+// a pitch over the strongest, among the distances at which nothing butts, binds
+// or locks. Engaging friction, an uneven ratio and a tooth that comes late all
+// count in it. The range beside it loses a tenth. Both are a rule of this
+// program: the books say to depth by feel and by ear.
 //
 // # Worn and strange
 //
@@ -77,14 +78,15 @@
 //	after                   rad of the pinion from there until the next tooth does
 //	drop                    rad that the wheel runs free
 //	slowest, fastest        of the pinion's turning
-//	weakest, mean           torque passed on, the least; work passed on
+//	weakest, strongest      torque passed on, least and greatest in a pitch
+//	mean                    work passed on
 //	play                    m on the pitch circle of the pinion, the least
 //	bottom                  m between tips and bottoms, the least
 //	least_torque, even_torque   N m on the pinion, where that of the wheel is known
 //	best, best_low, best_high   m
 //	at_best                 as one of depths[]
 //	depths[]                distance_mm, lead, after, slowest, fastest, weakest,
-//	                        mean, drop, butts, play (rad), bottom_mm, state
+//	                        strongest, mean, drop, butts, play (rad), bottom_mm, state
 //	moments[]               one pitch: wheel, pinion (rad past the line of centres,
 //	                        from the middles of tooth and leaf), ratio, passed,
 //	                        slides_mm (for a radian of the wheel), ahead (rad of

@@ -62,7 +62,7 @@ func (b *bench) say(a *Answer) {
 
 func (b *bench) saySizes(a *Answer) {
 	s := b.sizes
-	if r := s.wheel/s.pinion - 1; math.Abs(r) > 0.01 {
+	if r := s.wheel/s.pinion - 1; math.Abs(r) > 0.02 {
 		b.Say(meas.Clash, "modules", fmt.Sprintf("Wheel and pinion are not of one module: %s and %s.", millimetres(s.wheel), millimetres(s.pinion)),
 			"One of them may not be the original; measure both again. They are turned here as they are.", cite.Ref{}, "wheel-outside", "pinion-outside")
 	}
@@ -117,17 +117,17 @@ func (b *bench) sayDepth(a *Answer) {
 	words := fmt.Sprintf("The best distance is %s; it stands %s ", a.Best.Text("mm", 3), unit.Text(unit.Millimetres(math.Abs(off)), "mm", 3))
 	switch {
 	case a.Distance.Value > a.BestHigh.Value && a.State == Works:
-		b.Say(meas.Clash, "shallow", words+fmt.Sprintf("shallow. A tooth takes its leaf %s before the line of centres, on the end of the leaf, and throws the pinion on at %s times the even speed; the weakest moment passes on %s of the torque, where the best depth would pass %s.",
-			degrees(a.Turn.Lead()), unit.Number(float64(a.Fastest.Value), 2), percent(float64(a.Weakest.Value)), percent(a.AtBest.Weakest)),
+		b.Say(meas.Clash, "shallow", words+fmt.Sprintf("shallow. A tooth takes its leaf %s before the line of centres, on the end of the leaf, and throws the pinion on at %s times the even speed; the torque goes from %s to %s of the even one, where the best depth would have %s to %s.",
+			degrees(a.Turn.Lead()), unit.Number(float64(a.Fastest.Value), 2), percent(float64(a.Weakest.Value)), percent(float64(a.Strongest.Value)), percent(a.AtBest.Weakest), percent(a.AtBest.Strongest)),
 			"Bring the centres nearer by "+unit.Text(unit.Millimetres(off), "mm", 2)+".", cite.Ref{}, "distance")
 	case a.Distance.Value < a.BestLow.Value && a.State == Works:
-		b.Say(meas.Clash, "deep", words+fmt.Sprintf("deep. A tooth drives long after the line of centres, with its corner at the last; the pinion slows to %s of the even speed, and the weakest moment passes on %s of the torque, where the best depth would pass %s.",
-			unit.Number(float64(a.Slowest.Value), 2), percent(float64(a.Weakest.Value)), percent(a.AtBest.Weakest)),
+		b.Say(meas.Clash, "deep", words+fmt.Sprintf("deep. A tooth drives long after the line of centres, with its corner at the last; the pinion slows to %s of the even speed, and the torque goes from %s to %s of the even one, where the best depth would have %s to %s.",
+			unit.Number(float64(a.Slowest.Value), 2), percent(float64(a.Weakest.Value)), percent(float64(a.Strongest.Value)), percent(a.AtBest.Weakest), percent(a.AtBest.Strongest)),
 			"Bring the centres farther apart by "+unit.Text(unit.Millimetres(-off), "mm", 2)+".", cite.Ref{}, "distance")
 	case a.State == Works:
-		b.Say(meas.Note, "depth", fmt.Sprintf("The depth is right: between %s and %s the weakest moment stays within 10 in 100 of the best.", unit.Text(a.BestLow.Value, "mm", 3), unit.Text(a.BestHigh.Value, "mm", 3)), "", cite.Ref{})
+		b.Say(meas.Note, "depth", fmt.Sprintf("The depth is right: between %s and %s the torque is as even as it can be, to a tenth.", unit.Text(a.BestLow.Value, "mm", 3), unit.Text(a.BestHigh.Value, "mm", 3)), "", cite.Ref{})
 	}
-	b.Say(meas.Note, "criterion", "The best distance is that whose weakest moment in a pitch passes on the most torque: friction before the line of centres and an uneven ratio both count in it. That is a rule of this program.", "", cite.Ref{})
+	b.Say(meas.Note, "criterion", "The best distance is that at which the weakest moment of a pitch comes nearest to the strongest: friction before the line of centres, an uneven ratio and a late tooth all count in it. That is a rule of this program; the books depth by feel and by ear.", "", cite.Ref{})
 }
 
 func percent(x float64) string { return unit.Number(100*x, 0) + "\u00a0%" }
@@ -151,8 +151,5 @@ func (b *bench) sayOdd(a *Answer) {
 		b.Say(meas.Clash, "odd-binds", "The bent tooth leaves no play: it holds a leaf fast.", "Set it upright before the wheel is put in.", cite.Ref{}, "bent")
 	case o.Butts > 0:
 		b.Say(meas.Clash, "odd-butts", fmt.Sprintf("At this tooth a leaf is %s too far back and is met on its end: the clock stops there, once a turn of the wheel.", degrees(o.Butts)), "Set the tooth upright, or let a new one in.", cite.Ref{}, "bent", "short")
-	default:
-		b.Say(meas.Note, "odd", fmt.Sprintf("This tooth throws the pinion forward by %s and lets it fall back by %s, once a turn of the wheel; it takes its leaf %s before the line of centres, the next tooth %s.",
-			degrees(o.Ahead), degrees(o.Behind), degrees(o.Lead), degrees(o.Next)), "", cite.Ref{}, "bent", "short")
 	}
 }

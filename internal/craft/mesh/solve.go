@@ -14,7 +14,7 @@ import (
 const (
 	parts     = 200  // steps in a pitch at the distance that is asked for
 	distances = 41   // that are tried
-	weaker    = 0.10 // of the torque: what the depth may lose before it is called shallow or deep
+	fair      = 0.10 // of evenness: what may be lost before the depth is called shallow or deep
 )
 
 // Solve turns the pair. The error is a meas.Faults with every mistake in the
@@ -136,6 +136,7 @@ func (b *bench) doubts(a *Answer) {
 	a.Slowest = ratio(func(s shifted) float64 { return s.Slowest })
 	a.Fastest = ratio(func(s shifted) float64 { return s.Fastest })
 	a.Weakest = ratio(func(s shifted) float64 { return s.Weakest })
+	a.Strongest = ratio(func(s shifted) float64 { return s.Strongest })
 	a.Mean = ratio(func(s shifted) float64 { return s.Mean })
 	if b.q.Torque.Set {
 		even := float64(b.q.Torque.Value) * float64(b.q.Leaves) / float64(b.q.Wheel)
@@ -169,7 +170,7 @@ func (b *bench) again(q Query, mu float64, same bool, t Turn) shifted {
 	s, faults := q.lay()
 	if len(faults) > 0 {
 		s.wheel, s.pinion, s.touching, s.distance = math.NaN(), math.NaN(), math.NaN(), math.NaN()
-		return shifted{sizes: s, mu: mu, Depth: Depth{Lead: math.NaN(), After: math.NaN(), Drop: math.NaN(), Slowest: math.NaN(), Fastest: math.NaN(), Weakest: math.NaN(), Mean: math.NaN(), Play: math.NaN(), Bottom: math.NaN()}}
+		return shifted{sizes: s, mu: mu, Depth: Depth{Lead: math.NaN(), After: math.NaN(), Drop: math.NaN(), Slowest: math.NaN(), Fastest: math.NaN(), Weakest: math.NaN(), Strongest: math.NaN(), Mean: math.NaN(), Play: math.NaN(), Bottom: math.NaN()}}
 	}
 	shape := shapeOf(s.pair)
 	if b.shape.back != nil {
@@ -181,7 +182,7 @@ func (b *bench) again(q Query, mu float64, same bool, t Turn) shifted {
 // sweep turns the pair at distances from deep to shallow and finds the best.
 func (b *bench) sweep(a *Answer) {
 	m := (b.sizes.wheel + b.sizes.pinion) / 2
-	from, to := b.sizes.touching-0.35*m, b.sizes.touching+0.55*m
+	from, to := b.sizes.touching-0.45*m, b.sizes.touching+0.55*m
 	from, to = min(from, b.sizes.distance-0.1*m), max(to, b.sizes.distance+0.1*m)
 	if b.q.Deepest.Set {
 		from = b.q.Deepest.Value.MM()
@@ -203,17 +204,16 @@ func (b *bench) sweep(a *Answer) {
 		return meas.Result[unit.Length]{Value: unit.Millimetres(x), U: a.Touching.U, HasU: a.Touching.HasU, Budget: a.Touching.Budget, Set: true}
 	}
 	a.Best, a.BestLow, a.BestHigh = place(best.Distance), place(low), place(high)
-	b.Step("Best distance", "greatest of the least torque passed on in a pitch", "between "+millimetres(from)+" and "+millimetres(to), millimetres(best.Distance), method)
+	b.Step("Best distance", "least torque of a pitch over the greatest, as near to 1 as can be", "between "+millimetres(from)+" and "+millimetres(to), millimetres(best.Distance)+", "+unit.Number(best.Even(), 3), method)
 }
 
-// tolerance is how far about the best the weakest moment stays within a
-// tenth of the torque of it.
+// tolerance is how far about the best the torque stays nearly as even.
 func (s shape) tolerance(swept []Depth, best Depth, friction float64) (low, high float64) {
-	fair := func(d Depth) bool { return d.good() >= best.good()-weaker }
+	keeps := func(d Depth) bool { return d.Even() >= best.Even()-fair }
 	edge := func(in, out float64) float64 {
 		for range 8 {
 			m := (in + out) / 2
-			if fair(s.depthAt(m, friction)) {
+			if keeps(s.depthAt(m, friction)) {
 				in = m
 			} else {
 				out = m
@@ -224,7 +224,7 @@ func (s shape) tolerance(swept []Depth, best Depth, friction float64) (low, high
 	low, high = best.Distance, best.Distance
 	for i := len(swept) - 1; i >= 0; i-- {
 		if d := swept[i]; d.Distance < low {
-			if !fair(d) {
+			if !keeps(d) {
 				low = edge(low, d.Distance)
 				break
 			}
@@ -233,7 +233,7 @@ func (s shape) tolerance(swept []Depth, best Depth, friction float64) (low, high
 	}
 	for _, d := range swept {
 		if d.Distance > high {
-			if !fair(d) {
+			if !keeps(d) {
 				high = edge(high, d.Distance)
 				break
 			}

@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"math"
+	"slices"
 
 	"seatboard/internal/craft/tooth"
 	"seatboard/internal/kit/geom"
@@ -107,32 +108,31 @@ func (g *gearing) turn(s shape) Turn {
 	return t
 }
 
-// line is where the touch is on the line of centres.
+// line is where the touch is on the line of centres; where it never is, the
+// first touch behind it.
 func (g *gearing) line() (wheel, leaf float64) {
-	n := len(g.drive.touches)
-	for i := 1; i < n; i++ {
-		if g.drive.touches[i].P.Y < 0 {
-			continue
-		}
-		k := float64(g.drive.first+i) * g.drive.step
-		if g.drive.touches[i-1].P.Y > 0 {
-			break
-		}
-		x, err := num.Root(func(a float64) float64 {
-			t, ok := g.drive.touch(a)
-			if !ok {
-				return math.NaN()
-			}
-			return t.P.Y
-		}, k-g.drive.step, k, 1e-14)
-		if err != nil {
-			break
-		}
-		if t, ok := g.drive.touch(x); ok {
-			return x, t.Leaf
-		}
+	all := g.drive.touches
+	i := slices.IndexFunc(all, func(t touch) bool { return t.P.Y >= 0 })
+	switch {
+	case i < 0:
+		return all[len(all)-1].Tooth, all[len(all)-1].Leaf
+	case i == 0:
+		return all[0].Tooth, all[0].Leaf
 	}
-	return g.drive.touches[0].Tooth, g.drive.touches[0].Leaf
+	x, err := num.Root(func(a float64) float64 {
+		t, ok := g.drive.touch(a)
+		if !ok {
+			return math.NaN()
+		}
+		return t.P.Y
+	}, all[i-1].Tooth, all[i].Tooth, 1e-14)
+	if t, ok := g.drive.touch(x); err == nil && ok {
+		return x, t.Leaf
+	}
+	if -all[i-1].P.Y < all[i].P.Y { // it lies on the line but for the last digit
+		i--
+	}
+	return all[i].Tooth, all[i].Leaf
 }
 
 // moment is the pair when the tooth stands at an angle; on the grid it is the

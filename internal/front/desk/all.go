@@ -5,7 +5,6 @@ import (
 
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/drive"
-	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/regulate/stops"
@@ -49,15 +48,6 @@ func All() []Calculation {
 				{`--weight-diameter '3 in' --weight-height '9 in' --weight-material lead`, "the mass of a weight from its size"},
 			},
 			Begin: begin(form.Drive, drive.Solve, present.Drive),
-		},
-		{
-			Name: "mesh", Title: "Depthing", Apart: true,
-			Lead: "A wheel and its pinion turned against each other: where a tooth takes its leaf, how evenly, what friction leaves, and the best distance of their centres.",
-			Examples: []Example{
-				{`--wheel 60 --leaves 8 --wheel-outside '31.0 ± 0.05 mm' --pinion-outside '4.55 ± 0.02 mm' --distance '16.7 ± 0.03 mm'`, "a pair as it was measured"},
-				{`--wheel 96 --leaves 12 --module '0.6 mm' --form lantern --faces greasy`, "a lantern pinion as designed, and its best depth"},
-			},
-			Begin: begin(form.Mesh, mesh.Solve, present.Mesh),
 		},
 		{
 			Name: "regulate", Title: "Regulation", Arg: "FILE", Apart: true,

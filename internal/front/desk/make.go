@@ -2,6 +2,7 @@ package desk
 
 import (
 	"seatboard/internal/craft/divide"
+	"seatboard/internal/craft/mesh"
 	"seatboard/internal/front/form"
 	"seatboard/internal/paper/present"
 )
@@ -17,6 +18,15 @@ func toMake() []Calculation {
 				{`127 --plates 'plate A: 96 120 360' --diameter '50 mm'`, "what is off where the count does not fit"},
 			},
 			Begin: begin(form.Divide, divide.Solve, present.Divide),
+		},
+		{
+			Name: "mesh", Title: "Depthing", Apart: true,
+			Lead: "A wheel and its pinion turned against each other: where a tooth takes its leaf, how evenly, what friction leaves, and the best distance of their centres.",
+			Examples: []Example{
+				{`--wheel 60 --leaves 8 --wheel-outside '31.0 ± 0.05 mm' --pinion-outside '4.55 ± 0.02 mm' --distance '16.7 ± 0.03 mm'`, "a pair as it was measured"},
+				{`--wheel 96 --leaves 12 --module '0.6 mm' --form lantern --faces greasy`, "a lantern pinion as designed, and its best depth"},
+			},
+			Begin: begin(form.Mesh, mesh.Solve, present.Mesh),
 		},
 	}
 }

@@ -27,6 +27,9 @@ func Mesh(a mesh.Answer) doc.Doc {
 	if len(a.Moments) > 1 && a.Lead.Set {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Through one pitch", Body: []doc.Block{turningFigure(a)}})
 	}
+	if a.Odd != nil {
+		d.Sections = append(d.Sections, doc.Section{Heading: "The one tooth", Body: []doc.Block{oddTable(a)}})
+	}
 	if len(a.Depths) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Nearer and farther", Body: []doc.Block{depthFigure(a), hereAndBest(a)}})
 	}
@@ -48,7 +51,9 @@ func meshFacts(a mesh.Answer) doc.Facts {
 	if a.Lead.Set {
 		f = append(f, doc.Fact{Label: "Pinion turns at", Value: unit.Number(100*float64(a.Slowest.Value), 1) + " to " + unit.Number(100*float64(a.Fastest.Value), 1), Unit: "%", Note: "of its even speed"})
 	}
-	add("Weakest moment", quantity(a.Weakest, "%", 1), weakestNote(a))
+	if a.Weakest.Set {
+		f = append(f, doc.Fact{Label: "Torque passed on", Value: unit.Number(100*float64(a.Weakest.Value), 0) + " to " + unit.Number(100*float64(a.Strongest.Value), 0), Unit: "%", Note: weakestNote(a)})
+	}
 	add("Play of the pinion", quantity(a.Play, "mm", 3), "on its pitch circle, at the least")
 	add("Room at the bottoms", quantity(a.Bottom, "mm", 3), "at the least")
 	if a.Drop.Value > 0 {
@@ -79,7 +84,7 @@ func offTouching(a mesh.Answer) string {
 func weakestNote(a mesh.Answer) string {
 	note := "of the torque of an even pair without friction"
 	if a.LeastTorque.Set {
-		note += ": " + a.LeastTorque.Text("N mm", 2)
+		note += "; at the weakest moment " + a.LeastTorque.Text("N mm", 2)
 	}
 	return note
 }
@@ -115,6 +120,7 @@ func hereAndBest(a mesh.Answer) doc.Table {
 		{"Slowest", func(d mesh.Depth) string { return per(d.Slowest) }},
 		{"Fastest", func(d mesh.Depth) string { return per(d.Fastest) }},
 		{"Weakest moment", func(d mesh.Depth) string { return per(d.Weakest) }},
+		{"Strongest moment", func(d mesh.Depth) string { return per(d.Strongest) }},
 		{"Work passed on", func(d mesh.Depth) string { return per(d.Mean) }},
 		{"Drop, of the wheel", func(d mesh.Depth) string { return deg(d.Drop) }},
 		{"Play, of the pinion", func(d mesh.Depth) string { return deg(d.Play) }},
@@ -138,4 +144,13 @@ func hereAndBest(a mesh.Answer) doc.Table {
 	}
 	t.Note = "Speeds over the even one, torque and work over those of an even pair without friction."
 	return t
+}
+
+// oddTable is what a bent or short tooth does among sound ones.
+func oddTable(a mesh.Answer) doc.Table {
+	deg := func(x float64) string { return unit.Number(unit.Angle(x).Degrees(), 2) }
+	o := a.Odd
+	return doc.Table{Caption: "Once in a turn of the wheel", Columns: []doc.Column{{Head: "What"}, {Head: "Angle", Unit: "°", Number: true}},
+		Rows: [][]string{{"Lead of this tooth, of the pinion", deg(o.Lead)}, {"Lead of the tooth behind it", deg(o.Next)}, {"Lead of a sound tooth", deg(a.Turn.Lead())},
+			{"Throws the pinion forward by", deg(o.Ahead)}, {"Lets it fall back by", deg(o.Behind)}, {"Drop of the wheel behind it", deg(o.Drop)}}}
 }

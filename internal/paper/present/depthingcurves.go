@@ -97,7 +97,7 @@ func (f frame) name(p *pic.Picture, words string, of, other []pic.Pt) {
 			} else {
 				y += 18
 			}
-			if y-14 < f.top || y+4 > f.foot {
+			if y-14 < f.top || y+4 > f.foot-26 { // the foot is for words about the field
 				continue
 			}
 			// How far the other curve is from the words.
@@ -153,24 +153,29 @@ func (f frame) degreesBelow(p *pic.Picture, words string) {
 // depthFigure draws the weakest moment and the lead against the distance.
 func depthFigure(a mesh.Answer) doc.Figure {
 	t := doc.Table{Caption: "What the pair does at each distance", Columns: []doc.Column{{Head: "Centres", Unit: "mm", Number: true}, {Head: "It"}, {Head: "Lead", Unit: "°", Number: true},
-		{Head: "Slowest", Unit: "%", Number: true}, {Head: "Fastest", Unit: "%", Number: true}, {Head: "Weakest", Unit: "%", Number: true}, {Head: "Play", Unit: "°", Number: true}}}
+		{Head: "Slowest", Unit: "%", Number: true}, {Head: "Fastest", Unit: "%", Number: true}, {Head: "Weakest", Unit: "%", Number: true}, {Head: "Strongest", Unit: "%", Number: true}, {Head: "Play", Unit: "°", Number: true}}}
 	for i, d := range a.Depths {
 		if i%2 == 1 && len(a.Depths) > 24 {
 			continue
 		}
-		row := []string{unit.Number(d.Distance, 3), stateWords(d.State), "", "", "", "", ""}
+		row := []string{unit.Number(d.Distance, 3), stateWords(d.State), "", "", "", "", "", ""}
 		if d.State == mesh.Works || d.State == mesh.Locks {
-			copy(row[2:], []string{unit.Number(unit.Angle(d.Lead).Degrees(), 1), unit.Number(100*d.Slowest, 1), unit.Number(100*d.Fastest, 1), unit.Number(100*d.Weakest, 1), unit.Number(unit.Angle(d.Play).Degrees(), 2)})
+			copy(row[2:], []string{unit.Number(unit.Angle(d.Lead).Degrees(), 1), unit.Number(100*d.Slowest, 1), unit.Number(100*d.Fastest, 1), unit.Number(100*d.Weakest, 1), unit.Number(100*d.Strongest, 1), unit.Number(unit.Angle(d.Play).Degrees(), 2)})
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return doc.Figure{Name: "depths", Caption: "The weakest moment of a pitch and the lead, from deep at the left to shallow at the right. Where the curve falls steeply there is little to spare.",
+	return doc.Figure{Name: "depths", Caption: "Least and greatest torque in a pitch, and the lead, from deep at the left to shallow at the right. The best depth is where the two come nearest.",
 		Wide: depthCurves(a, wideFigure), Narrow: depthCurves(a, narrowFigure), Numbers: &t}
 }
 
 func depthCurves(a mesh.Answer, width float64) pic.Picture {
 	first, last := a.Depths[0], a.Depths[len(a.Depths)-1]
 	f := frame{left: meshLeft, right: width - meshRight, top: meshHead + 20, foot: meshHead + 20 + meshHigh, x0: first.Distance, x1: last.Distance, y0: 0, y1: 100}
+	for _, d := range a.Depths {
+		if d.State == mesh.Works {
+			f.y1 = max(f.y1, 20*math.Ceil(min(100*d.Strongest, 190)/20))
+		}
+	}
 	lead := f
 	lead.top, lead.foot = f.foot+48, f.foot+48+meshLow
 	low, high := 0.0, 5.0
@@ -182,34 +187,40 @@ func depthCurves(a mesh.Answer, width float64) pic.Picture {
 	}
 	step := roundStep(high-low, 3)
 	lead.y0, lead.y1 = math.Floor(low/step)*step, math.Ceil(high/step)*step
-	p := pic.Picture{W: width, H: lead.foot + 54, Title: "The weakest moment and the lead against the distance of the centres"}
-	p.Add(pic.Text{P: pic.Pt{X: 2, Y: 16}, S: "Weakest moment, % of the torque"}, pic.Text{P: pic.Pt{X: 2, Y: lead.top - 14}, S: "Lead, ° of the pinion"})
-	for _, v := range graduations(0, 100, 20) {
+	p := pic.Picture{W: width, H: lead.foot + 54, Title: "Torque and lead against the distance of the centres"}
+	p.Add(pic.Text{P: pic.Pt{X: 2, Y: 16}, S: "Torque in a pitch, % of an even one"}, pic.Text{P: pic.Pt{X: 2, Y: lead.top - 14}, S: "Lead, ° of the pinion"})
+	for _, v := range graduations(0, f.y1, 20) {
 		p.Add(f.across(v, pic.Hair), pic.Text{P: pic.Pt{X: f.left - 8, Y: f.y(v) + 5}, S: unit.Number(v, 0), Anchor: pic.End})
 	}
 	for _, v := range graduations(lead.y0, lead.y1, step) {
 		p.Add(lead.across(v, pic.Hair), pic.Text{P: pic.Pt{X: f.left - 8, Y: lead.y(v) + 5}, S: unit.Number(v, placesOf(step)), Anchor: pic.End})
 	}
-	f.refused(&p, a.Depths, lead.foot)
-	works := func(f frame, of func(mesh.Depth) float64) {
-		var run []pic.Pt
-		for i := 0; i <= len(a.Depths); i++ {
-			if i < len(a.Depths) && a.Depths[i].State == mesh.Works {
-				run = append(run, pic.Pt{X: f.x(a.Depths[i].Distance), Y: f.inY(of(a.Depths[i]))})
-				continue
-			}
-			if len(run) > 1 {
-				p.Add(pic.Poly{Pts: run, Pen: pic.Steel})
-			}
-			run = nil
-		}
-	}
-	works(f, func(d mesh.Depth) float64 { return 100 * d.Weakest })
-	works(lead, func(d mesh.Depth) float64 { return unit.Angle(d.Lead).Degrees() })
+	f.refused(&p, a.Depths, lead)
+	least := f.worksLine(&p, a.Depths, func(d mesh.Depth) float64 { return 100 * d.Weakest })
+	most := f.worksLine(&p, a.Depths, func(d mesh.Depth) float64 { return 100 * d.Strongest })
+	lead.worksLine(&p, a.Depths, func(d mesh.Depth) float64 { return unit.Angle(d.Lead).Degrees() })
+	f.name(&p, "least", least, most)
+	f.name(&p, "greatest", most, least)
 	f.marks(&p, a, lead.foot)
 	lead.degreesBelow(&p, "mm between the centres")
 	p.Desc = depthsInWords(a)
 	return p
+}
+
+// worksLine draws a figure over the distances at which the pair runs.
+func (f frame) worksLine(p *pic.Picture, all []mesh.Depth, of func(mesh.Depth) float64) (pts []pic.Pt) {
+	var run []pic.Pt
+	for i := 0; i <= len(all); i++ {
+		if i < len(all) && all[i].State == mesh.Works {
+			run = append(run, pic.Pt{X: f.x(all[i].Distance), Y: f.inY(of(all[i]))})
+			continue
+		}
+		if len(run) > 1 {
+			p.Add(pic.Poly{Pts: run, Pen: pic.Steel})
+		}
+		pts, run = append(pts, run...), nil
+	}
+	return pts
 }
 
 func depthsInWords(a mesh.Answer) string {
@@ -220,8 +231,9 @@ func depthsInWords(a mesh.Answer) string {
 	return s
 }
 
-// refused hatches the distances at which the pair does not run.
-func (f frame) refused(p *pic.Picture, all []mesh.Depth, foot float64) {
+// refused hatches the distances at which the pair does not run, in both
+// fields.
+func (f frame) refused(p *pic.Picture, all []mesh.Depth, lower frame) {
 	half := (f.x1 - f.x0) / float64(len(all)-1) / 2
 	for i := 0; i < len(all); {
 		j := i
@@ -230,7 +242,9 @@ func (f frame) refused(p *pic.Picture, all []mesh.Depth, foot float64) {
 		}
 		if s := all[i].State; s != mesh.Works {
 			from, to := f.inX(all[i].Distance-half), f.inX(all[j-1].Distance+half)
-			p.Add(pic.Rect{Min: pic.Pt{X: from, Y: f.top}, W: to - from, H: foot - f.top, Pen: pic.NoLine, Fill: pic.Shaded})
+			for _, g := range [...]frame{f, lower} {
+				p.Add(pic.Rect{Min: pic.Pt{X: from, Y: g.top}, W: to - from, H: g.foot - g.top, Pen: pic.NoLine, Fill: pic.Shaded})
+			}
 			word := map[mesh.State]string{mesh.Apart: "apart", mesh.Butts: "butts", mesh.Binds: "binds", mesh.Locks: "locks"}[s]
 			if w := pic.TextWidth(word, pic.Alarm); w+8 < to-from {
 				p.Add(pic.Text{P: pic.Pt{X: (from + to) / 2, Y: f.foot - 12}, S: word, Anchor: pic.Middle, Style: pic.Alarm})
@@ -243,7 +257,7 @@ func (f frame) refused(p *pic.Picture, all []mesh.Depth, foot float64) {
 // marks draws where the pair stands and where it is best.
 func (f frame) marks(p *pic.Picture, a mesh.Answer, foot float64) {
 	line := func(x float64, pen pic.Pen) {
-		p.Add(pic.Line{A: pic.Pt{X: x, Y: f.top - 4}, B: pic.Pt{X: x, Y: foot}, Pen: pen})
+		p.Add(pic.Line{A: pic.Pt{X: x, Y: f.top - 10}, B: pic.Pt{X: x, Y: foot}, Pen: pen})
 	}
 	here := f.inX(a.Distance.Value.MM())
 	if a.AtBest == nil {
@@ -268,7 +282,7 @@ func (f frame) marks(p *pic.Picture, a mesh.Answer, foot float64) {
 		one, two = two, one
 		style = [2]pic.Lettering{pic.Mark, pic.Fine}
 	}
-	y := f.top - 10
+	y := f.top - 14
 	w1, w2 := pic.TextWidth(one, style[0]), pic.TextWidth(two, style[1])
 	x1 := max(left-w1-3, 2)
 	x2 := min(max(right+3, x1+w1+8), p.W-w2-2)
@@ -281,5 +295,5 @@ func (f frame) marks(p *pic.Picture, a mesh.Answer, foot float64) {
 // flagBetween writes words over a line, within the picture.
 func (f frame) flagBetween(p *pic.Picture, x float64, words string, style pic.Lettering) {
 	w := pic.TextWidth(words, style)
-	p.Add(pic.Text{P: pic.Pt{X: min(max(x-w/2, 2), p.W-w-2), Y: f.top - 10}, S: words, Style: style})
+	p.Add(pic.Text{P: pic.Pt{X: min(max(x-w/2, 2), p.W-w-2), Y: f.top - 14}, S: words, Style: style})
 }

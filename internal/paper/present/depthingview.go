@@ -27,7 +27,7 @@ func meshFigure(a mesh.Answer) (doc.Figure, bool) {
 func momentTable(a mesh.Answer) *doc.Table {
 	t := doc.Table{Caption: "One pitch, from the touch at which a tooth takes its leaf", Columns: []doc.Column{{Head: "Wheel", Unit: "°", Number: true}, {Head: "Pinion", Unit: "°", Number: true},
 		{Head: "Touch along the line", Unit: "mm", Number: true}, {Head: "Touch across it", Unit: "mm", Number: true}, {Head: "Speed", Unit: "%", Number: true}, {Head: "Torque", Unit: "%", Number: true}}}
-	step := max(1, len(a.Moments)/40)
+	step := max(1, len(a.Moments)/24)
 	for i := 0; i < len(a.Moments); i += step {
 		if i+step >= len(a.Moments) {
 			i = len(a.Moments) - 1
@@ -195,8 +195,10 @@ func (v *meshPanel) body(g tooth.Gear, flank []geom.Curve, place func(geom.Pt) g
 		for k := len(front) - 1; k >= 0; k-- {
 			edge = append(edge, place(front[k].Turn(turn)))
 		}
-		mid := turn + g.Step()/2
-		edge = append(edge, place(geom.Polar(g.Root.MM(), mid)))
+		gap := g.Step()/2 - front[0].Angle() // of half the bottom, from the flank to the middle
+		for k := 1; k <= 3; k++ {
+			edge = append(edge, place(geom.Polar(g.Root.MM(), turn+front[0].Angle()+gap*float64(k)/2)))
+		}
 	}
 	outline := append([]geom.Pt{}, edge...)
 	first, last := float64(near[0])*g.Step(), float64(near[len(near)-1])*g.Step()
