@@ -2,11 +2,17 @@ package shop
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/making"
+	"seatboard/internal/book/parts"
+	"seatboard/internal/book/work"
+	"seatboard/internal/craft/clean"
 )
 
 // asTyped and unworked stand for the forms and the desk, which the shop does
@@ -50,5 +56,126 @@ func TestSheetsInTheBook(t *testing.T) {
 	x, ok := m.Book.Find(1)
 	if err != nil || !ok || x.Version != 2 || x.Values["going"][0] != "96/8 60/8 60/7 30" || x.Program != program() {
 		t.Errorf("%+v %v", x, err)
+	}
+}
+
+// A part that was made stands in three books at once, with its drawings in the
+// folder and in the backup; taken back it stands in none, and the logs say so.
+func TestPartMadeBySheet(t *testing.T) {
+	dir := t.TempDir()
+	w := &wall{now: time.Date(2026, 3, 4, 9, 0, 0, 0, time.UTC)}
+	s := timedShop(t, dir, w)
+	ctx := t.Context()
+	c := add(t, s, job.Clock{Number: "1", Title: "Clock"})
+	if _, err := s.KeepSheet(ctx, "Ada", c.ID, making.Sheet{Calculation: "tooth", Title: "third wheel", Gist: "60 teeth"}); err != nil {
+		t.Fatal(err)
+	}
+	ask := MakeAsk{Read: 1, Count: 0, Detail: parts.Detail{Name: "third wheel", Made: []clean.Material{"cheese"}}, Deed: work.Intervention{Who: "Ada"}, Drawings: []Drawn{{"third-wheel.svg", []byte("<svg/>")}}}
+	_, err := s.MakePart(ctx, "Ada", c.ID, 1, ask)
+	fields := map[string]bool{}
+	for _, f := range AsProblem(err).Fields {
+		fields[f.Field] = true
+	}
+	if !fields["count"] || !fields["made"] || !fields["deed.when"] || !fields["deed.done"] {
+		t.Fatalf("not all mistakes at once: %+v", AsProblem(err))
+	}
+	if m, _ := s.Making(ctx, c.ID); len(m.Book.Log()) != 1 {
+		t.Fatal("something was half written")
+	}
+	ask.Count, ask.Detail.Made = 1, []clean.Material{clean.Brass}
+	ask.Deed = work.Intervention{Who: "Ada", When: w.now, Found: "third wheel lost", Done: "new wheel cut, 60 teeth", Undo: work.Freely, KeptAt: "not found"}
+	made, err := s.MakePart(ctx, "Ada", c.ID, 1, ask)
+	if err != nil || made.Number != "1" || made.Intervention != 1 || len(made.Drawings) != 1 {
+		t.Fatalf("%+v %v", made, err)
+	}
+	td, err := s.TakeDown(ctx, c.ID)
+	p, ok := td.Ledger.Find("1")
+	if err != nil || !ok || p.State != parts.Mended || !p.New {
+		t.Errorf("%+v %v", p, err)
+	}
+	o, err := s.Originality(ctx, c.ID)
+	if err != nil || len(o.Ledger.Standing()) != 1 || o.Ledger.Standing()[0].Part != "1" {
+		t.Errorf("%+v %v", o.Ledger.Standing(), err)
+	}
+	f, err := s.KeptDrawing(made.Drawings[0].SHA256)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	if err := s.NotePart(ctx, "Ada", c.ID, 1, "1"); err != nil {
+		t.Fatal(err)
+	}
+	if td, _ = s.TakeDown(ctx, c.ID); !strings.Contains(part(t, td, "1").Note, "60 teeth (sheet 1: third wheel)") {
+		t.Errorf("%+v", part(t, td, "1"))
+	}
+	drawingsAreSafe(t, s, c.ID, made)
+
+	if err := s.TakeBackPart(ctx, "Bo", c.ID, 2); AsProblem(err).Code != BadInput {
+		t.Errorf("a part that was noted on is taken back: %v", err)
+	}
+	if err := s.UndoParts(ctx, "Bo", c.ID, 2); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.TakeBackPart(ctx, "Bo", c.ID, 2); err != nil {
+		t.Fatal(err)
+	}
+	m, _ := s.Making(ctx, c.ID)
+	td, _ = s.TakeDown(ctx, c.ID)
+	o, _ = s.Originality(ctx, c.ID)
+	if x, _ := m.Book.Find(1); len(x.Parts) != 0 || len(td.Ledger.Parts()) != 0 || len(o.Ledger.Standing()) != 0 || len(o.Ledger.Log()) != 2 {
+		t.Errorf("%+v %+v %+v", x, td.Ledger.Parts(), o.Ledger.Standing())
+	}
+	if _, err := s.MakePart(ctx, "Ada", c.ID, 1, MakeAsk{Read: 7}); AsProblem(err).Code != Conflict {
+		t.Errorf("a part is made by a sheet that nobody read: %v", err)
+	}
+}
+
+func part(t *testing.T, td TakeDown, n parts.Number) parts.Part {
+	t.Helper()
+	p, ok := td.Ledger.Find(n)
+	if !ok {
+		t.Fatalf("there is no part %s", n)
+	}
+	return p
+}
+
+// drawingsAreSafe wants the drawings of a part in a backup and in the shop made
+// of it, and wants a look through the shop to miss one that is gone; with the
+// clock's file the record goes and the drawing stays.
+func drawingsAreSafe(t *testing.T, s *Shop, clock int64, made making.Part) {
+	t.Helper()
+	ctx := t.Context()
+	sum := made.Drawings[0].SHA256
+	file, dir := filepath.Join(t.TempDir(), "b.zip"), filepath.Join(t.TempDir(), "again")
+	b, err := s.Backup(ctx, file, false, nil)
+	if err != nil || len(b.Files) != 1 || b.Files[0].SHA256 != sum {
+		t.Fatalf("%+v %v", b.Files, err)
+	}
+	if _, err := Restore(ctx, file, b.SHA256, dir, nil); err != nil {
+		t.Fatal(err)
+	}
+	again, err := Open(ctx, dir, time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	if c, err := again.Check(ctx); err != nil || c.Files != 1 || len(c.Problems)+len(c.Orphans) > 0 {
+		t.Errorf("%+v %v", c, err)
+	}
+	if err := os.Remove(filepath.Join(dir, "files", sum)); err != nil {
+		t.Fatal(err)
+	}
+	if c, err := again.Check(ctx); err != nil || len(c.Problems) != 1 {
+		t.Errorf("a drawing is gone and not missed: %+v %v", c, err)
+	}
+	to := open(t)
+	if _, err := to.Import(ctx, "Bo", strings.NewReader(exported(t, s, clock))); err != nil {
+		t.Fatal(err)
+	}
+	if c, err := to.Check(ctx); err != nil || len(c.Problems) > 0 || c.Elsewhere != 1 {
+		t.Errorf("the drawing stayed where it was made: %+v %v", c, err)
+	}
+	if _, err := to.KeptDrawing(sum); AsProblem(err).Code != NotFound {
+		t.Error(err)
 	}
 }

@@ -106,7 +106,7 @@ func (s *Shop) Intervene(ctx context.Context, by string, clock int64, read int, 
 
 // UndoDeed takes an entry of the ledger back; it stays in the log.
 func (s *Shop) UndoDeed(ctx context.Context, by string, clock int64, entry int) error {
-	_, err := s.addDeed(ctx, by, clock, work.Deed{Entry: ledger.Entry{Undoes: entry}, Kind: work.Undone}, func(work.Originality) error { return nil })
+	_, err := s.addDeed(ctx, by, clock, work.Deed{Entry: ledger.Entry{Undoes: entry}, Kind: work.Undone}, nil)
 	return err
 }
 
@@ -116,24 +116,32 @@ func (s *Shop) addDeed(ctx context.Context, by string, clock int64, d work.Deed,
 		if err != nil {
 			return err
 		}
-		l, o, damaged, err := readOriginality(tx, c)
-		if err != nil {
-			return err
-		}
-		if len(damaged) > 0 {
-			return damagedLog("interventions", damaged)
-		}
-		if err := may(o); err != nil {
-			return err
-		}
-		d.When, d.Who = job.Instant(s.now()), by
-		done, faults := o.Add(d)
-		if len(faults) > 0 {
-			return badInput(faults)
-		}
-		d = done
-		_, err = store.Append(tx, l, d)
+		d, err = s.addDeedIn(tx, by, c, d, may)
 		return err
 	})
 	return d, explain(err)
+}
+
+// addDeedIn does it inside a change of the store, for what must be kept
+// together with it; may is nil where nothing else is asked.
+func (s *Shop) addDeedIn(tx *store.Tx, by string, c job.Clock, d work.Deed, may func(work.Originality) error) (work.Deed, error) {
+	l, o, damaged, err := readOriginality(tx, c)
+	if err != nil {
+		return d, err
+	}
+	if len(damaged) > 0 {
+		return d, damagedLog("interventions", damaged)
+	}
+	if may != nil {
+		if err := may(o); err != nil {
+			return d, err
+		}
+	}
+	d.When, d.Who = job.Instant(s.now()), by
+	done, faults := o.Add(d)
+	if len(faults) > 0 {
+		return d, badInput(faults)
+	}
+	_, err = store.Append(tx, l, done)
+	return done, err
 }
