@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/ledger"
@@ -24,6 +25,7 @@ type MakeAsk struct {
 	Detail   parts.Detail
 	Deed     work.Intervention // its line in the originality ledger; Part is filled in
 	Drawings []Drawn           // that it was made by, kept as they are
+	Unread   meas.Faults       // mistakes of what was typed: with any nothing is kept, and all others are found too
 }
 
 // Drawn is a drawing as a file.
@@ -114,8 +116,8 @@ func (m partMaker) make(ask MakeAsk, held []*blob.Held) (making.Part, error) {
 		made.Number = "1"
 	}
 	done, wrong := b.Add(making.Event{Entry: ledger.Entry{When: job.Instant(m.s.now()), Who: m.by}, Kind: making.Made, Sheet: m.sheet, Part: &made})
-	if faults = append(faults, wrong...); len(faults) > 0 {
-		return made, badInput(faults)
+	if faults = append(faults, wrong...); len(faults)+len(ask.Unread) > 0 {
+		return made, badInput(beside(ask.Unread, faults))
 	}
 	for _, h := range held { // the files are on the disk before the book names them
 		if err := h.Keep(); err != nil {
@@ -124,6 +126,18 @@ func (m partMaker) make(ask MakeAsk, held []*blob.Held) (making.Part, error) {
 	}
 	_, err = store.Append(m.tx, l, done)
 	return made, err
+}
+
+// beside puts mistakes behind those that were found in reading; of a field that
+// could not be read nothing else is said.
+func beside(unread, more meas.Faults) meas.Faults {
+	out := slices.Clone(unread)
+	for _, f := range more {
+		if !slices.ContainsFunc(unread, func(u meas.Fault) bool { return u.Field == f.Field }) {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // taken takes the mistakes of an error in, each under its field with a prefix;

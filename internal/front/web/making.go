@@ -23,6 +23,11 @@ func (s *Server) makingRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/making/{n}", s.sheet)
 	post("/clocks/{id}/making/{n}", s.changeSheet)
 	get("/clocks/{id}/making/{n}/{file}", s.sheetFile)
+	get("/clocks/{id}/making/{n}/part", s.newPartForm)
+	post("/clocks/{id}/making/{n}/part", s.makePart)
+	post("/clocks/{id}/making/{n}/note", s.noteOnPart)
+	post("/clocks/{id}/making/unmake", s.unmakePart)
+	get("/clocks/{id}/making/{n}/kept/{sum}", s.keptDrawing)
 	post("/desk/{name}/keep", s.keepSheet)
 }
 
@@ -100,6 +105,8 @@ type workedView struct {
 	Differ  []job.Change
 	History []sheetEntry
 	Wrong   *shop.Problem
+	Made    []madeView  // parts made by it
+	OnPart  recordField // the part that what was found is noted on
 }
 
 // thenView is what a sheet said otherwise when it was kept.
@@ -162,6 +169,11 @@ func (s *Server) renderSheet(w http.ResponseWriter, r *http.Request, status int,
 	}
 	v.Own = withError(ownOfSheet(&is), f.Faults)
 	v.History = sheetHistory(m.Book, x)
+	for _, p := range x.Parts {
+		v.Made = append(v.Made, madeViewOf(x, p, v.Path))
+	}
+	number := typed(r.PostForm["part"])
+	v.OnPart = recordField{Name: "part", Label: "Number of the part", Hint: "Like 2.1", Size: 8, Error: faultOf(f.Faults, "part"), target: &number}
 	f.View = v
 	return s.render(w, r, status, "worked", f)
 }

@@ -54,3 +54,32 @@ func TestSheetsOfAClock(t *testing.T) {
 	}
 	v.get(path+"/making/9").want(404, "no such sheet")
 }
+
+// A part is written down as made with its line in the originality ledger, all
+// mistakes at once and nothing lost, and is taken back as one.
+func TestPartMadeOnThePage(t *testing.T) {
+	v := openShop(t, true)
+	path := "/clocks/2/making/1"
+	v.get(path).want(200, "The part is made: write it down")
+	v.get(path+"/part").want(200, `name="part-name" value="third wheel of 60: what it would come to"`, "A part made new", "third wheel", `value="not found"`, "made new, by sheet 1")
+	v.again(path+"/part", "part-name", "third wheel", "part-count", "none", "part-parent", "3.x", "found", "lost", "done", "", "who", "tester", "when", "yesterday", "hours", "long")
+	v.want(422, "whole number from 1", "not the number of a part", "Write what was done", "Write the day like", `value="long"`, `href="#f-part-parent"`, `value="yesterday"`)
+	v.again(path+"/part", "part-name", "third wheel", "part-count", "1", "part-parent", "3.7", "found", "lost", "done", "cut", "who", "tester", "when", "2026-11-24")
+	v.want(422, "3.7")
+	v.post(path+"/part", "read", "7", "part-name", "third wheel", "part-count", "1", "done", "cut", "who", "tester", "when", "2026-11-24", "why", "kept on the page")
+	v.want(409, "worked this out anew meanwhile", "kept on the page")
+	v.again(path+"/part", "part-name", "third wheel", "part-count", "1", "part-material", "brass", "made", "brass", "found", "third wheel lost", "done", "new wheel cut, 60 teeth", "who", "tester", "when", "2026-11-24", "undo", "freely", "kept_at", "not found")
+	v.want(200, "Written down: the part", "third wheel", "mended or made new", `href="`+path+`"`)
+	part := v.at
+	v.get("/clocks/2/interventions").want(200, "new wheel cut, 60 teeth", "part "+part[strings.LastIndexByte(part, '/')+1:])
+	v.get("/clocks/2/making").want(200, "made")
+	v.get(path).want(200, "Part made by it", "No drawing was kept")
+	v.post(path+"/note", "part", "99").want(422, "no part", `value="99"`)
+	v.get(path).post(path+"/note", "part", "3").want(200, "Saved.", "Beats an hour")
+	v.get(path).post("/clocks/2/making/unmake", "n", "2").want(200, "Taken back")
+	v.get(part).want(404)
+	v.get("/clocks/2/interventions")
+	if strings.Contains(v.page, "new wheel cut") {
+		t.Error("the line of a part that was taken back stands")
+	}
+}

@@ -33,6 +33,7 @@ type partPageView struct {
 	Before   string // the detail as shown, to tell a change in between
 	Life     []lifeLine
 	Shots    []shotView // the newest photographs of it
+	ByMaking *madeView  // what it was made by; nil where that is not known
 	Last     *lifeLine  // what can be taken back by one tap
 	Draft    string
 	Why      string
@@ -135,6 +136,9 @@ func (s *Server) renderOnePart(w http.ResponseWriter, r *http.Request, status in
 		return err
 	}
 	if v.Held, err = s.Shop.InRunningBath(r.Context(), v.Part); err != nil {
+		return err
+	}
+	if v.ByMaking, err = s.madeBy(r, v.Clock.ID, v.Part.Number); err != nil {
 		return err
 	}
 	for _, p := range l.Photos[:min(shotsOfPart, len(l.Photos))] {

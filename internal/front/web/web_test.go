@@ -288,7 +288,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/2/close-out.pdf", "/desk/pendulum/sheet.pdf?beats=3600", "/clocks/2/survey/train/sheet.pdf", "/clocks/2/survey/train/plates.pdf", "/clocks/2/labels", "/clocks/1/labels", "/clocks/2/labels/sheet.svg", "/labels", "/labels?profile=Tape+of+24+mm", "/labels/test.pdf", "/p/QQQQQQ.1", "/p/nonsense",
 	"/clocks/2/condition", "/clocks/3/condition?area=dial", "/clocks/2/condition.pdf",
 	"/clocks/1/trial/gates", "/clocks/2/trial/gates", "/clocks/1/trial/gates.pdf", "/clocks/1/trial/gates/aim", "/clocks/1/trial/home", "/clocks/2/trial/home", "/clocks/1/trial/home.pdf", "/clocks/1/trial/reminders.ics", "/today.ics",
-	"/clocks/1/making", "/clocks/2/making", "/clocks/2/making/1", "/clocks/2/making/1/answer.json", "/clocks/2/making/1/sheet.pdf", "/desk/pendulum?for=2026-012", "/desk/pendulum?for=2026-012&beats=3600",
+	"/clocks/1/making", "/clocks/2/making", "/clocks/2/making/1", "/clocks/2/making/1/part", "/clocks/2/making/1/answer.json", "/clocks/2/making/1/sheet.pdf", "/desk/pendulum?for=2026-012", "/desk/pendulum?for=2026-012&beats=3600",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
 	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", "/desk/regulate?lines=2026-11-03+09%3A14+%2B12+s%0A2026-11-05+09%3A10+%2B31+s", "/desk/home", "/desk/home?latitude=51.5&to-latitude=56", "/desk/divide", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
@@ -409,7 +409,7 @@ func TestAssetsNeverChange(t *testing.T) {
 // everyChange lists the addresses that change something.
 var everyChange = []string{"/phones/code", "/phones/answer", "/phones/1/shut-out", "/pair", "/pair/finish", "/this-phone/leave", "/clocks", "/clocks/bring-in", "/clocks/1/trial/tap", "/clocks/1/trial/table", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/clocks/2/parts", "/clocks/2/parts/move", "/clocks/2/parts/undo", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/listening/1/remove", "/clocks/1/listening/1/trial", "/photos", "/clocks/1/photos", "/photos/1", "/photos/write", "/clocks/1/photos/write", "/uploads", "/uploads/1", "/uploads/1/finish", "/clocks/1/baths/new", "/baths/1", "/alarm/test", "/listen", "/listen/own", "/listen/jobs/1/stop", "/listen/jobs/1/keep", "/listen/jobs/1/throw", "/desk/train",
 	"/hours", "/hours/start", "/hours/stop", "/hours/1", "/clocks/1/hours", "/clocks/1/hours/1", "/clocks/1/estimate", "/clocks/4/estimate/1",
-	"/clocks/2/making/1", "/clocks/2/making/undo", "/desk/pendulum/keep",
+	"/clocks/2/making/1", "/clocks/2/making/undo", "/clocks/2/making/unmake", "/clocks/2/making/1/part", "/clocks/2/making/1/note", "/desk/pendulum/keep",
 	"/clocks/1/trial/gates", "/clocks/1/trial/gates/aim", "/desk/regulate", "/desk/home",
 	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials", "/clocks/1/trial", "/clocks/1/trial/stops",
 	"/clocks/2/labels.pdf", "/labels"}
