@@ -95,21 +95,16 @@ func (s *Server) newPartForm(w http.ResponseWriter, r *http.Request) error {
 // doneWords is a draft of what was done: what the drawings say, or what came
 // out.
 func doneWords(x making.Standing, d doc.Doc) string {
-	said := []string{}
-	for _, one := range d.Drawings() {
-		words := one.Title
-		for _, datum := range one.Data {
+	said := x.Gist
+	if all := d.Drawings(); len(all) > 0 { // the first is the part, the others are for making it
+		said = all[0].Title
+		for _, datum := range all[0].Data {
 			if strings.HasPrefix(datum.Name, "Module") {
-				words += ", module " + datum.Value
+				said += ", module " + datum.Value
 			}
 		}
-		said = append(said, words)
-		break // the cutter and the rest are for making it
 	}
-	if len(said) == 0 {
-		said = append(said, x.Gist)
-	}
-	return "made new, by sheet " + strconv.Itoa(x.N) + ": " + strings.Join(said, "; ")
+	return "made new, by sheet " + strconv.Itoa(x.N) + ": " + said
 }
 
 // renderNewPart shows the form; wrong is why it could not be kept, nil where
