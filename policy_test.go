@@ -45,6 +45,7 @@ craft/drive:
 craft/tooth: craft/train
 craft/divide:
 craft/mesh: craft/tooth craft/train
+craft/tooth/escapewheel: craft/train
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum

@@ -82,6 +82,7 @@ var bibliography = [...]Source{
 	{"objectid", "J. Paul Getty Trust and ICOM", "Object ID checklist", "1997", ""},
 	{"oshacsi", "OSHA", "Chemical Sampling Information, with limits of NIOSH and Ontario", "2012 and as seen 2026", ""},
 	{"places", "", "Table of observed gravity at twelve places", "teaching booklet, three decimals", "studylib 7792546"},
+	{"playtner", "H. R. Playtner", "An Analysis of the Lever Escapement", "edition not shown in the copy seen", "Project Gutenberg 21978"},
 	{"prolift", "", "Grades of wire rope and factors for lifting", "as seen 2026", "prolift-lifting.com"},
 	{"qproblems", "", "Two worked problems on the Q of a weight-driven clock", "as seen 2026", "justaaa 360495, physicsforums 718663"},
 	{"repp", "B. H. Repp", "Sensorimotor synchronization: a review of the tapping literature", "Psychonomic Bulletin & Review 12, 2005, 969–992", "abstract seen; figures from memory"},
