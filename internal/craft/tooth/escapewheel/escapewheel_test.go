@@ -88,7 +88,7 @@ func TestOutlineIsSimple(t *testing.T) {
 			t.Fatalf("not drawn and nothing said: %+v", a.Findings)
 		}
 		simple(t, a.Tooth.Outline(), int(q.Count), a.Tooth.Root.MM(), a.Diameter.Value.MM()/2)
-		if c := a.Tooth.Cutter.Degrees(); !(c > 0 && c < 120) {
+		if c := a.Tooth.Cutter.Degrees(); !(c > 0 && c < 180) {
 			t.Fatalf("cutter of %v°", c)
 		}
 	})
