@@ -14,6 +14,7 @@ import (
 	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/regulate/tap"
+	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -177,6 +178,7 @@ func Chapters() []present.Chapter {
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
 		{Title: "Dividing", Entries: divide.Sources(), Checks: divide.Checks()},
+		{Title: "Escape wheels", Entries: escapewheel.Sources(), Checks: escapewheel.Checks()},
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Entries: regulate.Sources(), Checks: regulate.Checks()},

@@ -87,7 +87,7 @@ func All() []Calculation {
 			Begin: begin(form.Stops, stops.Solve, present.Stops),
 			Lend:  map[string]string{"going": "train/going", "hour-arbor": "train/hour-arbor", "motion": "train/motion", "beats-per-hour": "train/beats-per-hour"},
 		},
-	}, toMake()...)
+	}, append(toMake(), toothed()...)...)
 }
 
 // begin makes a calculation of its declaration, its sums and its document.

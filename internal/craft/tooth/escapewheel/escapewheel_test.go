@@ -160,7 +160,7 @@ func TestRefuses(t *testing.T) {
 		"half of the wheel":            {Count: 16, Spaces: meas.Reading[unit.Ratio]{Value: 8.5, Set: true, Entered: "8.5"}},
 		"outside the wheel":            {Count: 30, Diameter: mm(40), Distance: mm(20)},
 		"cannot span":                  {Count: 30, Diameter: mm(40), Span: mm(41)},
-		"no more than the distance":       {Count: 30, Span: mm(41), Distance: mm(40)},
+		"no more than the distance":    {Count: 30, Span: mm(41), Distance: mm(40)},
 		"The undercut must be from 0°": {Count: 30, Undercut: meas.Of(unit.Deg(41))},
 	} {
 		if _, err := Solve(q); err == nil || !strings.Contains(err.Error(), want) {

@@ -177,7 +177,7 @@ func (b *bench) compare(field, what string, q meas.Reading[unit.Length], r meas.
 func (b *bench) pallets(a *Answer) {
 	if q := b.q.Drop; q.Set {
 		angle := float64(a.PerTooth)/2 - float64(q.Value)
-		land := 0.0
+		land := usualLand.V * float64(a.PerTooth) * float64(a.Diameter.Value) / 2
 		if b.q.Land.Set {
 			land = float64(b.q.Land.Value)
 		}
