@@ -16,7 +16,14 @@
 // # Fitting
 //
 // [Fit] lays pairs of arcs that share their tangents along a smooth curve and
-// halves a pair until no point that it looks at lies farther from the curve
-// than it may. The number of segments grows as the cube root of one over the
-// deviation, so that a flank needs a few arcs, not hundreds of points.
+// halves a pair until a bound on its distance from the curve, not only that of
+// points, is less than it may be ([Deviation]). The number of segments grows
+// as the cube root of one over the deviation, so that a flank needs a few arcs,
+// not hundreds of points.
+//
+// # Measuring
+//
+// [Path.Area], [Path.Length] and [Path.Bounds] are those of the arcs, not of
+// points on them. [Path.Clashes] finds where a path crosses itself, and
+// [Path.Inside] which points it goes round.
 package geom

@@ -13,23 +13,49 @@ type Curve interface {
 const finest = 24
 
 // Fit is a curve as lines and arcs from its beginning, which deviate from it
-// by no more than most, in millimetres, at the points that are looked at:
-// fifteen inside each pair of arcs.
+// by no more than most, in millimetres. That holds between the points that
+// are looked at too, as long as the curve turns one way between two of them
+// ([Deviation]). A straight piece becomes one line, a round one arcs of its
+// own circle. A curve that leaves the numbers ends in a chord.
 func Fit(c Curve, most float64) []Seg {
 	return fit(nil, c, 0, 1, most, finest)
 }
 
 func fit(out []Seg, c Curve, from, to, most float64, deep int) []Seg {
+	a, _ := c.At(from)
+	b, _ := c.At(to)
+	if still(c, from, to, a, b) {
+		return out
+	}
 	pair, ok := biarc(c, from, to)
-	if ok && deviation(c, from, to, pair) <= most {
+	if ok && Deviation(c, from, to, pair, most) <= most {
 		return append(out, pair...)
 	}
-	if deep == 0 {
-		p, _ := c.At(to)
-		return append(out, Seg{To: p})
+	if deep == 0 || !finite(a, b) {
+		return append(out, Seg{To: b})
 	}
 	mid := (from + to) / 2
 	return fit(fit(out, c, from, mid, most, deep-1), c, mid, to, most, deep-1)
+}
+
+func finite(pts ...Pt) bool {
+	for _, p := range pts {
+		if math.IsNaN(p.X+p.Y) || math.IsInf(p.X+p.Y, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// still tells whether a piece does not leave its place.
+func still(c Curve, from, to float64, a, b Pt) bool {
+	for i := 1; a == b; i++ {
+		if i == 8 {
+			return true
+		}
+		b, _ = c.At(from + (to-from)*float64(i)/8)
+	}
+	return false
 }
 
 // tangent is the direction at t; where the curve stands still, at an end, that
@@ -45,7 +71,7 @@ func tangent(c Curve, t, inward float64) Pt {
 
 // biarc is two arcs that leave the first point and reach the last along the
 // curve's own directions and meet with one tangent, both controls of one
-// length.
+// length; one arc where one does both.
 func biarc(c Curve, from, to float64) ([]Seg, bool) {
 	a, _ := c.At(from)
 	b, _ := c.At(to)
@@ -53,7 +79,10 @@ func biarc(c Curve, from, to float64) ([]Seg, bool) {
 	ta, tb := tangent(c, from, step), tangent(c, to, -step)
 	v := b.Minus(a)
 	if v.Len() == 0 {
-		return nil, true
+		return nil, false
+	}
+	if one, other := bulge(ta, v), bulge(v, tb); math.Abs(one-other) < 1e-12 && math.Abs(one) <= 1 {
+		return []Seg{{b, one}}, true
 	}
 	d := controls(v, ta, tb)
 	if !(d > 0) || math.IsInf(d, 0) {
@@ -84,45 +113,4 @@ func bulge(t, chord Pt) float64 {
 		return 0
 	}
 	return math.Tan(half / 2)
-}
-
-// deviation is the greatest distance of the points looked at from the arcs.
-func deviation(c Curve, from, to float64, pair []Seg) float64 {
-	const look = 15
-	start, _ := c.At(from)
-	worst := 0.0
-	for i := 1; i <= look; i++ {
-		p, _ := c.At(from + (to-from)*float64(i)/(look+1))
-		near, at := math.Inf(1), start
-		for _, s := range pair {
-			near = min(near, s.Distance(at, p))
-			at = s.To
-		}
-		worst = max(worst, near)
-	}
-	return worst
-}
-
-// Distance is that of a point from a segment that begins at from.
-func (s Seg) Distance(from, p Pt) float64 {
-	c, r, start, turn := s.Arc(from)
-	if math.IsInf(r, 0) {
-		v := s.To.Minus(from)
-		k := 0.0
-		if l := v.Dot(v); l > 0 {
-			k = min(max(p.Minus(from).Dot(v)/l, 0), 1)
-		}
-		return p.Minus(from.Plus(v.Times(k))).Len()
-	}
-	along := math.Mod(p.Minus(c).Angle()-start, 2*math.Pi)
-	if turn > 0 && along < 0 {
-		along += 2 * math.Pi
-	}
-	if turn < 0 && along > 0 {
-		along -= 2 * math.Pi
-	}
-	if math.Abs(along) <= math.Abs(turn) {
-		return math.Abs(p.Minus(c).Len() - r)
-	}
-	return min(p.Minus(from).Len(), p.Minus(s.To).Len())
 }

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-func near(t *testing.T, what string, got, want, within float64) {
+func almost(t *testing.T, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s is %.15g, want %.15g", what, got, want)
@@ -27,10 +27,10 @@ func TestMeasures(t *testing.T) {
 		{"slot", slot, 40 + 4*math.Pi, 20 + 4*math.Pi, Box{Pt{-2, 0}, Pt{12, 4}}},
 		{"square", square, 4, 8, Box{Pt{0, 0}, Pt{2, 2}}},
 	} {
-		near(t, c.name+": area", c.p.Area(), c.area, 1e-11)
-		near(t, c.name+": length", c.p.Length(), c.length, 1e-11)
+		almost(t, c.name+": area", c.p.Area(), c.area, 1e-11)
+		almost(t, c.name+": length", c.p.Length(), c.length, 1e-11)
 		b := c.p.Bounds()
-		near(t, c.name+": box", b.Min.Minus(c.box.Min).Len()+b.Max.Minus(c.box.Max).Len(), 0, 1e-12)
+		almost(t, c.name+": box", b.Min.Minus(c.box.Min).Len()+b.Max.Minus(c.box.Max).Len(), 0, 1e-12)
 	}
 }
 
@@ -40,9 +40,9 @@ func TestFlatArcs(t *testing.T) {
 		r := (1 + b*b) / (4 * b)
 		turn := 4 * math.Atan(b)
 		if want := r * r / 2 * (turn - math.Sin(turn)); math.Abs(b) > 1e-3 {
-			near(t, "bow", bow(b), want, 1e-14)
+			almost(t, "bow", bow(b), want, 1e-14)
 		} else {
-			near(t, "bow", bow(b), b/3, 1e-24)
+			almost(t, "bow", bow(b), b/3, 1e-24)
 		}
 	}
 }
@@ -54,10 +54,10 @@ func TestSplitKeepsTheArc(t *testing.T) {
 	at, sum := from, 0.0
 	for _, q := range parts {
 		cc, rr, _, tt := q.Arc(at)
-		near(t, "centre", cc.Minus(c).Len()+math.Abs(rr-r), 0, 1e-12)
+		almost(t, "centre", cc.Minus(c).Len()+math.Abs(rr-r), 0, 1e-12)
 		at, sum = q.To, sum+tt
 	}
-	near(t, "turn", sum, turn, 1e-12)
+	almost(t, "turn", sum, turn, 1e-12)
 	if at != s.To || len(parts) != int(math.Ceil(turn/0.3)) {
 		t.Errorf("ends at %v in %d parts", at, len(parts))
 	}
