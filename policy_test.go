@@ -40,6 +40,7 @@ kit/pic: kit/geom
 kit/doc: kit/cite kit/pic
 kit/check: kit/cite
 craft/train:
+craft/train/ratio: craft/train
 craft/pendulum:
 craft/drive:
 craft/tooth: craft/train

@@ -16,6 +16,7 @@ import (
 	"seatboard/internal/craft/regulate/tap"
 	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/craft/train"
+	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/present"
@@ -171,6 +172,7 @@ func exactly[Q unit.Quantity](e train.Exact) meas.Reading[Q] {
 func Chapters() []present.Chapter {
 	return []present.Chapter{
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
+		{Title: "Ratios", Entries: ratio.Sources(), Checks: ratio.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Depthing", Entries: mesh.Sources(), Checks: mesh.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},

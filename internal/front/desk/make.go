@@ -3,6 +3,7 @@ package desk
 import (
 	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/mesh"
+	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/front/form"
 	"seatboard/internal/paper/present"
 )
@@ -10,6 +11,15 @@ import (
 // toMake lists the calculations for making a part, in the order of the work.
 func toMake() []Calculation {
 	return []Calculation{
+		{
+			Name: "ratio", Title: "A ratio with few teeth", Arg: "RATIO", Apart: true,
+			Lead: "Wheels and pinions for a moon, a calendar or any ratio: the nearest that can be cut, those with the fewest teeth, and the books’ own ways to them.",
+			Examples: []Example{
+				{`'29 d 12 h 44 min 2.9 s / 24 h' --wheel-to 182 --leaf-to 30`, "a moon on an arbor that turns once a day"},
+				{`191/23 --pairs 1`, "a pair that comes near"},
+			},
+			Begin: begin(form.Ratio, ratio.Solve, present.Ratio),
+		},
 		{
 			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,
 			Lead: "From the plates and heads of the shop: how far to move at each tooth, what is off where a count does not fit, and which counts they reach.",
