@@ -15,17 +15,17 @@ type Book struct{ log []Event }
 // Standing is a sheet as it stands.
 type Standing struct {
 	Sheet
-	N       int          // number within the clock
-	Entry   ledger.Entry // that says how it stands
-	Version int          // how often it was worked out, from 1
-	Struck  int          // the entry that struck it out; 0 where it counts
-	Parts   []MadePart   // made by it
+	N       int          `json:"n"`                // number within the clock
+	Entry   ledger.Entry `json:"entry"`            // that says how it stands
+	Version int          `json:"version"`          // how often it was worked out, from 1
+	Struck  int          `json:"struck,omitempty"` // the entry that struck it out; 0 where it counts
+	Parts   []MadePart   `json:"parts,omitempty"`  // made by it
 }
 
 // MadePart is a part with the entry that says so.
 type MadePart struct {
 	Part
-	Entry ledger.Entry
+	Entry ledger.Entry `json:"entry"`
 }
 
 // Fold works a log out. The error is a meas.Faults of the entries that cannot

@@ -35,7 +35,7 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 	for _, f := range c.Begin().Form.Fields() {
 		completeChoice(cmd, f)
 	}
-	out := outputFlags(cmd.Flags())
+	out, keep := outputFlags(cmd.Flags()), keepFlags(cmd.Flags())
 	cmd.SetUsageFunc(func(cmd *cobra.Command) error { return usage(cmd, c) })
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		values, err := gather(env, c, typed, out, args)
@@ -44,6 +44,9 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 		}
 		o, err := c.Work(cmd.Context(), values)
 		if err != nil {
+			return err
+		}
+		if err := keep.put(cmd, env, c, values); err != nil {
 			return err
 		}
 		asJSON, _ := cmd.Flags().GetBool("json")

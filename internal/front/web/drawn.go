@@ -1,9 +1,12 @@
 package web
 
 import (
+	"net/http"
 	"slices"
 
+	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/paper/present"
 	"seatboard/internal/paper/svg"
 	"seatboard/internal/shop"
 )
@@ -17,4 +20,17 @@ func (s *Server) drawn(d doc.Doc, chosen []string) ([]shop.Drawn, error) {
 		}
 	}
 	return out, nil
+}
+
+// drawingsPDF sends all drawings of a clock with a list of them in front.
+func (s *Server) drawingsPDF(w http.ResponseWriter, r *http.Request) error {
+	m, err := s.makingIn(r)
+	if err != nil {
+		return err
+	}
+	all, err := desk.Drawings(r.Context(), m.Book)
+	if err != nil {
+		return err
+	}
+	return s.sendPDF(w, r, "drawings-"+m.Clock.Number, present.Drawings(m.Clock, all), shop.Foot(m.Clock))
 }

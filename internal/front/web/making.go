@@ -19,6 +19,7 @@ import (
 // makingRoutes lists the addresses of what was worked out for a clock.
 func (s *Server) makingRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/making", s.making)
+	get("/clocks/{id}/drawings.pdf", s.drawingsPDF)
 	post("/clocks/{id}/making/undo", s.undoSheet)
 	get("/clocks/{id}/making/{n}", s.sheet)
 	post("/clocks/{id}/making/{n}", s.changeSheet)
