@@ -48,6 +48,7 @@ func closingOf(curves []geom.Curve, l *leaf, distance float64) closing {
 	if a := c.reach(p.Len(), math.Atan2(p.Y, p.X)); a < c.begin {
 		c.begin = a
 		first.insert(t)
+		c.tooth.count++
 	}
 	return c
 }
@@ -87,43 +88,81 @@ func (c *closing) at(s *side, t, sin, cos float64) (place, bool) {
 	return place{math.Atan2(u.Y, -u.X) + q.angle, grow, u, e, q}, true
 }
 
+// near is how much less a point may ask for than the best of those tried and
+// still be looked into, radians: what lies between two points, and the
+// roughness of the first look.
+const near = 0.01
+
 // touch closes the gap for a tooth at an angle: the leaf's angle is the
 // greatest that any point of the tooth asks for.
 func (c *closing) touch(angle float64) (touch, bool) {
 	sin, cos := math.Sincos(angle)
-	i, k, most := -1, 0, math.Inf(-1)
-	reach := c.leaf.tip * c.leaf.tip
-	for n := range c.tooth.sides {
-		looks := c.tooth.sides[n].looks
-		for j := range looks {
-			p := looks[j].p
-			x, y := p.X*cos-p.Y*sin-c.distance, p.X*sin+p.Y*cos
-			square := x*x + y*y
-			if square > reach {
+	var room [6 * (looks + 2)]float64
+	asked := room[:]
+	if c.tooth.count > len(asked) {
+		asked = make([]float64, c.tooth.count)
+	}
+	most := c.ask(asked, sin, cos)
+	if math.IsInf(most, 0) {
+		return touch{}, false
+	}
+	var best climb
+	n, found := 0, false
+	for i := range c.tooth.sides {
+		last := len(c.tooth.sides[i].looks) - 1
+		for k := 0; k <= last; k, n = k+1, n+1 {
+			h := asked[n]
+			if h < most-near || k > 0 && asked[n-1] > h || k < last && asked[n+1] > h || k == 0 && i > 0 && asked[n-1] >= h {
 				continue
 			}
-			if h := c.leaf.about(square) + math.Atan2(y, -x); h > most {
-				i, k, most = n, j, h
+			x := climb{closing: c, sin: sin, cos: cos, i: i, k: k}
+			var ok bool
+			if x.best, ok = c.at(&c.tooth.sides[i], c.tooth.sides[i].looks[k].t, sin, cos); !ok {
+				continue
+			}
+			if x.up(); !found || x.best.h > best.best.h {
+				best, found = x, true
 			}
 		}
 	}
-	if i < 0 {
+	if !found {
 		return touch{}, false
 	}
-	x := climb{c, sin, cos, i, k, place{}, false}
-	var ok bool
-	if x.best, ok = c.at(&c.tooth.sides[i], c.tooth.sides[i].looks[k].t, sin, cos); !ok {
-		return touch{}, false
+	return best.touch(angle), true
+}
+
+// ask is about what each of the points tried asks for, −Inf where it does not
+// reach the leaf, and the greatest.
+func (c *closing) ask(asked []float64, sin, cos float64) float64 {
+	most, n := math.Inf(-1), 0
+	reach := c.leaf.tip * c.leaf.tip
+	for i := range c.tooth.sides {
+		for k := range c.tooth.sides[i].looks {
+			p := c.tooth.sides[i].looks[k].p
+			x, y := p.X*cos-p.Y*sin-c.distance, p.X*sin+p.Y*cos
+			asked[n] = math.Inf(-1)
+			if square := x*x + y*y; square <= reach {
+				if a := c.leaf.about(square); !math.IsNaN(a) {
+					asked[n] = math.Atan2(y, -x) + a
+					most = max(most, asked[n])
+				}
+			}
+			n++
+		}
 	}
-	x.up()
+	return most
+}
+
+// touch is the contact that was climbed to.
+func (x *climb) touch(angle float64) touch {
 	best := x.best
-	out := touch{Tooth: angle, Leaf: best.h, P: geom.Pt{X: best.u.X + c.distance, Y: best.u.Y}}
+	out := touch{Tooth: angle, Leaf: best.h, P: geom.Pt{X: best.u.X + x.distance, Y: best.u.Y}}
 	if x.corner { // the leaf's flank is smooth there
 		out.N = best.q.d.Left().Turn(math.Pi - best.h).Times(-1).Unit()
 	} else {
 		out.N = best.d.Left().Unit()
 	}
-	return out, true
+	return out
 }
 
 // climb goes from a point tried to the contact: where tooth and leaf have one
@@ -209,10 +248,12 @@ func stationary(at func(float64) (place, bool), a, b float64) float64 {
 		}
 		return p.grow * (b - a)
 	}
-	if grow(b) > 0 {
+	// The ends themselves may be points where a curve stands still.
+	in := (b - a) * 1e-9
+	if grow(b-in) > 0 {
 		return b
 	}
-	t, err := num.Root(grow, a+(b-a)*1e-9, b, 1e-14)
+	t, err := num.Root(grow, a+in, b-in, 1e-14)
 	if err != nil {
 		return a
 	}

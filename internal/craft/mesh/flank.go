@@ -27,6 +27,7 @@ type side struct {
 // flank is the driving side of a tooth.
 type flank struct {
 	sides []side
+	count int // points that are tried, of all pieces
 }
 
 // flankOf lays the points to be tried along a flank.
@@ -38,6 +39,7 @@ func flankOf(curves []geom.Curve) flank {
 			s.insert(float64(k) / looks)
 		}
 		f.sides[i] = s
+		f.count += len(s.looks)
 	}
 	return f
 }

@@ -74,8 +74,8 @@ func (l *leaf) tabulate() {
 	l.rough = make([]float64, n+1)
 	for i := range l.rough {
 		l.rough[i] = math.NaN()
-		r := math.Sqrt(l.low + (float64(i)+0.5)/l.scale)
-		if s, ok := l.at(min(r, l.tip)); ok {
+		r := math.Sqrt(l.low + float64(i)/l.scale)
+		if s, ok := l.at(min(max(r, math.Sqrt(l.low)), l.tip)); ok {
 			l.rough[i] = s.angle
 		}
 	}
@@ -119,11 +119,15 @@ func (l *leaf) at(r float64) (spot, bool) {
 // about is the angle at about a distance, given as its square; NaN where
 // there is no leaf.
 func (l *leaf) about(square float64) float64 {
-	i := int((square - l.low) * l.scale)
-	if i < 0 || i >= len(l.rough) {
+	x := (square - l.low) * l.scale
+	i := int(x)
+	switch {
+	case !(x >= 0) || i >= len(l.rough):
 		return math.NaN()
+	case i == len(l.rough)-1:
+		return l.rough[i]
 	}
-	return l.rough[i]
+	return l.rough[i] + (x-float64(i))*(l.rough[i+1]-l.rough[i])
 }
 
 // find is the parameter of a piece at a distance from the centre.
