@@ -63,17 +63,20 @@ func (c *closing) reach(r, at float64) float64 {
 	return -math.Acos(max(cos, -1)) - at
 }
 
-// place is a point of the tooth tried against the leaf.
+// place is a point of the tooth set against the leaf.
 type place struct {
-	h    float64 // angle that the leaf must have
-	grow float64 // of the sign of its derivative along the tooth
+	grow float64 // of the sign of what one farther along the tooth asks for more
 	u    geom.Pt // from the pinion's centre
 	d    geom.Pt // way of the tooth's flank there, as it stands
 	q    spot    // of the leaf
 }
 
-// at tries a point of a piece: the leaf must be so far round that its own
-// angle, at that distance from its centre, is the direction of the point.
+// asks is the angle that the leaf must have: its own at that distance from its
+// centre and the direction of the point.
+func (p place) asks() float64 { return math.Atan2(p.u.Y, -p.u.X) + p.q.angle() }
+
+// at sets a point of a piece against the leaf; ok is false where the leaf does
+// not reach so far.
 func (c *closing) at(s *side, t, sin, cos float64) (place, bool) {
 	p, d := s.curve.At(t)
 	u := geom.Pt{X: p.X*cos - p.Y*sin - c.distance, Y: p.X*sin + p.Y*cos}
@@ -82,10 +85,10 @@ func (c *closing) at(s *side, t, sin, cos float64) (place, bool) {
 		return place{}, false
 	}
 	e := geom.Pt{X: d.X*cos - d.Y*sin, Y: d.X*sin + d.Y*cos}
-	// dh/dt times the growth of the leaf's distance, which is not negative:
-	// finite where the leaf runs along its tip circle.
+	// d(asks)/dt times the growth of the leaf's distance, which is not
+	// negative: finite where the leaf runs along its tip circle.
 	grow := (u.Y*e.X-u.X*e.Y)*q.p.Dot(q.d) + q.p.Cross(q.d)*u.Dot(e)
-	return place{math.Atan2(u.Y, -u.X) + q.angle, grow, u, e, q}, true
+	return place{grow, u, e, q}, true
 }
 
 // near is how much less a point may ask for than the best of those tried and
@@ -120,7 +123,8 @@ func (c *closing) touch(angle float64) (touch, bool) {
 			if x.best, ok = c.at(&c.tooth.sides[i], c.tooth.sides[i].looks[k].t, sin, cos); !ok {
 				continue
 			}
-			if x.up(); !found || x.best.h > best.best.h {
+			x.asks = x.best.asks()
+			if x.up(); !found || x.asks > best.asks {
 				best, found = x, true
 			}
 		}
@@ -156,9 +160,9 @@ func (c *closing) ask(asked []float64, sin, cos float64) float64 {
 // touch is the contact that was climbed to.
 func (x *climb) touch(angle float64) touch {
 	best := x.best
-	out := touch{Tooth: angle, Leaf: best.h, P: geom.Pt{X: best.u.X + x.distance, Y: best.u.Y}}
+	out := touch{Tooth: angle, Leaf: x.asks, P: geom.Pt{X: best.u.X + x.distance, Y: best.u.Y}}
 	if x.corner { // the leaf's flank is smooth there
-		out.N = best.q.d.Left().Turn(math.Pi - best.h).Times(-1).Unit()
+		out.N = best.q.d.Left().Turn(math.Pi - x.asks).Times(-1).Unit()
 	} else {
 		out.N = best.d.Left().Unit()
 	}
@@ -172,7 +176,8 @@ type climb struct {
 	sin, cos float64
 	i, k     int // piece and number of the point
 	best     place
-	corner   bool // of the tooth
+	asks     float64 // of the leaf, by the best
+	corner   bool    // of the tooth
 }
 
 func (x *climb) up() {
@@ -204,24 +209,51 @@ func (x *climb) look(i, k, way int) {
 	if k+way < 0 || k+way >= len(s.looks) {
 		return
 	}
-	at := func(t float64) (place, bool) { return x.at(s, t, x.sin, x.cos) }
 	from, next := s.looks[k].t, s.looks[k+way].t
-	to, ok := within(at, from, next)
-	if !ok {
+	t, ok := x.stationary(s, from, next)
+	if !ok || t == from {
 		return
 	}
-	t := stationary(at, from, to)
-	if p, ok := at(t); ok && t != from && p.h >= x.best.h {
-		x.best, x.corner = p, false
+	p, ok := x.at(s, t, x.sin, x.cos)
+	if asks := p.asks(); ok && asks >= x.asks {
+		x.best, x.asks, x.corner = p, asks, false
 		if t == next {
 			x.i, x.k = i, k+way
 		}
 	}
 }
 
+// stationary is where the leaf's angle grows no more on the way from a to b;
+// b, or as far as the leaf reaches, where it grows all the way; a where it
+// does not.
+func (x *climb) stationary(s *side, a, b float64) (t float64, ok bool) {
+	grow := func(t float64) float64 {
+		p, ok := x.at(s, t, x.sin, x.cos)
+		if !ok {
+			return math.NaN()
+		}
+		return p.grow * (b - a)
+	}
+	// The ends themselves may be points where a curve stands still.
+	in := (b - a) * 1e-9
+	if t, err := num.Root(grow, a+in, b-in, 1e-14); err == nil {
+		return t, true
+	}
+	to, ok := within(func(t float64) bool { _, ok := x.at(s, t, x.sin, x.cos); return ok }, a, b)
+	if !ok {
+		return a, false
+	}
+	in = (to - a) * 1e-9
+	if grow(to-in) > 0 {
+		return to, true
+	}
+	t, err := num.Root(grow, a+in, to-in, 1e-14)
+	return t, err == nil
+}
+
 // within is how far from a towards b the tooth lies within the leaf's reach.
-func within(at func(float64) (place, bool), a, b float64) (edge float64, ok bool) {
-	if _, ok := at(b); ok {
+func within(reaches func(float64) bool, a, b float64) (edge float64, ok bool) {
+	if reaches(b) {
 		return b, true
 	}
 	in, out := a, b
@@ -230,32 +262,10 @@ func within(at func(float64) (place, bool), a, b float64) (edge float64, ok bool
 		if m == in || m == out {
 			return in, in != a
 		}
-		if _, ok := at(m); ok {
+		if reaches(m) {
 			in = m
 		} else {
 			out = m
 		}
 	}
-}
-
-// stationary is where the leaf's angle grows no more on the way from a to b;
-// b where it grows all the way, a where it does not.
-func stationary(at func(float64) (place, bool), a, b float64) float64 {
-	grow := func(t float64) float64 {
-		p, ok := at(t)
-		if !ok {
-			return math.NaN()
-		}
-		return p.grow * (b - a)
-	}
-	// The ends themselves may be points where a curve stands still.
-	in := (b - a) * 1e-9
-	if grow(b-in) > 0 {
-		return b
-	}
-	t, err := num.Root(grow, a+in, b-in, 1e-14)
-	if err != nil {
-		return a
-	}
-	return t
 }

@@ -244,7 +244,7 @@ func roomTo(flank *leaf, g tooth.Gear, turned float64, p geom.Pt) float64 {
 		return math.Inf(1)
 	}
 	a := math.Remainder(p.Angle()-turned, g.Step())
-	return (math.Abs(a) - s.angle) * p.Len()
+	return (math.Abs(a) - s.angle()) * p.Len()
 }
 
 // What goes in comes out as work on the pinion or is rubbed away.

@@ -76,7 +76,7 @@ func (l *leaf) tabulate() {
 		l.rough[i] = math.NaN()
 		r := math.Sqrt(l.low + float64(i)/l.scale)
 		if s, ok := l.at(min(max(r, math.Sqrt(l.low)), l.tip)); ok {
-			l.rough[i] = s.angle
+			l.rough[i] = s.angle()
 		}
 	}
 }
@@ -90,12 +90,11 @@ func turning(c geom.Curve, a, b float64) float64 {
 	return t
 }
 
-// spot is a point of a leaf: its angle from the middle of the leaf, the point
-// and the way of the flank there.
-type spot struct {
-	angle float64
-	p, d  geom.Pt
-}
+// spot is a point of a leaf, and the way of the flank there.
+type spot struct{ p, d geom.Pt }
+
+// angle is that of the point from the middle of the leaf.
+func (s spot) angle() float64 { return math.Atan2(s.p.Y, s.p.X) }
 
 // at is the foremost point of the leaf at a distance from its centre.
 func (l *leaf) at(r float64) (spot, bool) {
@@ -109,8 +108,8 @@ func (l *leaf) at(r float64) (spot, bool) {
 		if k.to < k.from {
 			d = d.Times(-1)
 		}
-		if a := math.Atan2(p.Y, p.X); !found || a > best.angle {
-			best, found = spot{a, p, d}, true
+		if s := (spot{p, d}); !found || s.angle() > best.angle() {
+			best, found = s, true
 		}
 	}
 	return best, found
