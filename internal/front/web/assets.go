@@ -25,6 +25,7 @@ import (
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/look.ts ../internal/front/web/assets/look.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/tap.ts ../internal/front/web/assets/tap.js
 //go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/table.ts ../internal/front/web/assets/table.js
+//go:generate go -C ../../../tools run ./bundle ../internal/front/web/script/depthing.ts ../internal/front/web/assets/depthing.js
 
 //go:embed assets
 var scripts embed.FS
@@ -43,7 +44,7 @@ type asset struct {
 
 func newAssets() (*assets, error) {
 	a := &assets{byURL: map[string]asset{}, urls: map[string]string{}}
-	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js", "marks.js", "look.js", "tap.js", "table.js"} {
+	for _, name := range []string{"seatboard.js", "listen.js", "capture.js", "zoom.js", "takedown.js", "photos.js", "marks.js", "look.js", "tap.js", "table.js", "depthing.js"} {
 		script, err := fs.ReadFile(scripts, "assets/"+name)
 		if err != nil {
 			return nil, err

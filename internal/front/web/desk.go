@@ -39,6 +39,7 @@ type calculationView struct {
 	For    string // number of the clock that it is worked out for, "" for none
 	Lent   bool   // its survey filled the form in, and nothing is worked out yet
 	Keep   *keepView
+	Script string // that turns a figure of the answer, "" where none does
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -105,6 +106,9 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 		default:
 			choice := given.Get(enlarge)
 			at, query := "/desk/"+c.Name, url.Values(values).Encode()
+			if c.Name == "mesh" {
+				v.Script = s.assets.url("depthing.js")
+			}
 			v.PDF = at + "/" + wholeSheet + "?" + query
 			v.Keep = keepOf(c, at, v.For, values, given, unkept)
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Drawings: drawingLinks(at, query), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})

@@ -33,6 +33,9 @@ func Mesh(a mesh.Answer) doc.Doc {
 	if len(a.Depths) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Nearer and farther", Body: []doc.Block{depthFigure(a), hereAndBest(a)}})
 	}
+	if len(a.Moments) > 1 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "The teeth", Body: []doc.Block{flanksFigure(a)}})
+	}
 	return d
 }
 

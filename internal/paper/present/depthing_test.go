@@ -39,7 +39,7 @@ func TestDepthingFiguresKeepTheirWordsApart(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		d := Mesh(a)
-		if n := len(d.Figures()); n != 3 && name != "apart" && name != "deep" {
+		if n := len(d.Figures()); n != 4 && name != "apart" && name != "deep" {
 			t.Errorf("%s: %d figures", name, n)
 		}
 		for _, f := range d.Figures() {
@@ -47,7 +47,7 @@ func TestDepthingFiguresKeepTheirWordsApart(t *testing.T) {
 				inside(t, fmt.Sprintf("%s, %s at %.0f", name, f.Name, p.W), p)
 			}
 			rowsFit(t, name, *f.Numbers)
-			draw := map[string]func(mesh.Answer, float64) pic.Picture{"depthing": meshPanels, "turning": turningCurves, "depths": depthCurves}[f.Name]
+			draw := map[string]func(mesh.Answer, float64) pic.Picture{"depthing": meshPanels, "turning": turningCurves, "depths": depthCurves, "flanks": flanksPicture}[f.Name]
 			for _, w := range []float64{320, 340, 500, 640, 760} {
 				inside(t, fmt.Sprintf("%s, %s at %.0f", name, f.Name, w), draw(a, w))
 			}

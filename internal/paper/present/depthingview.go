@@ -155,13 +155,7 @@ func (v *meshPanel) draw(m mesh.Moment) []pic.Item {
 	items = append(items, v.circle(geom.Pt{}, v.a.Pair.Wheel.Pitch.MM(), 0)...)
 	items = append(items, v.circle(centre, v.a.Pair.Pinion.Pitch.MM(), math.Pi)...)
 	items = append(items, pic.Line{A: pic.Pt{X: v.x, Y: v.pitch.Y}, B: pic.Pt{X: v.x + v.w, Y: v.pitch.Y}, Pen: pic.Chain})
-	var way []geom.Pt
-	for i, t := range v.a.Moments {
-		if t.Ratio > 0 && (i%8 == 0 || i == len(v.a.Moments)-1) {
-			way = append(way, t.Touch)
-		}
-	}
-	items = append(items, v.strokes(way, pic.Steel)...)
+	items = append(items, v.way()...)
 	if m.Ratio > 0 || m == v.a.Turn.Out {
 		reach := m.Press.Times(meshPresses / v.k)
 		items = append(items, v.strokes([]geom.Pt{m.Touch.Minus(reach), m.Touch.Plus(reach)}, pic.Chosen)...)
@@ -170,6 +164,24 @@ func (v *meshPanel) draw(m mesh.Moment) []pic.Item {
 		}
 	}
 	return append(items, box)
+}
+
+// way is that of the touch through a pitch, broken where another tooth leads.
+func (v *meshPanel) way() []pic.Item {
+	var items []pic.Item
+	var run []geom.Pt
+	leap := v.a.Pair.Wheel.Pitch.MM() * v.a.Pair.Wheel.Step() / 5
+	for i, t := range v.a.Moments {
+		n := len(run)
+		if t.Ratio == 0 || n > 0 && t.Touch.Minus(run[n-1]).Len() > leap {
+			items = append(items, v.strokes(run, pic.Steel)...)
+			run = nil
+		}
+		if t.Ratio > 0 && (i%6 == 0 || i == len(v.a.Moments)-1 || n == 0) {
+			run = append(run, t.Touch)
+		}
+	}
+	return append(items, v.strokes(run, pic.Steel)...)
 }
 
 // body is a gear cut, as far as it lies in the view.
