@@ -118,27 +118,23 @@ func dense(p tooth.Pair, distance, angle float64) float64 {
 		}
 	}
 	at := func(r float64) float64 {
-		best := math.Inf(-1)
-		for lo, hi := 0, len(leaf)-1; ; {
-			if leaf[lo].Len() > r || leaf[hi].Len() < r {
-				break
-			}
-			for hi-lo > 1 {
-				if m := (lo + hi) / 2; leaf[m].Len() <= r {
-					lo = m
-				} else {
-					hi = m
-				}
-			}
-			a, b := leaf[lo], leaf[hi]
-			k := 0.0
-			if b.Len() > a.Len() {
-				k = (r - a.Len()) / (b.Len() - a.Len())
-			}
-			best = a.Angle() + k*(b.Angle()-a.Angle())
-			break
+		lo, hi := 0, len(leaf)-1
+		if leaf[lo].Len() > r || leaf[hi].Len() < r {
+			return math.Inf(-1)
 		}
-		return best
+		for hi-lo > 1 {
+			if m := (lo + hi) / 2; leaf[m].Len() <= r {
+				lo = m
+			} else {
+				hi = m
+			}
+		}
+		a, b := leaf[lo], leaf[hi]
+		k := 0.0
+		if b.Len() > a.Len() {
+			k = (r - a.Len()) / (b.Len() - a.Len())
+		}
+		return a.Angle() + k*(b.Angle()-a.Angle())
 	}
 	most := math.Inf(-1)
 	for _, c := range p.Wheel.Flank {

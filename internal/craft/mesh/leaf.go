@@ -131,7 +131,7 @@ func (l *leaf) about(square float64) float64 {
 
 // find is the parameter of a piece at a distance from the centre.
 func (k *run) find(r float64) float64 {
-	t := math.NaN()
+	var t float64
 	switch c := k.curve.(type) {
 	case tooth.Straight:
 		t = straightAt(c, r, k)

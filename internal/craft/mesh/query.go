@@ -119,12 +119,11 @@ func (q Query) checkRest() meas.Faults {
 
 // sizes is the pair laid out, with the modules that the sizes come to.
 type sizes struct {
-	pair                     tooth.Pair
-	wheel, pinion            float64 // modules, mm
-	wheelFrom, pinionFrom    string  // "module", "outside", "distance", "other"
-	distance                 float64 // where it stands, mm
-	touching                 float64 // where the pitch circles would touch
-	bentBy, friction, leaves float64
+	pair                  tooth.Pair
+	wheel, pinion         float64 // modules, mm
+	wheelFrom, pinionFrom string  // "module", "outside", "distance", "other"
+	distance              float64 // where it stands, mm
+	touching              float64 // where the pitch circles would touch
 }
 
 // lay works the shapes out of the sizes; what does not go together is a fault.

@@ -61,7 +61,7 @@ type gearing struct {
 type shape struct {
 	wheel, pinion  tooth.Gear
 	drive, driven  []geom.Curve
-	back, backed   []geom.Curve // nil: as the driving ones
+	back           []geom.Curve // nil: as the driving ones
 	leaf, backLeaf *leaf
 }
 
