@@ -119,10 +119,6 @@ func (f *course) stepped(k int) float64 {
 	}
 }
 
-// pushes tells whether the tooth moves the leaf at an angle and does not only
-// run free until it is caught up.
-func (f *course) pushes(t touch) bool { return t.Leaf >= f.at(t.Tooth)-level }
-
 // level is an angle in radians below which two leaves are equally far on.
 const level = 1e-12
 

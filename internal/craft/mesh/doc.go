@@ -48,9 +48,11 @@
 //
 // # Sources
 //
-// The theory is plane geometry and statics. [Checks] holds the contact of the
-// exact form to its closed form, and the lead to a table worked out
-// independently. Coefficients of friction are those of a supplier's chart and a
+// The theory is plane geometry and statics. [Checks] holds the lead of the exact
+// form to a table worked out on its own; the tests hold the touch to the
+// describing circle, to envelopes worked out in another way, to thousands of
+// points of both flanks, to itself turned the other way about, and what is
+// passed on to the balance of energy. Coefficients of friction are those of a supplier's chart and a
 // handbook table for brass on steel and on iron; none was found for the teeth
 // of clocks.
 //
