@@ -13,7 +13,7 @@ import (
 // line keeps its width on the screen by its class; lettering grows with the
 // photograph. words is what a reader of the page says of it.
 func Marks(marks []picture.Mark, width, height int, words string) string {
-	w := writer{k: 1}
+	w := writer{k: 1, digits: 2}
 	w.s(`<svg xmlns="http://www.w3.org/2000/svg" class="marks" role="img" aria-label="`, esc(words), `" viewBox="0 0 `, strconv.Itoa(width), ` `, strconv.Itoa(height), `">`)
 	for _, m := range marks {
 		w.mark(m, markSize(width, height))

@@ -23,3 +23,12 @@ func TestMarks(t *testing.T) {
 		t.Error("a style attribute, which the page's policy forbids")
 	}
 }
+
+// TestMarksKeepTheirPlace: a round coordinate keeps its noughts, another its
+// decimals.
+func TestMarksKeepTheirPlace(t *testing.T) {
+	got := svg.Marks([]picture.Mark{{Kind: picture.Ring, X: 1200, Y: 700.25, X2: 1300, Y2: 700.25}}, 4000, 3000, "ring")
+	if !strings.Contains(got, `cx="1200" cy="700.25" r="100"`) {
+		t.Error(got)
+	}
+}

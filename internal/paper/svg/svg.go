@@ -262,7 +262,9 @@ func decimals(x float64, digits int) string {
 		return "0"
 	}
 	s := strconv.FormatFloat(x, 'f', digits, 64)
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if digits > 0 {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
 	if s == "-0" {
 		return "0"
 	}
