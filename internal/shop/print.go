@@ -1,10 +1,13 @@
 package shop
 
 import (
+	"context"
+	"io"
 	"strings"
 	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/io/photo"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -36,19 +39,23 @@ func Foot(c job.Clock) string {
 }
 
 // Print sets a document as PDF on a paper of [Papers], "" for the first; foot
-// stands on every page beside the day.
-func (s *Shop) Print(d doc.Doc, foot, paper string) ([]byte, error) {
-	return PrintOn(d, foot, paper, s.now())
+// stands on every page beside the day. Its photographs are the shop's, in the
+// size made for a page; the sheets of its drawings follow it.
+func (s *Shop) Print(ctx context.Context, d doc.Doc, foot, paper string) ([]byte, error) {
+	return printOn(d, foot, paper, s.now(), func(uid string) []byte { return s.printable(ctx, uid) })
 }
 
-// PrintOn is Print on a day, for what belongs to no shop. The sheets of the
-// document's drawings follow it.
+// PrintOn is Print on a day, for what belongs to no shop.
 func PrintOn(d doc.Doc, foot, paper string, day time.Time) ([]byte, error) {
+	return printOn(d, foot, paper, day, nil)
+}
+
+func printOn(d doc.Doc, foot, paper string, day time.Time, photo func(string) []byte) ([]byte, error) {
 	p, err := paperOf(paper)
 	if err != nil {
 		return nil, AsProblem(err)
 	}
-	o := pdf.Options{Paper: p, Foot: foot, Made: day.Local()}
+	o := pdf.Options{Paper: p, Foot: foot, Made: day.Local(), Photo: photo}
 	for _, one := range d.Drawings() {
 		sheets, err := drawing.Lay(one, drawing.Options{Paper: p, Day: day.Local()})
 		if err != nil {
@@ -57,6 +64,25 @@ func PrintOn(d doc.Doc, foot, paper string, day time.Time) ([]byte, error) {
 		o.Sheets = append(o.Sheets, sheets...)
 	}
 	return pdf.Render(d, o)
+}
+
+// printable is a photograph as it is printed: the picture that was made of it,
+// never the file as it came; nil where there is none.
+func (s *Shop) printable(ctx context.Context, uid string) []byte {
+	p, err := s.Photo(ctx, uid)
+	if err != nil {
+		return nil
+	}
+	f, err := s.SmallPhoto(ctx, p, photo.MiddleSide)
+	if err != nil {
+		return nil
+	}
+	defer f.Close()
+	b, err := io.ReadAll(f)
+	if err != nil {
+		return nil
+	}
+	return b
 }
 
 // Printer is what a drawing is printed on: the name of a paper, "" for the

@@ -153,7 +153,7 @@ func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown) doc.Doc
 			if asJSON(cmd) {
 				return jsonout.Write(env.Out, forPrograms(t))
 			}
-			return p.write(env, s, show(t), shop.Foot(t.Clock))
+			return p.write(ctx, env, s, show(t), shop.Foot(t.Clock))
 		})
 	}
 	p.flags(cmd)

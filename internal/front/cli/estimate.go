@@ -39,7 +39,7 @@ func estimateCommand(env Env) *cobra.Command {
 				if asJSON(cmd) {
 					return jsonout.Write(env.Out, a)
 				}
-				return p.write(env, s, d, shop.Foot(e.Clock))
+				return p.write(ctx, env, s, d, shop.Foot(e.Clock))
 			})
 		},
 	}

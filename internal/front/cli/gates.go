@@ -43,7 +43,7 @@ func gatesCommand(env Env) *cobra.Command {
 				if p.file == "" {
 					return printDoc(env, present.Gates(g.Clock, g.Standing, g.Now))
 				}
-				return p.write(env, s, present.Acceptance(g.Clock, g.Standing, g.Now), shop.Foot(g.Clock))
+				return p.write(ctx, env, s, present.Acceptance(g.Clock, g.Standing, g.Now), shop.Foot(g.Clock))
 			})
 		},
 	}

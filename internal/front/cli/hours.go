@@ -51,7 +51,7 @@ func clockHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, 
 	}
 	d := present.Hours(c.Number, h.Sums)
 	d.Sections = append(d.Sections, doc.Section{Heading: "Stretch by stretch", Body: []doc.Block{workTable(s, h.Work)}})
-	return p.write(env, s, d, shop.Foot(h.Clock))
+	return p.write(ctx, env, s, d, shop.Foot(h.Clock))
 }
 
 func weekHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, day string, p printing) error {
@@ -88,7 +88,7 @@ func weekHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, d
 		body = []doc.Block{doc.Say{Text: work.Clocked(week.Total) + " hours."}, workTable(s, all)}
 	}
 	d.Sections = append(d.Sections, doc.Section{Heading: "By day and person", Body: body})
-	return p.write(env, s, d, "")
+	return p.write(ctx, env, s, d, "")
 }
 
 func workTable(s *shop.Shop, all []shop.Work) doc.Table {

@@ -26,11 +26,11 @@ func (p *printing) flags(cmd *cobra.Command) {
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(shop.Papers(), cobra.ShellCompDirectiveNoFileComp)) // the flag exists
 }
 
-func (p *printing) write(env Env, s *shop.Shop, d doc.Doc, foot string) error {
+func (p *printing) write(ctx context.Context, env Env, s *shop.Shop, d doc.Doc, foot string) error {
 	if p.file == "" {
 		return printDoc(env, d)
 	}
-	b, err := s.Print(d, foot, p.paper)
+	b, err := s.Print(ctx, d, foot, p.paper)
 	if err != nil {
 		return err
 	}
@@ -58,7 +58,7 @@ func receiptCommand(env Env) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return p.write(env, s, present.Receipt(f.Clock), shop.Foot(f.Clock))
+				return p.write(ctx, env, s, present.Receipt(f.Clock), shop.Foot(f.Clock))
 			})
 		},
 	}

@@ -29,7 +29,7 @@ func interventionsCommand(env Env) *cobra.Command {
 				if asJSON(cmd) {
 					return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "interventions": o.Ledger.Standing(), "log": o.Ledger.Log()})
 				}
-				return p.write(env, s, present.Originality(o.Clock, o.Ledger), shop.Foot(o.Clock))
+				return p.write(ctx, env, s, present.Originality(o.Clock, o.Ledger, o.Shots), shop.Foot(o.Clock))
 			})
 		},
 	}

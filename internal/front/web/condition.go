@@ -199,5 +199,5 @@ func (s *Server) conditionPDF(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.sendPDF(w, r, "condition-"+c.Clock.Number, present.Condition(c.Clock.Number, c.Record), shop.Foot(c.Clock))
+	return s.sendPDF(w, r, "condition-"+c.Clock.Number, present.Condition(c.Clock.Number, c.Record, c.Photos), shop.Foot(c.Clock))
 }

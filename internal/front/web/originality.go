@@ -344,5 +344,5 @@ func (s *Server) originalityPDF(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.sendPDF(w, r, "interventions-"+o.Clock.Number, present.Originality(o.Clock, o.Ledger), shop.Foot(o.Clock))
+	return s.sendPDF(w, r, "interventions-"+o.Clock.Number, present.Originality(o.Clock, o.Ledger, o.Shots), shop.Foot(o.Clock))
 }

@@ -42,7 +42,7 @@ func (s *Server) receiptPDF(w http.ResponseWriter, r *http.Request) error {
 
 // sendPDF sends a document on the paper that the address asks for.
 func (s *Server) sendPDF(w http.ResponseWriter, r *http.Request, name string, d doc.Doc, foot string) error {
-	b, err := s.Shop.Print(d, foot, r.URL.Query().Get("paper"))
+	b, err := s.Shop.Print(r.Context(), d, foot, r.URL.Query().Get("paper"))
 	if err != nil {
 		return err
 	}

@@ -131,6 +131,18 @@ type List struct{ Items []string }
 // one row stand side by side.
 type Blanks struct{ Rows [][]string }
 
+// Photos are photographs, two side by side, each with what is written under it.
+type Photos struct{ Shots []Photo }
+
+// Photo is one photograph. It is no part of the document: who prints asks for
+// it by its name.
+type Photo struct {
+	Name    string // "" leaves its place empty
+	Caption string
+	W, H    float64    // pixels of the photograph, upright; 0 where not known
+	Marks   []pic.Item // drawn over it, in its pixels
+}
+
 // Sources lists references, without repeats.
 type Sources struct{ Refs []cite.Ref }
 
@@ -146,6 +158,7 @@ func (Budget) block()  {}
 func (List) block()    {}
 func (Sources) block() {}
 func (Blanks) block()  {}
+func (Photos) block()  {}
 
 // Lines gathers the references by work, each place once, in order of first
 // mention: "Beckett, …, p. 34; p. 36".

@@ -174,6 +174,14 @@ func (w *writer) block(b doc.Block) {
 		w.line(`</ul>`)
 	case doc.Sources:
 		w.sources(b)
+	case doc.Photos:
+		w.line(`<ul class="list">`)
+		for _, p := range b.Shots {
+			if p.Name != "" {
+				w.line(`<li>Photograph: `, esc(p.Caption), `</li>`)
+			}
+		}
+		w.line(`</ul>`)
 	case doc.Blanks:
 		for _, row := range b.Rows {
 			w.put(`<p class="blanks">`)

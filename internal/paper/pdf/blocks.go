@@ -105,6 +105,8 @@ func (w *writer) block(b doc.Block, size float64) {
 			w.para(sideMargin, w.wide(), "Sources", w.bold(noteSize))
 			w.list(lines, noteSize)
 		}
+	case doc.Photos:
+		w.photos(b)
 	case doc.Blanks:
 		w.blanks(b)
 	}

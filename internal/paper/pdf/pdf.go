@@ -18,7 +18,10 @@
 // �, and a line at the end of the document names it; [Ruler] tells it before.
 // Links and script are not written. Equal input gives equal bytes.
 //
-// Gaps: no photographs yet, no tags for screen readers (the page has them),
+// Photographs are JPEG files that the caller has made safe; one that cannot be
+// read leaves a frame with its caption.
+//
+// Gaps: no tags for screen readers (the page has them),
 // scripts that run from the right are not set.
 package pdf
 
@@ -52,6 +55,9 @@ type Options struct {
 	Paper Paper     // A4 if it has no size
 	Foot  string    // at the foot of every page, beside "Page 1 of 3"
 	Made  time.Time // when; it stands in the file, and in the foot as a day where it is not zero
+	// Photo gives a photograph by its name as JPEG, upright, nil where there is
+	// none; nil where the document has no photographs.
+	Photo func(name string) []byte
 	// Sheets at true size that follow the document: they have no foot.
 	Sheets []Sheet
 }
@@ -65,6 +71,7 @@ func Render(d doc.Doc, o Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.photo = o.Photo
 	w.page()
 	w.document(d)
 	w.missing()

@@ -25,6 +25,7 @@ type writer struct {
 	faces *faces
 	w, h  float64
 	y     float64
+	photo func(name string) []byte // nil for none
 }
 
 // type sizes in points, colours and leading.

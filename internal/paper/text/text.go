@@ -114,6 +114,13 @@ func (w *writer) block(b doc.Block, margin bool) {
 		}
 	case doc.Sources:
 		w.sources(b)
+	case doc.Photos:
+		w.space()
+		for _, p := range b.Shots {
+			if p.Name != "" {
+				w.hanging("- Photograph: ", p.Caption, "")
+			}
+		}
 	case doc.Blanks:
 		w.space()
 		for _, row := range b.Rows {
