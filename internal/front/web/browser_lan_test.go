@@ -41,24 +41,6 @@ func (l *lan) trustingTab() *tab {
 	return openTabOf(l.t, browser, &visit{base: l.phones}, phone)
 }
 
-// sound looks at a page with axe-core, light and dark, and whether it stays
-// within the phone.
-func (b *tab) sound(where string) {
-	b.t.Helper()
-	js[bool](b, axe+"; true")
-	b.scheme("light")
-	found := b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-	b.scheme("dark")
-	found = append(found, b.violations("rule", "color-contrast")...)
-	found = append(found, js[[]string](b, smallTargets)...)
-	if wide := js[string](b, tooWide); wide != "" {
-		found = append(found, "too wide: "+wide)
-	}
-	for _, f := range found {
-		b.t.Errorf("%s: %s", where, f)
-	}
-}
-
 // TestPhoneInABrowser: a phone takes the code out of the address, comes in,
 // reaches Today, is shut out and refused.
 func TestPhoneInABrowser(t *testing.T) {

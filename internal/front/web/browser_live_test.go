@@ -181,23 +181,7 @@ func TestHeardPages(t *testing.T) {
 		b := openTab(t, v, width)
 		for _, p := range []string{"/listen", "/listen/live", "/listen/recorders", at, path + "/listening", kept} {
 			b.visit(p)
-			b.unfold()
-			if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
-				t.Errorf("%s at %d scrolls sideways by %d px: %s", p, width, n, js[string](b, tooWide))
-			}
-			if width == phone {
-				for _, s := range js[[]string](b, smallTargets) {
-					t.Errorf("%s: %s", p, s)
-				}
-			}
-			js[int](b, `[...document.querySelectorAll("tbody tr:nth-child(n+31)")].map(r => r.remove()).length`)
-			js[bool](b, axe+"; true")
-			b.scheme("light")
-			found := b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-			b.scheme("dark")
-			for _, f := range append(found, b.violations("rule", "color-contrast")...) {
-				t.Errorf("%s at %d: %s", p, width, f)
-			}
+			b.looksRight(p)
 		}
 	}
 }

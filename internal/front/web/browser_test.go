@@ -102,10 +102,11 @@ func findChromium() (string, error) {
 
 // tab is a window of the browser on one shop.
 type tab struct {
-	t    *testing.T
-	ctx  context.Context
-	base string
-	left int // pages that loads has left
+	t     *testing.T
+	ctx   context.Context
+	base  string
+	width int64 // px
+	left  int   // pages that loads has left
 }
 
 // openTab opens a window of that width on a shop. On a phone it is as high as
@@ -120,7 +121,7 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	t.Helper()
 	ctx, stop := chromedp.NewContext(browser, opts...)
 	t.Cleanup(stop)
-	b := &tab{t: t, ctx: ctx, base: v.base}
+	b := &tab{t: t, ctx: ctx, base: v.base, width: width}
 	b.do() // opens the window, which lasts as long as ctx
 	within, cancel := context.WithTimeout(ctx, 9*time.Minute)
 	t.Cleanup(cancel)

@@ -75,7 +75,7 @@ func TestLookInABrowser(t *testing.T) {
 			t.Errorf("%g s fast, want 7", float64(r.Error))
 		}
 		b.unfold()
-		b.looksRight(path, width)
+		b.looksRight(path)
 	})
 }
 
@@ -89,16 +89,4 @@ func wallOf(t *testing.T, shown string, near time.Time) time.Time {
 	}
 	near = near.Local()
 	return time.Date(near.Year(), near.Month(), near.Day(), x.Hour(), x.Minute(), x.Second(), 0, near.Location())
-}
-
-// TestTrialOfTheDemo looks at a page with weeks of readings and a question.
-func TestTrialOfTheDemo(t *testing.T) {
-	v := openShop(t, true)
-	atEachWidth(t, func(t *testing.T, width int64) {
-		b := openTab(t, v, width)
-		b.visit("/clocks/1/trial")
-		b.shows("Asked", "Put it right by")
-		b.unfold()
-		b.looksRight("/clocks/1/trial", width)
-	})
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -237,4 +238,19 @@ func TestTurnedAsAdvised(t *testing.T) {
 		t.Errorf("it is advised again right after it was done")
 	}
 	v.post("/clocks/1/trial", "do", "advised nut round").want(422, "There is a problem")
+}
+
+// TestRegulationPages: the sheets of the regulation and of a new home say what
+// they are for; TestPages looks at them.
+func TestRegulationPages(t *testing.T) {
+	v := openShop(t, true)
+	for _, p := range [][]string{
+		{"/clocks/1/trial", "Asked", "Put it right by"}, // weeks of readings and a question
+		{"/clocks/1/trial/home", "Before it leaves"}, {homePage, "two persons to lift"}, {regulatePage, "Rate now"},
+	} {
+		v.get(p[0]).want(200, p[1:]...)
+		if !slices.Contains(everyPage, p[0]) {
+			t.Errorf("%s is not looked at", p[0])
+		}
+	}
 }

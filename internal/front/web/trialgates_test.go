@@ -55,7 +55,7 @@ func TestGatesOnAPhone(t *testing.T) {
 	path := v.addOne("1", "Clock")
 	b := openTab(t, v, phone)
 	b.visit(path + "/trial/gates/aim")
-	b.looksRight("what counts as right", phone)
+	b.looksRight("what counts as right")
 	b.visit(path + "/trial/gates")
 	b.loads(chromedp.Click(chromedp.CSS("button[value=begin]")))
 	b.shows("day 1 of 7")
@@ -64,5 +64,5 @@ func TestGatesOnAPhone(t *testing.T) {
 	b.do(chromedp.Focus(chromedp.CSS("button[value=sign]")))
 	b.loads(chromedp.KeyEvent("\r"))
 	b.shows("Signed by", "the owner is content")
-	b.looksRight("the gates", phone)
+	b.looksRight("the gates")
 }

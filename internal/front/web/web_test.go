@@ -281,6 +281,12 @@ func (v *visit) bring(content string) *visit {
 	return v.took(r, err)
 }
 
+// Two of them, with something on the desk.
+const (
+	homePage     = "/desk/home?latitude=51.5&to-latitude=56&rate=1+%C2%B1+0.4&per-turn=30"
+	regulatePage = "/desk/regulate?lines=2026-11-03+09%3A14+%2B12+s%0A2026-11-05+09%3A10+%2B31+s%0A2026-11-06+09%3A10+nut+down+1%2F4%0A2026-11-07+09%3A10+%2B32+s"
+)
+
 // everyPage lists a page of each route that reads.
 var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find=clock", "/clocks/found?find=a", "/clocks/new", "/clocks/bring-in", "/backup", "/clocks/1", "/clocks/1/taking-in", "/clocks/2/receipt", "/clocks/1/receipt.pdf", "/clocks/1/survey",
 	"/clocks/1/survey/train", "/clocks/1/survey/pendulum", "/clocks/1/survey/drive", "/clocks/1/listening", "/photos", "/clocks/1/photos", "/clocks/1/photos?bin=yes", "/photos/write", "/clocks/1/photos/write", "/clocks/1/baths", "/clocks/1/baths/new", "/alarm.json", "/desk/clean", "/listen", "/listen?clock=2026-012", "/listen/live", "/clocks/1/parts", "/clocks/2/parts?order=taken&state=off", "/clocks/2/parts/new?saved=2", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/history", "/clocks/1/clock.json", "/desk", "/desk/train", "/desk/pendulum?beats=3600", "/desk/drive", "/desk/mesh", "/desk/mesh?wheel=60&leaves=8&module=0.5&distance=17.05&pit=0.02", "/desk/mesh/depthing.csv?wheel=60&leaves=8&module=0.5",
@@ -291,7 +297,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/1/trial/gates", "/clocks/2/trial/gates", "/clocks/1/trial/gates.pdf", "/clocks/1/trial/gates/aim", "/clocks/1/trial/home", "/clocks/2/trial/home", "/clocks/1/trial/home.pdf", "/clocks/1/trial/reminders.ics", "/today.ics",
 	"/clocks/1/making", "/clocks/2/making", "/clocks/2/drawings.pdf", "/clocks/2/making/1", "/clocks/2/making/1/part", "/clocks/2/making/1/answer.json", "/clocks/2/making/1/sheet.pdf", "/desk/pendulum?for=2026-012", "/desk/pendulum?for=2026-012&beats=3600",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
-	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", "/desk/regulate?lines=2026-11-03+09%3A14+%2B12+s%0A2026-11-05+09%3A10+%2B31+s", "/desk/home", "/desk/home?latitude=51.5&to-latitude=56", "/desk/divide", "/desk/escape-wheel", "/desk/escape-wheel?count=30&diameter=40&spaces=7.5&bore=3", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
+	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", regulatePage, "/desk/home", homePage, "/desk/divide", "/desk/escape-wheel", "/desk/escape-wheel?count=30&diameter=40&spaces=7.5&bore=3", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
