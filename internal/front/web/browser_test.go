@@ -86,9 +86,13 @@ func startChromium(t *testing.T) context.Context {
 	return chromium.ctx
 }
 
+// noFeatures are those that cost time and show nothing: the browser's own pages
+// for its address bar follow every step, though nobody sees them.
+const noFeatures = "Translate,WebUIOmniboxPopup,WebUIOmniboxAimPopup,WebUIOmniboxFullPopup,AiModeOmniboxEntryPoint"
+
 func flags(path string) []chromedp.ExecAllocatorOption {
 	return append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("headless", "new"), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+		chromedp.Flag("headless", "new"), chromedp.Flag("disable-features", noFeatures), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 }
 
 func findChromium() (string, error) {
