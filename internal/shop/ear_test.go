@@ -131,7 +131,7 @@ func TestRealEarHearsLive(t *testing.T) {
 
 // roomFor waits until the ear has taken what waits for it.
 func roomFor(l *Live) {
-	for range 10_000 {
+	for range 100_000 {
 		l.mu.Lock()
 		s := l.current()
 		l.mu.Unlock()

@@ -69,7 +69,7 @@ func send(t *testing.T, l *Live, x []float32, capture int, first int64, at time.
 // until waits until a run is in a state.
 func until(t *testing.T, l *Live, what string, ok func(LiveState) bool) LiveState {
 	t.Helper()
-	for range 10_000 {
+	for range 100_000 {
 		if st := l.State(); ok(st) {
 			return st
 		}
@@ -154,7 +154,7 @@ func TestLiveRunSurvivesKill(t *testing.T) {
 	l := live(t, s, ListenQuery{Source: "telephone"})
 	send(t, l, ticks(5), 1, 0, began)
 	var found []readings.Listening
-	for range 10_000 {
+	for range 100_000 {
 		var err error
 		if found, err = rows(t, s); err != nil {
 			t.Fatal(err)

@@ -144,7 +144,7 @@ func TestLiveSoundIsLetGo(t *testing.T) {
 	l = keptLive(t, s)
 	send(t, l, ticks(3), 1, 0, began)
 	n := filesIn(t, dir)
-	for until := time.Now().Add(10 * time.Second); len(n) == 0 && time.Now().Before(until); n = filesIn(t, dir) {
+	for until := time.Now().Add(2 * time.Minute); len(n) == 0 && time.Now().Before(until); n = filesIn(t, dir) {
 		time.Sleep(5 * time.Millisecond) // the file is made by whoever writes it
 	}
 	if len(n) != 1 || !strings.HasPrefix(n[0], ".") {

@@ -200,7 +200,7 @@ func TestAbandonedUploadsAreLetGo(t *testing.T) {
 		t.Fatal(st, err)
 	}
 	for tries := 0; len(filesIn(t, dir)) != 1; tries++ {
-		if tries > 100 {
+		if tries > 10_000 {
 			t.Fatalf("left: %v", filesIn(t, dir))
 		}
 		time.Sleep(10 * time.Millisecond)

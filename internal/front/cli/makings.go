@@ -82,11 +82,11 @@ func makingsCommand(env Env) *cobra.Command {
 					if err != nil {
 						return err
 					}
-					return p.write(env, s, present.Drawings(m.Clock, all), shop.Foot(m.Clock))
+					return p.write(cmd.Context(), env, s, present.Drawings(m.Clock, all), shop.Foot(m.Clock))
 				case asJSON(cmd):
 					return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "sheets": m.Book.All(), "log": m.Book.Log()})
 				}
-				return p.write(env, s, present.Making(m.Clock, m.Book), shop.Foot(m.Clock))
+				return p.write(cmd.Context(), env, s, present.Making(m.Clock, m.Book), shop.Foot(m.Clock))
 			})
 		},
 	}
@@ -119,5 +119,5 @@ func tellSheet(cmd *cobra.Command, env Env, s *shop.Shop, m shop.Making, number 
 	for _, d := range making.Differing(x.Answer, now.Answer) {
 		fmt.Fprintf(env.Err, "Told otherwise by %s: %s was %s, is now %s.\n", x.Program, d.Field, d.Before, d.After)
 	}
-	return p.write(env, s, o.Doc, shop.Foot(m.Clock))
+	return p.write(cmd.Context(), env, s, o.Doc, shop.Foot(m.Clock))
 }

@@ -127,9 +127,11 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	t.Cleanup(stop)
 	b := &tab{t: t, ctx: ctx, base: v.base, width: width}
 	b.do() // opens the window, which lasts as long as ctx
-	within, cancel := context.WithTimeout(ctx, 9*time.Minute)
-	t.Cleanup(cancel)
-	b.ctx = within
+	if end, limited := t.Deadline(); limited { // before it, what hangs is said by the test that hangs
+		within, cancel := context.WithDeadline(ctx, end.Add(-20*time.Second))
+		t.Cleanup(cancel)
+		b.ctx = within
+	}
 	if width < 800 {
 		b.do(chromedp.EmulateViewport(width, 844, chromedp.EmulateMobile, chromedp.EmulateTouch))
 	} else {

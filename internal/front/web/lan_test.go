@@ -429,7 +429,7 @@ func TestRevokeClosesStreams(t *testing.T) {
 	}
 	defer mine.Body.Close()
 	l.shutOut()
-	ctx, cancel := context.WithTimeout(t.Context(), 3*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), patience)
 	defer cancel()
 	for {
 		if _, _, err := k.c.Read(ctx); err != nil {
@@ -443,7 +443,7 @@ func TestRevokeClosesStreams(t *testing.T) {
 	go func() { _, err := io.Copy(io.Discard, mine.Body); ended <- err }()
 	select {
 	case <-ended:
-	case <-time.After(3 * time.Second):
+	case <-time.After(patience):
 		t.Error("events go on after the phone was shut out")
 	}
 	if _, err := r.Body.Read(make([]byte, 1)); err != nil {

@@ -82,7 +82,7 @@ func (v *visit) send(name string, sound []byte, pairs ...string) *visit {
 func (v *visit) heardOut() *visit {
 	v.t.Helper()
 	at := v.at
-	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		if v.get(at); !strings.Contains(v.page, "<h1>Listening</h1>") {
 			return v
 		}

@@ -33,7 +33,7 @@ func (v *visit) dial(token string, header map[string]string) (*talk, int) {
 			h.Del(name)
 		}
 	}
-	ctx, cancel := context.WithTimeout(v.t.Context(), 5*time.Second)
+	ctx, cancel := context.WithTimeout(v.t.Context(), patience)
 	defer cancel()
 	o := &websocket.DialOptions{HTTPClient: v.client, HTTPHeader: h, Subprotocols: []string{soundProtocol, token}, Host: header["Host"]}
 	c, r, err := websocket.Dial(ctx, strings.Replace(v.base, "http", "ws", 1)+"/listen/live/sound", o)
@@ -61,7 +61,7 @@ func (k *talk) say(message any) {
 // hears reads what the server says until it says so.
 func (k *talk) hears(want func(now) bool) now {
 	k.t.Helper()
-	ctx, cancel := context.WithTimeout(k.t.Context(), 20*time.Second)
+	ctx, cancel := context.WithTimeout(k.t.Context(), patience)
 	defer cancel()
 	for {
 		var n now

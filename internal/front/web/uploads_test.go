@@ -112,7 +112,7 @@ func TestHostileUploads(t *testing.T) {
 	if !bomb.Safe {
 		t.Fatal(v.page)
 	}
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
 		if p, err := sh.Photo(t.Context(), strings.TrimPrefix(bomb.Photo, "/photos/")); err != nil || p.Small != picture.Waiting {
 			break
 		}

@@ -34,7 +34,7 @@ func sounds(t *testing.T) *exec.Cmd {
 	}
 	t.Cleanup(func() { cmd.Process.Kill(); cmd.Wait() })
 	t.Setenv("PULSE_SERVER", "unix:"+socket)
-	for range 100 {
+	for range 1000 {
 		if _, err := os.Stat(socket); err == nil {
 			return cmd
 		}
@@ -59,7 +59,7 @@ func pulses(w io.Writer, n, period int) {
 
 func TestRecordsFromASoundServer(t *testing.T) {
 	sounds(t)
-	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Minute)
 	defer cancel()
 	list, err := List(ctx)
 	if err != nil || len(list) != 1 {

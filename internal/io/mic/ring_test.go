@@ -12,7 +12,7 @@ import (
 // while it rings.
 func TestRingIsHeard(t *testing.T) {
 	sounds(t)
-	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
+	ctx, cancel := context.WithTimeout(context.Background(), 3*time.Minute)
 	defer cancel()
 	list, err := List(ctx)
 	if err != nil || len(list) != 1 {

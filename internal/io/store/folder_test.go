@@ -207,7 +207,7 @@ func looked(t *testing.T, dir string) store.Health {
 	t.Helper()
 	s := open(t, dir, store.Options{})
 	defer shut(t, s)
-	for range 1000 {
+	for range 20_000 {
 		if h := s.Health(); !h.Running {
 			return h
 		}
