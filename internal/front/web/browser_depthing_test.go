@@ -38,13 +38,7 @@ func TestPairIsTurned(t *testing.T) {
 		js[bool](b, pairTurns+`[0].click(), true`)
 		b.holds(pairTurns + `[0].textContent === "Turn"`)
 
-		if n := js[int](b, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); n > 0 {
-			t.Errorf("it scrolls sideways by %d px: %s", n, js[string](b, tooWide))
-		}
-		js[bool](b, axe+"; true")
-		for _, f := range b.violations("tag", "wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice") {
-			t.Error(f)
-		}
+		b.sound("a pair on its way")
 
 		send(b, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-reduced-motion", Value: "reduce"}}})
 		b.visit(at)

@@ -126,7 +126,7 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	ctx, stop := chromedp.NewContext(browser, opts...)
 	t.Cleanup(stop)
 	b := &tab{t: t, ctx: ctx, base: v.base, width: width}
-	b.do() // opens the window, which lasts as long as ctx
+	b.do()                                     // opens the window, which lasts as long as ctx
 	if end, limited := t.Deadline(); limited { // before it, what hangs is said by the test that hangs
 		within, cancel := context.WithDeadline(ctx, end.Add(-20*time.Second))
 		t.Cleanup(cancel)
