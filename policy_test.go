@@ -42,6 +42,7 @@ kit/check: kit/cite
 craft/train:
 craft/train/ratio: craft/train
 craft/pendulum:
+craft/identify:
 craft/drive:
 craft/tooth: craft/train
 craft/divide:

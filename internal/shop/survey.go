@@ -7,6 +7,7 @@ import (
 	"seatboard/internal/craft/clean"
 	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/drive"
+	"seatboard/internal/craft/identify"
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/pendulum"
@@ -173,6 +174,7 @@ func Chapters() []present.Chapter {
 	return []present.Chapter{
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
 		{Title: "Ratios", Entries: ratio.Sources(), Checks: ratio.Checks()},
+		{Title: "Screws, wire, drills and pins", Entries: identify.Sources(), Checks: identify.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Depthing", Entries: mesh.Sources(), Checks: mesh.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},

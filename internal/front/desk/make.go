@@ -2,6 +2,7 @@ package desk
 
 import (
 	"seatboard/internal/craft/divide"
+	"seatboard/internal/craft/identify"
 	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/front/form"
@@ -11,6 +12,15 @@ import (
 // toMake lists the calculations for making a part, in the order of the work.
 func toMake() []Calculation {
 	return []Calculation{
+		{
+			Name: "identify", Title: "Screw, wire, drill or pin", Arg: "KIND", Apart: true,
+			Lead: "From diameter and pitch with their doubts: which standard it may be and how likely, or that it is older than standards; what to measure next; how it is made.",
+			Examples: []Example{
+				{`screw --diameter '2.74 ± 0.01 mm' --threads 10 --over '5.3 ± 0.1 mm'`, "a small screw, ten threads counted"},
+				{`wire --diameter '0.064 ± 0.0005 in'`, "a wire, by a micrometer"},
+			},
+			Begin: begin(form.Identify, identify.Solve, present.Identify),
+		},
 		{
 			Name: "ratio", Title: "A ratio with few teeth", Arg: "RATIO", Apart: true,
 			Lead: "Wheels and pinions for a moon, a calendar or any ratio: the nearest that can be cut, those with the fewest teeth, and the books’ own ways to them.",
