@@ -212,6 +212,10 @@ func (v *meshPanel) body(g tooth.Gear, flank []geom.Curve, place func(geom.Pt) g
 			edge = append(edge, place(geom.Polar(g.Root.MM(), turn+front[0].Angle()+gap*float64(k)/2)))
 		}
 	}
+	if len(near) == int(g.Count) { // all round
+		edge = append(edge, edge[0])
+		return append(v.area(edge, fill), v.strokes(edge, pic.Ink)...)
+	}
 	outline := append([]geom.Pt{}, edge...)
 	first, last := float64(near[0])*g.Step(), float64(near[len(near)-1])*g.Step()
 	depth := max(g.Root.MM()-2*v.w/v.k, 0.05*g.Root.MM())
