@@ -47,7 +47,10 @@ craft/drive:
 craft/tooth: craft/train
 craft/divide:
 craft/mesh: craft/tooth craft/train
-craft/tooth/escapewheel: craft/train
+craft/tooth/saw:
+craft/tooth/escapewheel: craft/train craft/tooth/saw
+craft/tooth/ratchet: craft/train craft/tooth/saw
+craft/strikework: craft/tooth/saw
 craft/clean:
 craft/regulate:
 craft/regulate/simulate: craft/regulate craft/pendulum

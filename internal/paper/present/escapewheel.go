@@ -86,7 +86,7 @@ func escapeDrawing(a escapewheel.Answer) doc.Drawing {
 	r := a.Diameter.Value.MM() / 2
 	title := fmt.Sprintf("Escape wheel, %d teeth, %s", a.Query.Count, a.Query.Kind)
 	v := beginView(title, "The wheel seen from the side on which it turns clockwise.", square(r), 10, 6)
-	v.cut(w.Outline())
+	v.cut(w.Teeth.Outline())
 	if a.Query.Bore.Set {
 		v.cut(geom.Round(geom.Pt{}, a.Query.Bore.Value.MM()/2))
 	}
@@ -135,7 +135,7 @@ func drawingNotes(findings []meas.Finding) []string {
 // escapeDetail is two teeth enlarged.
 func escapeDetail(a escapewheel.Answer) doc.View {
 	w := a.Tooth
-	piece := w.Piece(2)
+	piece := w.Teeth.Run(2).Map(func(p geom.Pt) geom.Pt { return p.Turn(-w.Teeth.Step()) }, false)
 	box := piece.Bounds()
 	scale := enlargement(math.Max(box.W(), box.H()))
 	margin := 14 / scale

@@ -1,6 +1,7 @@
 package escapewheel
 
 import (
+	"seatboard/internal/craft/tooth/saw"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -55,6 +56,6 @@ type Tooth struct {
 	Cutter     unit.Angle  `json:"cutter"`      // between the two sides of a space
 	Chosen     []string    `json:"chosen"`      // not typed: proportions of this program
 
-	count int
-	tip   float64 // radius over the tips, mm
+	// Teeth is the wheel as drawn.
+	Teeth saw.Teeth `json:"-"`
 }

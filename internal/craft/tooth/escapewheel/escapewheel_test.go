@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"seatboard/internal/craft/tooth/saw"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/geom"
@@ -87,7 +88,7 @@ func TestOutlineIsSimple(t *testing.T) {
 			}
 			t.Fatalf("not drawn and nothing said: %+v", a.Findings)
 		}
-		simple(t, a.Tooth.Outline(), int(q.Count), a.Tooth.Root.MM(), a.Diameter.Value.MM()/2)
+		simple(t, a.Tooth.Teeth.Outline(), int(q.Count), a.Tooth.Root.MM(), a.Diameter.Value.MM()/2)
 		if c := a.Tooth.Cutter.Degrees(); !(c > 0 && c < 180) {
 			t.Fatalf("cutter of %v°", c)
 		}
@@ -104,7 +105,7 @@ func simple(t *rapid.T, p geom.Path, teeth int, root, tip float64) {
 	at := p.From
 	for _, s := range p.Segs[:8] {
 		for i := range 24 {
-			pts = append(pts, along(s, at, float64(i)/24))
+			pts = append(pts, saw.Along(s, at, float64(i)/24))
 		}
 		at = s.To
 	}
@@ -140,16 +141,16 @@ func TestToothIsAsTyped(t *testing.T) {
 	if err != nil || a.Tooth == nil || len(a.Tooth.Chosen) != 0 {
 		t.Fatalf("%+v, %v", a.Findings, err)
 	}
-	s, _ := a.Tooth.corners()
-	v := s.tip.Minus(s.front)
+	s, _ := a.Tooth.Teeth.Corners()
+	v := s.Tip.Minus(s.Front)
 	check.Near(t, "undercut", v.Angle()*180/math.Pi, 8, 1e-9)
-	check.Near(t, "foot of the face", s.front.Len(), 15, 1e-9)
-	check.Near(t, "land", (s.tip.Angle()-s.land.Angle())*20, 0.2, 1e-9)
-	check.Near(t, "base", (s.front.Angle()-s.back.Angle())*15, 1.4, 1e-9)
+	check.Near(t, "foot of the face", s.Front.Len(), 15, 1e-9)
+	check.Near(t, "land", (s.Tip.Angle()-s.Land.Angle())*20, 0.2, 1e-9)
+	check.Near(t, "base", (s.Front.Angle()-s.Back.Angle())*15, 1.4, 1e-9)
 	check.Near(t, "bottom", a.Tooth.Bottom.MM(), 2*math.Pi*15/30-1.4, 1e-9)
 	// The area by another way: sectors of root circle and corners of one tooth.
-	poly := s.back.Cross(s.land)/2 + s.tip.Cross(s.front)/2 + 20*0.2/2 + 15*a.Tooth.Bottom.MM()/2
-	check.Near(t, "area", a.Tooth.Outline().Area(), 30*poly, 1e-6)
+	poly := s.Back.Cross(s.Land)/2 + s.Tip.Cross(s.Front)/2 + 20*0.2/2 + 15*a.Tooth.Bottom.MM()/2
+	check.Near(t, "area", a.Tooth.Teeth.Outline().Area(), 30*poly, 1e-6)
 }
 
 func TestRefuses(t *testing.T) {
@@ -201,6 +202,6 @@ func BenchmarkWheelOf120(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		a.Tooth.Outline()
+		a.Tooth.Teeth.Outline()
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"seatboard/internal/craft/tooth/saw"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -24,7 +25,7 @@ func (b *bench) tooth(a *Answer) {
 	q := b.q
 	radius := float64(a.Diameter.Value) / 2
 	pitch := radius * float64(a.PerTooth)
-	t := Tooth{count: int(q.Count), tip: unit.Length(radius).MM()}
+	t := Tooth{}
 	t.Undercut = unit.Deg(usualUndercut.V[q.Kind])
 	if q.Undercut.Set {
 		t.Undercut = q.Undercut.Value
@@ -46,12 +47,13 @@ func (b *bench) tooth(a *Answer) {
 		t.BackRadius = pick("back-radius", q.BackRadius, 2.5*float64(t.Depth))
 	}
 	t.Bottom = unit.Length(float64(t.Root)*float64(a.PerTooth)) - t.Base
-	t.Cutter = unit.Angle(t.cutter())
+	t.Teeth = saw.Teeth{Count: int(q.Count), Tip: unit.Length(radius).MM(), Root: t.Root.MM(), Undercut: float64(t.Undercut), Land: t.Land.MM(), Base: t.Base.MM(), Back: t.BackRadius.MM()}
+	t.Cutter = unit.Angle(t.Teeth.Opening())
 	if !b.cuts(t, pitch) {
 		return
 	}
 	a.Tooth = &t
-	b.Step("Radius at the root", "R − depth", unit.Number(t.tip, 3)+" − "+unit.Text(t.Depth, "mm", 3), unit.Text(t.Root, "mm", 3), exact)
+	b.Step("Radius at the root", "R − depth", unit.Number(t.Teeth.Tip, 3)+" − "+unit.Text(t.Depth, "mm", 3), unit.Text(t.Root, "mm", 3), exact)
 	if len(t.Chosen) > 0 {
 		b.Say(meas.Note, "chosen", "Not measured, and chosen here: "+strings.Join(t.Chosen, ", ")+".", "Measure a tooth that is left, or one of a like wheel of the maker.", chosen)
 	}
@@ -65,8 +67,8 @@ func (b *bench) cuts(t Tooth, pitch float64) bool {
 		return false
 	}
 	switch {
-	case float64(t.Depth) >= 0.9*t.tip/1e3:
-		return say("depth", fmt.Sprintf("A depth of %s leaves no wheel of a radius of %s.", unit.Text(t.Depth, "mm", 2), unit.Number(t.tip, 2)+"\u00a0mm"), "Enter the depth of a space, from the tips to the root.")
+	case float64(t.Depth) >= 0.9*t.Teeth.Tip/1e3:
+		return say("depth", fmt.Sprintf("A depth of %s leaves no wheel of a radius of %s.", unit.Text(t.Depth, "mm", 2), unit.Number(t.Teeth.Tip, 2)+"\u00a0mm"), "Enter the depth of a space, from the tips to the root.")
 	case float64(t.Land) >= 0.5*pitch:
 		return say("land", fmt.Sprintf("A land of %s is half or more of the pitch of %s.", unit.Text(t.Land, "mm", 2), unit.Text(unit.Length(pitch), "mm", 2)), "The land is the flat of the tip alone.")
 	case !(t.Bottom > 0):
@@ -75,7 +77,7 @@ func (b *bench) cuts(t Tooth, pitch float64) bool {
 	if b.q.Bore.Set && b.q.Bore.Value >= 2*t.Root {
 		return say("bore", "The hole of "+b.q.Bore.Written("mm")+" is as large as the root circle.", "Enter the diameter of the hole in the middle.")
 	}
-	if t.thin() {
+	if t.Teeth.Thin() {
 		return say("base", "With this undercut, depth and thickness the back of a tooth runs through its face or into the root circle.", "Enter a smaller undercut or depth, a greater thickness at the root, or a greater radius of the back.")
 	}
 	if !(t.Cutter > 0) {
