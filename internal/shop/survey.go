@@ -15,7 +15,9 @@ import (
 	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/regulate/tap"
+	"seatboard/internal/craft/strikework"
 	"seatboard/internal/craft/tooth/escapewheel"
+	"seatboard/internal/craft/tooth/ratchet"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/kit/meas"
@@ -182,7 +184,8 @@ func Chapters() []present.Chapter {
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
 		{Title: "Dividing", Entries: divide.Sources(), Checks: divide.Checks()},
-		{Title: "Escape wheels", Entries: escapewheel.Sources(), Checks: escapewheel.Checks()},
+		{Title: "Escape wheels and ratchets", Entries: append(escapewheel.Sources(), ratchet.Sources()...), Checks: escapewheel.Checks()},
+		{Title: "Strike work", Entries: strikework.Sources(), Checks: strikework.Checks()},
 		{Title: "Readings by taps", Entries: tap.Sources(), Checks: tap.Checks()},
 		{Title: "Listening", Entries: listen.Sources(), Checks: listen.Checks()},
 		{Title: "On trial", Entries: regulate.Sources(), Checks: regulate.Checks()},

@@ -1,7 +1,9 @@
 package desk
 
 import (
+	"seatboard/internal/craft/strikework"
 	"seatboard/internal/craft/tooth/escapewheel"
+	"seatboard/internal/craft/tooth/ratchet"
 	"seatboard/internal/front/form"
 	"seatboard/internal/paper/present"
 )
@@ -17,6 +19,24 @@ func toothed() []Calculation {
 				{`30 --kind recoil --distance '31.4 ± 0.2 mm' --spaces 8.5`, "a lost wheel from the distance of its pallets"},
 			},
 			Begin: begin(form.EscapeWheel, escapewheel.Solve, present.EscapeWheel),
+		},
+		{
+			Name: "ratchet", Title: "Ratchet and click", Arg: "TEETH", Apart: true,
+			Lead: "A ratchet wheel to be cut, drawn at true size; where the pivot of its click belongs, and whether the teeth draw the click in.",
+			Examples: []Example{
+				{`24 --diameter '32 mm' --click '18 mm'`, "the wheel, and the pivot on the tangent"},
+				{`24 --diameter '32 mm' --click '18 mm' --distance '23.5 ± 0.1 mm' --undercut 5°`, "a click as it was found: is it drawn in?"},
+			},
+			Begin: begin(form.Ratchet, ratchet.Solve, present.Ratchet),
+		},
+		{
+			Name: "strike-work", Title: "Rack, snail, count wheel", Apart: true,
+			Lead: "What counts the blows, to be cut: a rack with the snail that belongs to it, from either; or a count wheel with its slots, drawn at true size.",
+			Examples: []Example{
+				{`--radius '42 mm' --tail '45 mm' --pitch '1.30 ± 0.02 mm' --largest '20 mm'`, "a lost snail from the rack that is left"},
+				{`--kind count-wheel --diameter '80 mm' --blows half-hours --pins 10`, "a count wheel that strikes the halves"},
+			},
+			Begin: begin(form.StrikeWork, strikework.Solve, present.StrikeWork),
 		},
 	}
 }

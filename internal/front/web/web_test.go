@@ -299,6 +299,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
 	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", regulatePage, "/desk/home", homePage, "/desk/divide", "/desk/escape-wheel", "/desk/escape-wheel?count=30&diameter=40&spaces=7.5&bore=3", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
+	"/plates", "/desk/ratchet?count=24&diameter=32&click=18", "/desk/strike-work", "/desk/strike-work?radius=42&tail=45&pitch=1.3&largest=20", "/desk/strike-work?kind=count-wheel&diameter=80&blows=half-hours",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
 func TestHeadersOnEveryPage(t *testing.T) {
@@ -419,7 +420,7 @@ var everyChange = []string{"/phones/code", "/phones/answer", "/phones/1/shut-out
 	"/clocks/2/making/1", "/clocks/2/making/undo", "/clocks/2/making/unmake", "/clocks/2/making/1/part", "/clocks/2/making/1/note", "/desk/pendulum/keep",
 	"/clocks/1/trial/gates", "/clocks/1/trial/gates/aim", "/desk/regulate", "/desk/home",
 	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials", "/clocks/1/trial", "/clocks/1/trial/stops",
-	"/clocks/2/labels.pdf", "/labels"}
+	"/clocks/2/labels.pdf", "/labels", "/plates"}
 
 // TestStrangersOnEveryRoute: under a foreign name no page answers, and a form
 // that another site or another port sends changes nothing, token or not.
