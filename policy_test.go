@@ -68,6 +68,7 @@ book/job: book/parts book/picture book/readings
 book/readings:
 book/ledger:
 book/device:
+book/equipment: book/ledger
 book/parts: book/ledger
 book/picture: book/parts
 book/estimate: book/ledger

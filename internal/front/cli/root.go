@@ -82,6 +82,8 @@ func newRoot(env Env) *cobra.Command {
 			trialOfClock(cmd, env, out)
 		case "home":
 			homeOfClock(cmd, env, out)
+		case "divide":
+			platesOfShop(cmd, env)
 		}
 		root.AddCommand(cmd)
 	}

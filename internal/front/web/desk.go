@@ -19,6 +19,8 @@ import (
 // deskRoutes lists the addresses of the desk.
 func (s *Server) deskRoutes(get, post func(string, handler)) {
 	get("/desk", s.desk)
+	get("/plates", s.plates)
+	post("/plates", s.keepPlates)
 	get("/desk/{name}", s.calculation)
 	post("/desk/{name}", s.calculate)
 	get("/desk/{name}/{file}", s.deskFile)
@@ -40,6 +42,7 @@ type calculationView struct {
 	Lent   bool   // its survey filled the form in, and nothing is worked out yet
 	Keep   *keepView
 	Script string // that turns a figure of the answer, "" where none does
+	Plates string // what to say of the plates that the shop keeps; "" where they play no part
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -95,6 +98,12 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 			return err
 		}
 		v.Lent = len(values) > 0
+	}
+	if c.Name == "divide" && !v.Lent {
+		var err error
+		if values, err = s.withPlates(r, &v, values); err != nil {
+			return err
+		}
 	}
 	if len(values) > 0 && !v.Lent {
 		out, err := c.Work(r.Context(), values)
