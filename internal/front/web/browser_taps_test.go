@@ -46,9 +46,8 @@ func TestTapsInABrowser(t *testing.T) {
 	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelector("button[value=save]").click()`))
 	b.shows("Written down.")
 	at, fast, u := lastReading(t, sh)
-	middle := began.Add(2500 * time.Millisecond)
-	if d := at.Sub(middle); d < -time.Second || d > 5*time.Second || math.Abs(fast) > 0.6 || u <= 0 || u > 1 {
-		t.Errorf("%g ± %g at %v, %v from the middle of the taps", fast, u, at, d)
+	if at.Before(began.Add(1500*time.Millisecond)) || at.After(time.Now()) || math.Abs(fast) > 0.6 || u <= 0 || u > 1 {
+		t.Errorf("%g ± %g at %v, which is not while it was tapped from %v on", fast, u, at, began)
 	}
 	b.visit("/clocks/1/trial/tap")
 	b.waits(`document.querySelector("[data-stamped]").textContent.includes("held against")`)
