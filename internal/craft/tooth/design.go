@@ -29,7 +29,7 @@ const (
 	pinPart    = 1.0 / 3 // of the pitch, diameter of a pin
 	thinnest   = 0.05    // of the pitch, the least play of a pin in its space
 	Fewest     = 4       // leaves that are laid out
-	most       = 30      // leaves that are laid out
+	mostLeaves = 30      // leaves that are laid out
 	mostTeeth  = 400     // of a wheel
 	leastTeeth = 6       // of a wheel
 )
@@ -94,7 +94,7 @@ func (d Design) Pair() (Pair, error) {
 
 func (d Design) check() error {
 	switch {
-	case d.Leaves < Fewest, d.Leaves > most, d.Wheel < leastTeeth, d.Wheel > mostTeeth:
+	case d.Leaves < Fewest, d.Leaves > mostLeaves, d.Wheel < leastTeeth, d.Wheel > mostTeeth:
 		return fmt.Errorf("%w: a wheel of %d, a pinion of %d", ErrCount, d.Wheel, d.Leaves)
 	case !(d.Module > 0) || math.IsInf(float64(d.Module), 0):
 		return ErrModule
@@ -128,7 +128,7 @@ type layout struct {
 
 // leaves lays out a wheel and a pinion with leaves.
 func (l layout) leaves() (wheel, pinion Gear, err error) {
-	half, leaf := math.Pi/float64(2*l.Wheel), l.Leaf
+	half, leaf := toothPart*math.Pi/float64(l.Wheel), l.Leaf
 	if leaf == 0 {
 		leaf = LeafPart(l.Leaves)
 	}

@@ -16,58 +16,67 @@ import (
 // the pin that stands on the pitch circle bounds the tooth: action begins a
 // little after the line of centres.
 func (l layout) lantern() (wheel, pinion Gear, err error) {
-	step := 2 * math.Pi / float64(l.Wheel)
-	pin := l.Pin.MM() / 2
-	if pin == 0 {
-		pin = pinPart * math.Pi * l.m / 2
-	}
-	if !(pin > 0 && pin < 0.3*math.Pi*l.m) || pin >= l.r*math.Sin(math.Pi/float64(l.Leaves)) {
-		return wheel, pinion, fmt.Errorf("%w: %.3f mm thick on a pitch of %.3f mm", ErrPins, 2*pin, math.Pi*l.m)
-	}
-	wide := math.Asin(pin / l.R)
-	half := min(step/4, (1-thinnest)*step/2-wide)
-	e := Epicycloid{Base: l.R, Rolling: l.r, Begin: half + wide}
-	top, err := l.besidePins(e, pin)
+	half, pin, e, err := l.pinSpace()
 	if err != nil {
 		return wheel, pinion, err
 	}
+	k, err := l.beside(e, pin)
+	if err != nil {
+		return wheel, pinion, err
+	}
+	curve := Parallel{Of: e.to(k.last), Off: -pin, From: k.first / k.last, To: 1}
+	corner, _ := curve.At(0)
 	stand, from := geom.Polar(l.R, e.Begin), e.Begin-math.Pi/2
-	corner, _ := top[0].At(0)
 	bound := Round{Centre: stand, Radius: pin, Begin: from, Turn: corner.Minus(stand).Angle() - from}
 	edge, _ := bound.At(0)
 	bottom := l.R - pin - clearance*l.m
 	side := geom.Pt{X: math.Sqrt(bottom*bottom - pin*pin), Y: -pin}.Turn(e.Begin)
-	wheel = Gear{Count: l.Wheel, Driver: true, Pitch: unit.Millimetres(l.R), Tip: unit.Millimetres(end(top).X), Root: unit.Millimetres(bottom),
-		Half: half, Flank: append([]geom.Curve{Straight{side, edge}, bound}, top...)}
+	flank := []geom.Curve{Straight{side, edge}, bound, curve}
+	if p, _ := curve.At(1); k.last < k.point {
+		flank = append(flank, land(p))
+	}
+	wheel = Gear{Count: l.Wheel, Driver: true, Pitch: unit.Millimetres(l.R), Tip: unit.Millimetres(end(flank).X), Root: unit.Millimetres(bottom), Half: half, Flank: flank}
 	pinion = Gear{Count: l.Leaves, Pitch: unit.Millimetres(l.r), Tip: unit.Millimetres(l.r + pin), Root: unit.Millimetres(l.r - pin),
 		Half: 2 * math.Asin(pin/(2*l.r)), Lantern: true,
 		Flank: []geom.Curve{Round{Centre: geom.Pt{X: l.r}, Radius: pin, Begin: math.Pi, Turn: -math.Pi}}}
 	return wheel, pinion, nil
 }
 
-// besidePins is the flank of the wheel from where the curve beside the pins
-// leaves the pin that stands on the pitch circle.
-func (l layout) besidePins(e Epicycloid, pin float64) ([]geom.Curve, error) {
-	beside := func(turn float64) geom.Pt { p, _ := Parallel{Of: e.to(turn), Off: -pin, To: 1}.At(1); return p }
-	// Where the curve of the epicycloid is as sharp as the pin.
-	sharp := root(func(a float64) float64 { return e.bent(a) - pin }, 0, e.arch())
-	point := root(func(a float64) float64 { return beside(a).Y }, sharp, e.arch())
+// pinSpace is half the angle of a tooth on the pitch circle, half the
+// thickness of a pin and the curve that its centre describes.
+func (l layout) pinSpace() (half, pin float64, e Epicycloid, err error) {
+	pin = l.Pin.MM() / 2
+	if pin == 0 {
+		pin = pinPart * math.Pi * l.m / 2
+	}
+	if !(pin > 0 && pin < 0.3*math.Pi*l.m) || pin >= l.r*math.Sin(math.Pi/float64(l.Leaves)) {
+		return 0, 0, e, fmt.Errorf("%w: %.3f mm thick on a pitch of %.3f mm", ErrPins, 2*pin, math.Pi*l.m)
+	}
+	step, wide := 2*math.Pi/float64(l.Wheel), math.Asin(pin/l.R)
+	half = min(toothPart*step/2, (1-thinnest)*step/2-wide)
+	return half, pin, Epicycloid{Base: l.R, Rolling: l.r, Begin: half + wide}, nil
+}
+
+// pinTurns are the turns of the wheel at which a pin is met, left, and at
+// which its tooth comes to a point.
+type pinTurns struct{ first, last, point float64 }
+
+// beside finds them on the curve beside the centre of a pin.
+func (l layout) beside(e Epicycloid, pin float64) (pinTurns, error) {
+	at := func(turn float64) geom.Pt { p, _ := Parallel{Of: e.to(turn), Off: -pin, To: 1}.At(1); return p }
+	sharp := root(func(a float64) float64 { return e.bent(a) - pin }, 0, e.arch()) // the epicycloid as sharp as the pin
+	point := root(func(a float64) float64 { return at(a).Y }, sharp, e.arch())
 	stand := e.after(0)
-	first := root(func(a float64) float64 { return beside(a).Minus(stand).Len() - pin }, sharp, point)
+	first := root(func(a float64) float64 { return at(a).Minus(stand).Len() - pin }, sharp, point)
 	if !(first < point) {
-		return nil, fmt.Errorf("%w: nothing is left of the tooth", ErrPins)
+		return pinTurns{}, fmt.Errorf("%w: nothing is left of the tooth", ErrPins)
 	}
-	last := min(point, first+l.lasting())
+	k := pinTurns{first, min(point, first+l.lasting()), point}
 	if h := l.Height * l.m; h > 0 {
-		if h > beside(point).Len()-l.R {
-			return nil, fmt.Errorf("%w: it is pointed at %.3f modules", ErrHeight, (beside(point).Len()-l.R)/l.m)
+		if high := at(point).Len() - l.R; h > high*(1+1e-12) {
+			return k, fmt.Errorf("%w: %.3f modules, and it is pointed at %.3f", ErrHeight, l.Height, high/l.m)
 		}
-		last = root(func(a float64) float64 { return beside(a).Len() - l.R - h }, first, point)
+		k.last = root(func(a float64) float64 { return at(a).Len() - l.R - h }, first, point)
 	}
-	flank := []geom.Curve{Parallel{Of: e.to(last), Off: -pin, From: first / last, To: 1}}
-	if last < point {
-		p := beside(last)
-		flank = append(flank, land(p))
-	}
-	return flank, nil
+	return k, nil
 }
