@@ -13,9 +13,11 @@ import (
 
 var forms = []Form{Exact, Rounded, Arcs, LanternOf}
 
-// sound looks at a gear as at any closed shape.
+// sound looks at a gear as at any closed shape: its flank is of one piece,
+// stays in its half of the pitch and never comes nearer to the centre, so that
+// the whole outline cannot cross itself.
 func sound(g Gear) error {
-	at := geom.Polar(g.Root.MM(), 0)
+	at, out := geom.Polar(g.Root.MM(), 0), 0.0
 	for i, c := range g.Flank {
 		p, _ := c.At(0)
 		if i > 0 && p.Minus(at).Len() > 1e-9 {
@@ -29,6 +31,10 @@ func sound(g Gear) error {
 			if r := p.Len(); math.IsNaN(r) || r < g.Root.MM()-1e-9 || r > g.Tip.MM()+1e-9 {
 				return fmt.Errorf("piece %d leaves the ring of root and tip: %g", i, r)
 			}
+			if p.Len() < out-1e-9 && !g.Lantern {
+				return fmt.Errorf("piece %d goes back to %g from %g", i, p.Len(), out)
+			}
+			out = p.Len()
 			if p.Y < -1e-9 || math.Abs(p.Angle()) > g.Step()/2+1e-9 && !g.Lantern {
 				return fmt.Errorf("piece %d leaves its half of the pitch: %v", i, p)
 			}

@@ -44,6 +44,8 @@ var bibliography = [...]Source{
 	{"beckett", "E. Beckett (Lord Grimthorpe)", "A Rudimentary Treatise on Clocks, Watches and Bells", "8th ed., London 1903", "Project Gutenberg 17576"},
 	{"bs84", "BSI", "BS 84, Parallel screw threads of Whitworth form", "2007", "as quoted by a public specification page"},
 	{"bs93", "BSI", "BS 93, British Association (BA) screw threads", "1951", "as quoted by a public specification page"},
+	{"bs978", "BSI", "BS 978: Part 2, Gears for instruments and clockwork mechanisms: cycloidal type gears", "1952", "from memory; the text was not seen"},
+	{"chedl", "C. Bell and others", "ChEDL chemicals: tables of IEC 60079-20-1:2010 and NFPA 497-2008", "as seen 2026", "data files of the public repository"},
 	{"cci17", "Canadian Conservation Institute", "CCI Notes 1/7, on mercury", "edition not shown in the copy seen", "named in a list; the text was not seen"},
 	{"cci18", "Canadian Conservation Institute", "CCI Notes 1/8, on lead", "edition not shown in the copy seen", "public copy"},
 	{"cci93", "Canadian Conservation Institute", "CCI Notes 9/3, on brass", "edition not shown in the copy seen", "public copy"},

@@ -1,0 +1,142 @@
+package tooth
+
+import (
+	"fmt"
+	"math"
+
+	"seatboard/internal/kit/geom"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
+
+// runOut is what the edge of a blank may run out on its arbor, in modules: an
+// eighth of the clearance of the teeth.
+const runOut = clearance / 8
+
+// sizes are those of the wheel or of the pinion.
+func (b *bench) sizes(wheel bool) Sizes {
+	gear := func(n numbers) Gear {
+		if wheel {
+			return b.pair(n).Wheel
+		}
+		return b.pair(n).Pinion
+	}
+	find := func(f func(g Gear) float64) meas.Result[unit.Length] {
+		return meas.Find[unit.Length](&b.Bench, func(n numbers) float64 {
+			if g := gear(n); g.Count > 0 {
+				return f(g)
+			}
+			return math.NaN() // a doubt as large as the size leaves nothing to lay out
+		})
+	}
+	g := gear(b.N)
+	s := Sizes{
+		Count:    g.Count,
+		Pitch:    find(func(g Gear) float64 { return 2 * float64(g.Pitch) }),
+		Over:     find(func(g Gear) float64 { return 2 * float64(g.Tip) }),
+		Root:     find(func(g Gear) float64 { return 2 * float64(g.Root) }),
+		Addendum: find(func(g Gear) float64 { return float64(g.Tip - g.Pitch) }),
+		Dedendum: find(func(g Gear) float64 { return float64(g.Pitch - g.Root) }),
+		Depth:    find(func(g Gear) float64 { return float64(g.Tip - g.Root) }),
+		Tooth:    find(func(g Gear) float64 { return 2 * g.Half * float64(g.Pitch) }),
+		Space:    find(func(g Gear) float64 { return (g.Step() - 2*g.Half) * float64(g.Pitch) }),
+		RunOut:   meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return runOut * b.module(n) }),
+	}
+	if !g.Lantern {
+		s.SpaceBottom = find(func(g Gear) float64 { return (g.Step() - 2*g.foot()) * float64(g.Root) })
+		s.Cutter = g.cutter()
+	}
+	return s
+}
+
+// foot is half the angle of a tooth on the root circle.
+func (g Gear) foot() float64 {
+	p, _ := g.Flank[0].At(0)
+	return p.Angle()
+}
+
+// cutter is the space between two teeth in ten steps from the bottom to the
+// tips.
+func (g Gear) cutter() Cutter {
+	var c Cutter
+	bottom := geom.Polar(g.Root.MM(), g.Step()/2-g.foot()).X
+	most := geom.Polar(g.Tip.MM(), g.Step()/2).X
+	for i := range 11 {
+		high := (most - bottom) * float64(i) / 10
+		c.Widths = append(c.Widths, Width{unit.Millimetres(high), unit.Millimetres(2 * g.spaceHalf(bottom+high))})
+	}
+	arc, miss := g.oneArc()
+	c.Arc, c.Deviation = unit.Millimetres(arc), unit.Millimetres(miss)
+	return c
+}
+
+// spaceHalf is half the width of the space at x on its middle line, in mm
+// from the centre of the gear.
+func (g Gear) spaceHalf(x float64) float64 {
+	at := func(c geom.Curve, t float64) geom.Pt {
+		p, _ := c.At(t)
+		return geom.Pt{X: p.X, Y: -p.Y}.Turn(g.Step() / 2)
+	}
+	for _, c := range g.Flank {
+		if at(c, 1).X >= x-1e-12 {
+			return at(c, root(func(t float64) float64 { return at(c, t).X - x }, 0, 1)).Y
+		}
+	}
+	return at(g.Flank[len(g.Flank)-1], 1).Y
+}
+
+// oneArc is the radius of the arc that goes on from the straight side without
+// a corner and comes nearest to the flank beyond the pitch circle, and by how
+// much it misses it, in mm; nought where the flank is an arc or has none.
+func (g Gear) oneArc() (radius, miss float64) {
+	e, cycloid := g.Flank[1].(Epicycloid)
+	if !cycloid {
+		return 0, 0
+	}
+	from, _ := e.At(0)
+	in := geom.Polar(1, g.Half).Left().Times(-1)
+	off := func(r float64) float64 {
+		centre, worst := from.Plus(in.Times(r)), 0.0
+		for k := 1; k <= 32; k++ {
+			p, _ := e.At(float64(k) / 32)
+			worst = max(worst, math.Abs(p.Minus(centre).Len()-r))
+		}
+		return worst
+	}
+	last, _ := e.At(1)
+	v := last.Minus(from)
+	through := v.Dot(v) / (2 * in.Dot(v)) // the arc through the end of the curve
+	low, high := through*0.5, through*1.5
+	for range 60 { // the miss falls and rises again
+		a, b := low+(high-low)*0.382, low+(high-low)*0.618
+		if off(a) < off(b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	radius = (low + high) / 2
+	return radius, off(radius)
+}
+
+// stepSizes writes how the sizes follow from the module.
+func (b *bench) stepSizes(a *Answer) {
+	m := unit.Text(a.Module.Value, "mm", 4)
+	b.Step("Circular pitch", "p = π m", "π · "+m, a.CircularPitch.Text("mm", 4), shapeRule)
+	b.Step("Distance of the centres", "a = m (N + n) / 2", fmt.Sprintf("%s · %d / 2", m, b.q.Wheel+b.q.Leaves), a.Distance.Text("mm", 3), shapeRule)
+	high := func(s Sizes) float64 { return float64(s.Addendum.Value / a.Module.Value) }
+	rule := fineRule
+	switch {
+	case b.q.Height.Set:
+		rule = shapeRule
+	case a.Form == Exact, a.Form == LanternOf:
+		rule = cycloidRule
+	}
+	b.Step("Height of the wheel's teeth", "h = as far as the form has it", unit.Number(high(a.Wheel), 3)+" · "+m, a.Wheel.Addendum.Text("mm", 3), rule)
+	b.Step("Blank of the wheel", "D = m (N + 2h)", fmt.Sprintf("%s · (%d + 2 · %s)", m, b.q.Wheel, unit.Number(high(a.Wheel), 3)), a.Wheel.Over.Text("mm", 3), shapeRule)
+	b.Step("Blank of the pinion", "d = m (n + 2h)", fmt.Sprintf("%s · (%d + 2 · %s)", m, b.q.Leaves, unit.Number(high(a.Pinion), 3)), a.Pinion.Over.Text("mm", 3), leafRule)
+	b.Step("Depth of cut, wheel", "tip to bottom", fmt.Sprintf("%s + %s, clearance %s m", a.Wheel.Addendum.Text("mm", 3), a.Wheel.Dedendum.Text("mm", 3), unit.Number(clearance, 1)), a.Wheel.Depth.Text("mm", 3), fineRule)
+	if !a.Pair.Pinion.Lantern {
+		b.Step("Depth of cut, pinion", "tip to bottom", fmt.Sprintf("%s + %s, clearance %s m", a.Pinion.Addendum.Text("mm", 3), a.Pinion.Dedendum.Text("mm", 3), unit.Number(clearance, 1)), a.Pinion.Depth.Text("mm", 3), fineRule)
+	}
+}
