@@ -12,9 +12,10 @@ import (
 //
 // The centre of a pin describes an epicycloid about the wheel, rolled by the
 // whole pitch circle of the pinion; the flank runs beside it by half a pin.
-// Next to the pitch circle the epicycloid is sharper than a pin, so that there
-// the pin that stands on the pitch circle bounds the tooth: action begins a
-// little after the line of centres.
+// Next to the pitch circle the epicycloid is sharper than a pin and the curve
+// beside it would be undercut: up to where it leaves the space of the pin that
+// stands on the pitch circle the side is straight, and action begins a little
+// after the line of centres.
 func (l layout) lantern() (wheel, pinion Gear, err error) {
 	half, pin, e, err := l.pinSpace()
 	if err != nil {
@@ -26,12 +27,9 @@ func (l layout) lantern() (wheel, pinion Gear, err error) {
 	}
 	curve := Parallel{Of: e.to(k.last), Off: -pin, From: k.first / k.last, To: 1}
 	corner, _ := curve.At(0)
-	stand, from := geom.Polar(l.R, e.Begin), e.Begin-math.Pi/2
-	bound := Round{Centre: stand, Radius: pin, Begin: from, Turn: corner.Minus(stand).Angle() - from}
-	edge, _ := bound.At(0)
 	bottom := l.R - pin - clearance*l.m
 	side := geom.Pt{X: math.Sqrt(bottom*bottom - pin*pin), Y: -pin}.Turn(e.Begin)
-	flank := []geom.Curve{Straight{side, edge}, bound, curve}
+	flank := []geom.Curve{Straight{side, corner}, curve}
 	if p, _ := curve.At(1); k.last < k.point {
 		flank = append(flank, land(p))
 	}
@@ -66,8 +64,7 @@ func (l layout) beside(e Epicycloid, pin float64) (pinTurns, error) {
 	at := func(turn float64) geom.Pt { p, _ := Parallel{Of: e.to(turn), Off: -pin, To: 1}.At(1); return p }
 	sharp := root(func(a float64) float64 { return e.bent(a) - pin }, 0, e.arch()) // the epicycloid as sharp as the pin
 	point := root(func(a float64) float64 { return at(a).Y }, sharp, e.arch())
-	stand := e.after(0)
-	first := root(func(a float64) float64 { return at(a).Minus(stand).Len() - pin }, sharp, point)
+	first := root(func(a float64) float64 { return at(a).Turn(-e.Begin).Y + pin }, sharp, point)
 	if !(first < point) {
 		return pinTurns{}, fmt.Errorf("%w: nothing is left of the tooth", ErrPins)
 	}

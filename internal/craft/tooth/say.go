@@ -35,7 +35,7 @@ func (b *bench) sayAction(a *Answer) {
 }
 
 func (b *bench) sayPins(c Action) {
-	b.Say(meas.Note, "pins", fmt.Sprintf("A pin is met %s past the line of centres: nearer to it the curve is sharper than the pin and would be undercut, so the pin itself bounds the tooth there.", unit.Text(c.Begins, "°", 1)), "", cycloidRule, "pin")
+	b.Say(meas.Note, "pins", fmt.Sprintf("A pin is met %s past the line of centres: nearer to it the curve is sharper than the pin and would be undercut, so the side is straight there.", unit.Text(c.Begins, "°", 1)), "", cycloidRule, "pin")
 	if c.Before > 1e-9 {
 		b.Say(meas.Doubt, "pins-late", fmt.Sprintf("A tooth leaves its pin %s before the next one is met.", unit.Text(c.Before, "°", 1)),
 			"Thinner pins or more of them bring the teeth to a later point.", cycloidRule, "pin", "leaves")
