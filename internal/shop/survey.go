@@ -15,6 +15,7 @@ import (
 	"seatboard/internal/craft/regulate/home"
 	"seatboard/internal/craft/regulate/stops"
 	"seatboard/internal/craft/regulate/tap"
+	"seatboard/internal/craft/tooth"
 	"seatboard/internal/craft/strikework"
 	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/craft/tooth/ratchet"
@@ -183,6 +184,7 @@ func Chapters() []present.Chapter {
 		{Title: "Cleaning", Entries: clean.Sources(), Checks: clean.Checks()},
 		{Title: "Estimates", Entries: estimate.Sources(), Checks: estimate.Checks()},
 		{Title: "Why a clock stops", Entries: stops.Sources(), Checks: stops.Checks()},
+		{Title: "Teeth", Entries: tooth.Sources(), Checks: tooth.Checks()},
 		{Title: "Dividing", Entries: divide.Sources(), Checks: divide.Checks()},
 		{Title: "Escape wheels and ratchets", Entries: append(escapewheel.Sources(), ratchet.Sources()...), Checks: escapewheel.Checks()},
 		{Title: "Strike work", Entries: strikework.Sources(), Checks: strikework.Checks()},

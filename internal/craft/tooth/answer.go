@@ -68,7 +68,7 @@ type Sizes struct {
 // pinion has none.
 type Cutter struct {
 	Widths    []Width     `json:"widths,omitempty"` // from the bottom to the tips
-	Arc       unit.Length `json:"arc_radius_m"`     // of the one arc that comes nearest to the curve beyond the pitch circle; 0 where none is
+	Arc       unit.Length `json:"arc_radius_m"`     // of the one arc through its ends that comes nearest to the curve beyond the pitch circle; 0 where none is
 	Deviation unit.Length `json:"arc_deviation_m"`  // by which it misses it
 }
 

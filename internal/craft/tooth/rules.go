@@ -39,7 +39,7 @@ func heightRules(wheel, leaves train.Teeth, form Form) []Rule {
 	out := []Rule{{"as long as it drives", exactHeight(wheel, leaves), cycloidRule}, {"0.95 of the point", shorter * point, fineRule}}
 	for _, g := range goodrichHeights {
 		if g.leaves == leaves && !g.wrong {
-			out = append(out, Rule{"printed for this pinion", g.over / g.part * float64(leaves) / 2, heightRule})
+			out = append(out, Rule{"printed for this pinion in Goodrich", g.over / g.part * float64(leaves) / 2, heightRule})
 		}
 	}
 	return append(out, Rule{"to the point", point, cycloidRule})

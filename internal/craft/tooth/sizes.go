@@ -40,7 +40,7 @@ func (b *bench) sizes(wheel bool) Sizes {
 		Depth:    find(func(g Gear) float64 { return float64(g.Tip - g.Root) }),
 		Tooth:    find(func(g Gear) float64 { return 2 * g.Half * float64(g.Pitch) }),
 		Space:    find(func(g Gear) float64 { return (g.Step() - 2*g.Half) * float64(g.Pitch) }),
-		RunOut:   meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return runOut * b.module(n) }),
+		RunOut:   meas.Exactly(unit.Length(runOut * b.module(b.N))),
 	}
 	if !g.Lantern {
 		s.SpaceBottom = find(func(g Gear) float64 { return (g.Step() - 2*g.foot()) * float64(g.Root) })
@@ -85,38 +85,34 @@ func (g Gear) spaceHalf(x float64) float64 {
 	return at(g.Flank[len(g.Flank)-1], 1).Y
 }
 
-// oneArc is the radius of the arc that goes on from the straight side without
-// a corner and comes nearest to the flank beyond the pitch circle, and by how
-// much it misses it, in mm; nought where the flank is an arc or has none.
+// oneArc is the radius of the arc through both ends of the curve beyond the
+// pitch circle that comes nearest to it, and by how much it misses it, in mm;
+// nought where the flank is an arc there or the gear has none.
 func (g Gear) oneArc() (radius, miss float64) {
 	e, cycloid := g.Flank[1].(Epicycloid)
 	if !cycloid {
 		return 0, 0
 	}
 	from, _ := e.At(0)
-	in := geom.Polar(1, g.Half).Left().Times(-1)
-	off := func(r float64) float64 {
-		centre, worst := from.Plus(in.Times(r)), 0.0
-		for k := 1; k <= 32; k++ {
+	to, _ := e.At(1)
+	off := func(bulge float64) float64 {
+		arc, worst := geom.Seg{To: to, Bulge: bulge}, 0.0
+		for k := 1; k < 32; k++ {
 			p, _ := e.At(float64(k) / 32)
-			worst = max(worst, math.Abs(p.Minus(centre).Len()-r))
+			worst = max(worst, arc.Distance(from, p))
 		}
 		return worst
 	}
-	last, _ := e.At(1)
-	v := last.Minus(from)
-	through := v.Dot(v) / (2 * in.Dot(v)) // the arc through the end of the curve
-	low, high := through*0.5, through*1.5
-	for range 60 { // the miss falls and rises again
-		a, b := low+(high-low)*0.382, low+(high-low)*0.618
-		if off(a) < off(b) {
+	low, high := 0.0, 0.4 // the flank bends to the left
+	for range 60 {        // the miss falls and rises again
+		if a, b := low+(high-low)*0.382, low+(high-low)*0.618; off(a) < off(b) {
 			high = b
 		} else {
 			low = a
 		}
 	}
-	radius = (low + high) / 2
-	return radius, off(radius)
+	_, radius, _, _ = geom.Seg{To: to, Bulge: high}.Arc(from)
+	return radius, off(high)
 }
 
 // stepSizes writes how the sizes follow from the module.

@@ -4,6 +4,7 @@ import (
 	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/identify"
 	"seatboard/internal/craft/mesh"
+	"seatboard/internal/craft/tooth"
 	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/front/form"
 	"seatboard/internal/paper/present"
@@ -29,6 +30,15 @@ func toMake() []Calculation {
 				{`191/23 --pairs 1`, "a pair that comes near"},
 			},
 			Begin: begin(form.Ratio, ratio.Solve, present.Ratio),
+		},
+		{
+			Name: "tooth", Title: "Wheel and pinion to be cut", Apart: true,
+			Lead: "From the counts and any size that survives: module, blanks, depth of cut, the cutter, where the leaves are met, and the drawings to cut by.",
+			Examples: []Example{
+				{`--wheel 60 --leaves 8 --wheel-outside '50.35 ± 0.05' --distance '27.2 ± 0.1'`, "a pair from the wheel that survives and the holes in the plates"},
+				{`--wheel 80 --leaves 8 --form lantern --module 0.6 --part wheel --hole 5 --crossings 4`, "a wheel for a lantern pinion, crossed out"},
+			},
+			Begin: begin(form.Tooth, tooth.Solve, present.Tooth),
 		},
 		{
 			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,

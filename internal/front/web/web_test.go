@@ -298,6 +298,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/1/making", "/clocks/2/making", "/clocks/2/drawings.pdf", "/clocks/2/making/1", "/clocks/2/making/1/part", "/clocks/2/making/1/answer.json", "/clocks/2/making/1/sheet.pdf", "/desk/pendulum?for=2026-012", "/desk/pendulum?for=2026-012&beats=3600",
 	"/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions.pdf", "/stores", "/clocks/4/materials",
 	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", regulatePage, "/desk/home", homePage, "/desk/divide", "/desk/escape-wheel", "/desk/escape-wheel?count=30&diameter=40&spaces=7.5&bore=3", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
+	"/desk/tooth", "/desk/tooth?wheel=60&leaves=8&wheel-outside=50.35&distance=27.2", "/desk/tooth?wheel=80&leaves=8&form=lantern&module=0.6&crossings=4",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
 	"/plates", "/desk/ratchet?count=24&diameter=32&click=18", "/desk/strike-work", "/desk/strike-work?radius=42&tail=45&pitch=1.3&largest=20", "/desk/strike-work?kind=count-wheel&diameter=80&blows=half-hours",
 	"/sources", "/sources/validation", "/keys", "/nothing"}

@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"seatboard/internal/craft/tooth"
+	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -19,7 +20,11 @@ func Tooth(a tooth.Answer) doc.Doc {
 	if b := budget("the module", a.Module.Budget); len(b.Lines) > 1 {
 		open.Margin = append(open.Margin, b)
 	}
-	open.Margin = append(open.Margin, sources(a.Working, a.Findings))
+	var refs []cite.Ref
+	for _, r := range a.Rules {
+		refs = append(refs, r.Ref)
+	}
+	open.Margin = append(open.Margin, sources(a.Working, a.Findings, refs...))
 	open.Body = append(open.Body, toothSizes(a))
 	d.Sections = append(d.Sections, open, doc.Section{Heading: "One tooth in its space", Body: []doc.Block{toothFigure(a)}})
 	cutters := doc.Section{Heading: "The cutter"}
@@ -117,7 +122,7 @@ func toothSizes(a tooth.Answer) doc.Table {
 		count = append(count, strconv.Itoa(int(p.sizes.Count)), "")
 	}
 	t.Rows = append(t.Rows, count)
-	row("Over the tips", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Over })
+	row("Over the tips: the blank", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Over })
 	row("Pitch circle", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Pitch })
 	row("Bottom of the spaces", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Root })
 	row("Pitch circle to tip", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Addendum })
@@ -138,7 +143,7 @@ func cutterTable(p toothPart) doc.Table {
 	}
 	t.Note = fmt.Sprintf("Straight up to %s over the edge, the sides running to the centre of the part.", p.sizes.Dedendum.Text("mm", 3))
 	if c := p.sizes.Cutter; c.Arc > 0 {
-		t.Note += fmt.Sprintf(" Beyond it an arc of %s comes within %s of the curve.", unit.Text(c.Arc, "mm", 3), unit.Text(c.Deviation, "µm", 1))
+		t.Note += fmt.Sprintf(" Beyond it an arc of %s through both ends comes within %s of the curve.", unit.Text(c.Arc, "mm", 3), unit.Text(c.Deviation, "µm", 1))
 	}
 	return t
 }
@@ -159,9 +164,9 @@ func moduleSection(a tooth.Answer) doc.Section {
 	if a.Form == tooth.Arcs || len(a.Rules) == 0 {
 		return s
 	}
-	h := doc.Table{Caption: "How high the teeth of the wheel are", Columns: []doc.Column{{Head: "Rule"}, {Head: "Over the pitch circle", Unit: "modules", Number: true}, {Head: "From"}}}
+	h := doc.Table{Caption: "How high the teeth of the wheel are", Columns: []doc.Column{{Head: "Rule"}, {Head: "Over the pitch circle", Unit: "modules", Number: true}}}
 	for _, r := range a.Rules {
-		h.Rows = append(h.Rows, []string{r.Name, unit.Number(r.Height, 3), r.Ref.String()})
+		h.Rows = append(h.Rows, []string{r.Name, unit.Number(r.Height, 3)})
 	}
 	s.Body = append(s.Body, h)
 	return s

@@ -14,7 +14,17 @@ import (
 // toothFigure draws one tooth of each part between its neighbours, enlarged,
 // with its sizes.
 func toothFigure(a tooth.Answer) doc.Figure {
-	t := toothSizes(a)
+	t := doc.Table{Caption: "What is marked in the figure", Columns: []doc.Column{{Head: "Part"}}}
+	for _, head := range []string{"Tooth", "Space", "Tip to bottom", "Tip to pitch circle", "Pitch circle to bottom"} {
+		t.Columns = append(t.Columns, doc.Column{Head: head, Unit: "mm", Number: true})
+	}
+	for _, p := range toothParts(a) {
+		row := []string{p.name}
+		for _, r := range []unit.Length{p.sizes.Tooth.Value, p.sizes.Space.Value, p.sizes.Depth.Value, p.sizes.Addendum.Value, p.sizes.Dedendum.Value} {
+			row = append(row, unit.Number(r.MM(), 3))
+		}
+		t.Rows = append(t.Rows, row)
+	}
 	return doc.Figure{Name: "tooth", Caption: "One tooth of each with half of its neighbours, enlarged; the chain line is the pitch circle.", Numbers: &t,
 		Wide: toothPicture(a, wideFigure), Narrow: toothPicture(a, narrowFigure)}
 }
