@@ -64,15 +64,17 @@ type Sizes struct {
 	Cutter      Cutter                   `json:"cutter"`
 }
 
-// Cutter is the space between two teeth, for who grinds the cutter. A lantern
-// pinion has none.
+// Cutter is the space between two teeth, for who grinds the cutter: a point
+// where its straight side begins, one in its middle, one on the pitch circle,
+// and on to the tips. A lantern pinion has none.
 type Cutter struct {
 	Widths    []Width     `json:"widths,omitempty"` // from the bottom to the tips
 	Arc       unit.Length `json:"arc_radius_m"`     // of the one arc through its ends that comes nearest to the curve beyond the pitch circle; 0 where none is
 	Deviation unit.Length `json:"arc_deviation_m"`  // by which it misses it
 }
 
-// Width is how wide a cutter is at a height over its edge.
+// Width is how wide a cutter is at a height over the corners of its edge.
+// Where the top of a tooth is round the height may fall again.
 type Width struct {
 	Height unit.Length `json:"height_m"`
 	Wide   unit.Length `json:"wide_m"`

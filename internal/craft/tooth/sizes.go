@@ -55,34 +55,26 @@ func (g Gear) foot() float64 {
 	return p.Angle()
 }
 
-// cutter is the space between two teeth in ten steps from the bottom to the
-// tips.
+// cutter is the space between two teeth by points of its side.
 func (g Gear) cutter() Cutter {
 	var c Cutter
 	bottom := geom.Polar(g.Root.MM(), g.Step()/2-g.foot()).X
-	most := geom.Polar(g.Tip.MM(), g.Step()/2).X
-	for i := range 11 {
-		high := (most - bottom) * float64(i) / 10
-		c.Widths = append(c.Widths, Width{unit.Millimetres(high), unit.Millimetres(2 * g.spaceHalf(bottom+high))})
+	side := func(piece geom.Curve, steps int) {
+		for i := 1; i <= steps; i++ {
+			p, _ := piece.At(float64(i) / float64(steps))
+			p = geom.Pt{X: p.X, Y: -p.Y}.Turn(g.Step() / 2) // of the next tooth, the middle of the space on the x axis
+			c.Widths = append(c.Widths, Width{unit.Millimetres(p.X - bottom), unit.Millimetres(2 * p.Y)})
+		}
+	}
+	c.Widths = append(c.Widths, Width{0, unit.Millimetres(2 * geom.Polar(g.Root.MM(), g.Step()/2-g.foot()).Y)})
+	side(g.Flank[0], 2)
+	side(g.Flank[1], 6)
+	for _, piece := range g.Flank[2:] {
+		side(piece, 4)
 	}
 	arc, miss := g.oneArc()
 	c.Arc, c.Deviation = unit.Millimetres(arc), unit.Millimetres(miss)
 	return c
-}
-
-// spaceHalf is half the width of the space at x on its middle line, in mm
-// from the centre of the gear.
-func (g Gear) spaceHalf(x float64) float64 {
-	at := func(c geom.Curve, t float64) geom.Pt {
-		p, _ := c.At(t)
-		return geom.Pt{X: p.X, Y: -p.Y}.Turn(g.Step() / 2)
-	}
-	for _, c := range g.Flank {
-		if at(c, 1).X >= x-1e-12 {
-			return at(c, root(func(t float64) float64 { return at(c, t).X - x }, 0, 1)).Y
-		}
-	}
-	return at(g.Flank[len(g.Flank)-1], 1).Y
 }
 
 // oneArc is the radius of the arc through both ends of the curve beyond the
@@ -103,8 +95,8 @@ func (g Gear) oneArc() (radius, miss float64) {
 		}
 		return worst
 	}
-	low, high := 0.0, 0.4 // the flank bends to the left
-	for range 60 {        // the miss falls and rises again
+	low, high := -0.4, 0.0 // the flank bends to the right
+	for range 60 {         // the miss falls and rises again
 		if a, b := low+(high-low)*0.382, low+(high-low)*0.618; off(a) < off(b) {
 			high = b
 		} else {

@@ -1,6 +1,7 @@
 package tooth
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -54,8 +55,12 @@ func TestSizesFollowFromTheModule(t *testing.T) {
 	} {
 		check.Printed(t, c.what, c.got.MM(), c.printed)
 	}
-	if len(a.Wheel.Cutter.Widths) != 11 || a.Wheel.Cutter.Widths[10].Wide <= a.Wheel.Cutter.Widths[0].Wide {
-		t.Errorf("%+v", a.Wheel.Cutter)
+	widths := a.Wheel.Cutter.Widths
+	check.Near(t, "cutter at the pitch circle", widths[2].Wide.MM(), 48*math.Sin(math.Pi/120), 1e-9)
+	last := widths[len(widths)-1]
+	check.Near(t, "cutter at the tips", last.Wide.MM(), a.Wheel.Over.Value.MM()*math.Sin(math.Pi/60), 1e-9)
+	if c := a.Wheel.Cutter; c.Arc.MM() < 1 || c.Arc.MM() > 4 || c.Deviation.MM() > 0.012 {
+		t.Errorf("%+v", c)
 	}
 	if _, ok := found(a, "cutting"); !ok || !a.Complete {
 		t.Error("no caution, or not complete")

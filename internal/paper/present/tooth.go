@@ -3,6 +3,7 @@ package present
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"seatboard/internal/craft/tooth"
 	"seatboard/internal/kit/cite"
@@ -27,14 +28,8 @@ func Tooth(a tooth.Answer) doc.Doc {
 	open.Margin = append(open.Margin, sources(a.Working, a.Findings, refs...))
 	open.Body = append(open.Body, toothSizes(a))
 	d.Sections = append(d.Sections, open, doc.Section{Heading: "One tooth in its space", Body: []doc.Block{toothFigure(a)}})
-	cutters := doc.Section{Heading: "The cutter"}
-	for _, p := range toothParts(a) {
-		if len(p.sizes.Cutter.Widths) > 0 {
-			cutters.Body = append(cutters.Body, cutterTable(p))
-		}
-	}
-	if len(cutters.Body) > 0 {
-		d.Sections = append(d.Sections, cutters)
+	if t := cutterTable(a); len(t.Rows) > 0 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "The cutter", Body: []doc.Block{t}})
 	}
 	d.Sections = append(d.Sections, moduleSection(a))
 	if len(a.Action.Ways) > 0 {
@@ -135,15 +130,33 @@ func toothSizes(a tooth.Answer) doc.Table {
 	return t
 }
 
-// cutterTable is the profile of a cutter in steps.
-func cutterTable(p toothPart) doc.Table {
-	t := doc.Table{Caption: p.name + ": width of the cutter", Columns: []doc.Column{{Head: "Over its edge", Unit: "mm", Number: true}, {Head: "Wide", Unit: "mm", Number: true}}}
-	for _, w := range p.sizes.Cutter.Widths {
-		t.Rows = append(t.Rows, []string{unit.Number(w.Height.MM(), 3), unit.Number(w.Wide.MM(), 3)})
+// cutterTable is the profile of each cutter by points of its side.
+func cutterTable(a tooth.Answer) doc.Table {
+	t := doc.Table{Caption: "Width of the cutter, from its edge to the tips"}
+	for _, p := range toothParts(a) {
+		c := p.sizes.Cutter
+		if len(c.Widths) == 0 {
+			continue
+		}
+		at := len(t.Columns)
+		t.Columns = append(t.Columns, doc.Column{Head: p.name + ", over the edge", Unit: "mm", Number: true}, doc.Column{Head: p.name + ", wide", Unit: "mm", Number: true})
+		for i, w := range c.Widths {
+			if i == len(t.Rows) {
+				t.Rows = append(t.Rows, make([]string, at))
+			}
+			t.Rows[i] = append(t.Rows[i], unit.Number(w.Height.MM(), 3), unit.Number(w.Wide.MM(), 3))
+		}
+		t.Note += p.name + ": straight up to " + p.sizes.Dedendum.Text("mm", 3) + ", the sides running to the centre of the part."
+		if c.Arc > 0 {
+			t.Note += fmt.Sprintf(" Beyond, an arc of %s through both ends of the curve comes within %s of it.", unit.Text(c.Arc, "mm", 3), unit.Text(c.Deviation, "µm", 1))
+		}
+		t.Note += " "
 	}
-	t.Note = fmt.Sprintf("Straight up to %s over the edge, the sides running to the centre of the part.", p.sizes.Dedendum.Text("mm", 3))
-	if c := p.sizes.Cutter; c.Arc > 0 {
-		t.Note += fmt.Sprintf(" Beyond it an arc of %s through both ends comes within %s of the curve.", unit.Text(c.Arc, "mm", 3), unit.Text(c.Deviation, "µm", 1))
+	t.Note = strings.TrimSpace(t.Note)
+	for i := range t.Rows {
+		for len(t.Rows[i]) < len(t.Columns) {
+			t.Rows[i] = append(t.Rows[i], "")
+		}
 	}
 	return t
 }

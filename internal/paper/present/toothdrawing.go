@@ -200,22 +200,25 @@ func cutterPicture(t toothPart, k float64) pic.Picture {
 	px, g := 25.4/96/k, t.gear
 	space := g.Space(cutFit)
 	tip, foot := g.Tip.MM(), g.Root.MM()*math.Cos(g.Step()/2-t.foot())
-	wide := t.sizes.Cutter.Widths[len(t.sizes.Cutter.Widths)-1].Wide.MM()
-	stock := 0.25 * (tip - foot)
-	p := pic.Picture{W: wide + 110*px, H: tip - foot + stock + 46*px, Scale: pic.TrueSize, Title: "Cutter for the " + strings.ToLower(t.name)}
+	wide, high := 0.0, 0.0
+	for _, w := range t.sizes.Cutter.Widths {
+		wide, high = max(wide, w.Wide.MM()), max(high, w.Height.MM())
+	}
+	stock := high - (tip*math.Cos(g.Step()/2) - foot) + 0.25*high
+	p := pic.Picture{W: wide + 110*px, H: 1.25*high + 46*px, Scale: pic.TrueSize, Title: "Cutter for the " + strings.ToLower(t.name)}
 	// The middle of the space points down the paper: outwards is up.
-	v := mmView{&p, pic.Pt{X: p.W / 2, Y: 20*px + stock + tip}}
+	v := mmView{&p, pic.Pt{X: p.W / 2, Y: 20*px + 1.25*high + foot}}
 	upright := space.Map(func(q geom.Pt) geom.Pt { return q.Turn(math.Pi / 2) }, false)
 	last := len(upright.Segs) - 1
 	right, left := upright.From, upright.Segs[last-1].To
 	upright.Segs = append(upright.Segs[:last:last], geom.Seg{To: left.Plus(geom.Pt{Y: stock})}, geom.Seg{To: right.Plus(geom.Pt{Y: stock})}, geom.Seg{To: right})
 	v.layer(layerOutline, v.outline(pic.Hatch, upright))
-	v.layer(layerCentre, pic.Line{A: v.pt(geom.Pt{Y: foot - 8*px}), B: v.pt(geom.Pt{Y: tip + stock + 8*px}), Pen: pic.Chain})
+	v.layer(layerCentre, pic.Line{A: v.pt(geom.Pt{Y: foot - 8*px}), B: v.pt(geom.Pt{Y: foot + 1.25*high + 8*px}), Pen: pic.Chain})
 	if k > 1 {
 		half := wide/2 + 20*px
 		pitch := g.Pitch.MM() * math.Cos(g.Step()/2-g.Half)
 		v.layer(layerSizes,
-			pic.Dim{A: v.pt(geom.Pt{Y: foot}), B: v.pt(geom.Pt{Y: g.Tip.MM() * math.Cos(g.Step()/2)}), S: unit.Number(t.sizes.Cutter.Widths[10].Height.MM(), 3), Off: -half},
+			pic.Dim{A: v.pt(geom.Pt{Y: foot}), B: v.pt(geom.Pt{Y: foot + high}), S: unit.Number(high, 3), Off: -half},
 			pic.Dim{A: v.pt(geom.Pt{Y: foot}), B: v.pt(geom.Pt{Y: pitch}), S: unit.Number(pitch-foot, 3), Off: half})
 	}
 	return p

@@ -30,8 +30,8 @@ func toothFigure(a tooth.Answer) doc.Figure {
 }
 
 const (
-	toothHigh  = 330.0 // a view in the figure
-	toothRoom  = 200.0 // wide that the teeth themselves may be in it
+	toothHigh  = 290.0 // a view in the figure
+	toothRoom  = 206.0 // wide that the teeth themselves may be in it
 	toothTall  = 190.0 // and high
 	toothFit   = 0.002 // of a millimetre of the part, for a figure to look at
 	wideEnough = 600.0
@@ -158,6 +158,6 @@ func (v toothView) sizes(beside float64) []pic.Item {
 	off := v.k*beside + 18*v.px
 	return append(items,
 		pic.Dim{A: on(g.Root.MM(), 0), B: on(g.Tip.MM(), 0), S: mm(s.Depth.Value), Off: -off},
-		pic.Dim{A: on(g.Root.MM(), 0), B: on(pitch, 0), S: mm(s.Dedendum.Value), Off: off},
+		pic.Dim{A: on(g.Root.MM(), 0), B: on(pitch, 0), S: mm(s.Dedendum.Value), Off: off + 22*v.px},
 		pic.Dim{A: on(pitch, 0), B: on(g.Tip.MM(), 0), S: mm(s.Addendum.Value), Off: off})
 }
