@@ -52,8 +52,8 @@ func lay(q Query) *bench {
 			u: 0.0254 / float64(r.Value*r.Value) * float64(r.U), of: func(x numbers) float64 { return 0.0254 / x.diametral }})
 	}
 	b.length("circular-pitch", "circular pitch", q.CircularPitch, math.Pi, true, func(x *numbers) *float64 { return &x.circular }, func(x numbers) float64 { return x.circular / math.Pi })
-	b.length("wheel-diameter", "diameter of the wheel over the tips", q.WheelOver, N+2*b.N.wheelTip, false, func(x *numbers) *float64 { return &x.wheelOver }, func(x numbers) float64 { return x.wheelOver / (N + 2*x.wheelTip) })
-	b.length("pinion-diameter", "diameter of the pinion over the tips", q.PinionOver, n+2*b.N.pinionTip, false, func(x *numbers) *float64 { return &x.pinionOver }, func(x numbers) float64 {
+	b.length("wheel-outside", "diameter of the wheel over the tips", q.WheelOutside, N+2*b.N.wheelTip, false, func(x *numbers) *float64 { return &x.wheelOver }, func(x numbers) float64 { return x.wheelOver / (N + 2*x.wheelTip) })
+	b.length("pinion-outside", "diameter of the pinion over the tips", q.PinionOutside, n+2*b.N.pinionTip, false, func(x *numbers) *float64 { return &x.pinionOver }, func(x numbers) float64 {
 		if q.Pin.Set {
 			return (x.pinionOver - x.pin) / n
 		}

@@ -21,8 +21,8 @@ type Query struct {
 	Module         meas.Reading[unit.Length] `json:"module"`          // pitch diameter over count; wins, as the next two do
 	DiametralPitch meas.Reading[unit.Ratio]  `json:"diametral_pitch"` // teeth to an inch of pitch diameter
 	CircularPitch  meas.Reading[unit.Length] `json:"circular_pitch"`  // from tooth to tooth on the pitch circle
-	WheelOver      meas.Reading[unit.Length] `json:"wheel_diameter"`  // over the tips
-	PinionOver     meas.Reading[unit.Length] `json:"pinion_diameter"` // over the tips, or over the pins
+	WheelOutside   meas.Reading[unit.Length] `json:"wheel_outside"`   // over the tips
+	PinionOutside  meas.Reading[unit.Length] `json:"pinion_outside"`  // over the tips, or over the pins
 	WheelPitch     meas.Reading[unit.Length] `json:"wheel_pitch_diameter"`
 	PinionPitch    meas.Reading[unit.Length] `json:"pinion_pitch_diameter"` // of a lantern: through the middles of the pins
 	Distance       meas.Reading[unit.Length] `json:"distance"`              // of the centres
@@ -112,7 +112,7 @@ type named struct {
 func (q Query) lengths() []named {
 	return []named{
 		{"module", "The module", q.Module}, {"circular-pitch", "The circular pitch", q.CircularPitch},
-		{"wheel-diameter", "The diameter of the wheel", q.WheelOver}, {"pinion-diameter", "The diameter of the pinion", q.PinionOver},
+		{"wheel-outside", "The diameter of the wheel", q.WheelOutside}, {"pinion-outside", "The diameter of the pinion", q.PinionOutside},
 		{"wheel-pitch-diameter", "The pitch diameter of the wheel", q.WheelPitch}, {"pinion-pitch-diameter", "The pitch diameter of the pinion", q.PinionPitch},
 		{"distance", "The distance of the centres", q.Distance}, {"pin", "The diameter of a pin", q.Pin},
 		{"hole", "The hole", q.Hole}, {"rim", "The width of the rim", q.Rim}, {"arm", "The width of a crossing", q.Arm}, {"hub", "The diameter in the middle", q.Hub},
@@ -121,7 +121,7 @@ func (q Query) lengths() []named {
 
 // sized tells whether any size is stated.
 func (q Query) sized() bool {
-	return q.Module.Set || q.DiametralPitch.Set || q.CircularPitch.Set || q.WheelOver.Set || q.PinionOver.Set || q.WheelPitch.Set || q.PinionPitch.Set || q.Distance.Set
+	return q.Module.Set || q.DiametralPitch.Set || q.CircularPitch.Set || q.WheelOutside.Set || q.PinionOutside.Set || q.WheelPitch.Set || q.PinionPitch.Set || q.Distance.Set
 }
 
 // design is the pair of a module in mm.

@@ -110,10 +110,10 @@ func (b *bench) stepModule(s sizing, m Measured) {
 		formula, divisor = "m = 25.4 mm / P", ""
 	case "circular-pitch":
 		formula, divisor = "m = p / π", "π"
-	case "wheel-diameter":
+	case "wheel-outside":
 		formula, divisor = "m = D / (N + 2h)", fmt.Sprintf("(%d + 2 · %s)", b.q.Wheel, unit.Number(b.N.wheelTip, 3))
 		ref = cycloidRule
-	case "pinion-diameter":
+	case "pinion-outside":
 		formula, divisor = "m = d / (n + 2h)", fmt.Sprintf("(%d + 2 · %s)", b.q.Leaves, unit.Number(b.N.pinionTip, 3))
 		ref = leafRule
 		if b.q.Pin.Set {

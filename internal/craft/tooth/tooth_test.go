@@ -73,12 +73,12 @@ func TestBackFromTheBlank(t *testing.T) {
 	for _, f := range forms {
 		a := solve(t, Query{Wheel: 72, Leaves: 10, Form: f, Module: reading(t, "0.731")})
 		for name, q := range map[string]Query{
-			"wheel":    {WheelOver: meas.Of(a.Wheel.Over.Value)},
-			"pinion":   {PinionOver: meas.Of(a.Pinion.Over.Value)},
+			"wheel":    {WheelOutside: meas.Of(a.Wheel.Over.Value)},
+			"pinion":   {PinionOutside: meas.Of(a.Pinion.Over.Value)},
 			"pitch":    {CircularPitch: meas.Of(a.CircularPitch.Value)},
 			"imperial": {DiametralPitch: meas.Of(a.DiametralPitch.Value)},
 			"distance": {Distance: meas.Of(a.Distance.Value)},
-			"all":      {WheelOver: meas.Of(a.Wheel.Over.Value), PinionOver: meas.Of(a.Pinion.Over.Value), Distance: meas.Of(a.Distance.Value), WheelPitch: meas.Of(a.Wheel.Pitch.Value), PinionPitch: meas.Of(a.Pinion.Pitch.Value)},
+			"all":      {WheelOutside: meas.Of(a.Wheel.Over.Value), PinionOutside: meas.Of(a.Pinion.Over.Value), Distance: meas.Of(a.Distance.Value), WheelPitch: meas.Of(a.Wheel.Pitch.Value), PinionPitch: meas.Of(a.Pinion.Pitch.Value)},
 		} {
 			q.Wheel, q.Leaves, q.Form = 72, 10, f
 			b := solve(t, q)
@@ -91,7 +91,7 @@ func TestBackFromTheBlank(t *testing.T) {
 }
 
 func TestRulesMakeADoubt(t *testing.T) {
-	a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOver: reading(t, "50.35 ± 0.02")})
+	a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "50.35 ± 0.02")})
 	m := a.Measured[0]
 	if !a.Module.HasU || m.Low >= a.Module.Value || m.High <= a.Module.Value || len(a.Rules) < 4 {
 		t.Errorf("%+v %+v", a.Module, m)
@@ -102,7 +102,7 @@ func TestRulesMakeADoubt(t *testing.T) {
 }
 
 func TestSizesThatClash(t *testing.T) {
-	a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOver: reading(t, "50.35"), Distance: reading(t, "30 ± 0.1")})
+	a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "50.35"), Distance: reading(t, "30 ± 0.1")})
 	f, ok := found(a, "sizes")
 	if !ok || a.Complete || !strings.Contains(f.Text, "50.35") || !strings.Contains(f.Text, "30 ± 0.1") {
 		t.Errorf("%v %+v", ok, f)
@@ -111,8 +111,8 @@ func TestSizesThatClash(t *testing.T) {
 
 func TestInchesAreAsked(t *testing.T) {
 	for _, q := range []Query{
-		{Wheel: 60, Leaves: 8, WheelOver: reading(t, "1.982")},
-		{Wheel: 60, Leaves: 8, WheelOver: reading(t, "1.982"), Distance: reading(t, "27.2")},
+		{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "1.982")},
+		{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "1.982"), Distance: reading(t, "27.2")},
 	} {
 		a := solve(t, q)
 		if f, ok := found(a, "unit"); !ok || a.Complete || !strings.Contains(f.Next, "inches") {
@@ -122,7 +122,7 @@ func TestInchesAreAsked(t *testing.T) {
 			t.Error("it is said twice")
 		}
 	}
-	if a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOver: reading(t, "1.982 in")}); !a.Complete {
+	if a := solve(t, Query{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "1.982 in")}); !a.Complete {
 		t.Errorf("%+v", a.Findings)
 	}
 }
@@ -163,7 +163,7 @@ func FuzzSolve(f *testing.F) {
 		q.Wheel += train.Teeth(wheel)
 		q.Leaves += train.Teeth(leaves)
 		if over != 0 {
-			q.WheelOver = meas.OfU(unit.Millimetres(over), unit.Millimetres(u))
+			q.WheelOutside = meas.OfU(unit.Millimetres(over), unit.Millimetres(u))
 		}
 		if distance != 0 {
 			q.Distance = meas.Of(unit.Millimetres(distance))

@@ -9,12 +9,12 @@ import (
 
 func TestToothForm(t *testing.T) {
 	var q tooth.Query
-	f := Tooth(&q).Fill(map[string][]string{"wheel": {"60"}, "leaves": {"8"}, "form": {"Exact"}, "part": {"wheel"}, "wheel-diameter": {"1.98 in ± 0.002"},
+	f := Tooth(&q).Fill(map[string][]string{"wheel": {"60"}, "leaves": {"8"}, "form": {"Exact"}, "part": {"wheel"}, "wheel-outside": {"1.98 in ± 0.002"},
 		"diametral-pitch": {"32"}, "leaf": {"0.35"}, "crossings": {"5"}, "hole": {"5"}})
 	if len(f) > 0 {
 		t.Fatal(f)
 	}
-	if q.Wheel != 60 || q.Leaves != 8 || q.Form != tooth.Exact || q.Part != tooth.TheWheel || math.Abs(q.WheelOver.U.MM()-0.0508) > 1e-9 || q.Crossings != 5 {
+	if q.Wheel != 60 || q.Leaves != 8 || q.Form != tooth.Exact || q.Part != tooth.TheWheel || math.Abs(q.WheelOutside.U.MM()-0.0508) > 1e-9 || q.Crossings != 5 {
 		t.Errorf("%+v", q)
 	}
 	f = Tooth(&q).Fill(map[string][]string{"wheel": {"sixty"}, "form": {"involute"}, "module": {"0.8 kg"}, "crossings": {"1"}})
@@ -31,8 +31,8 @@ func TestToothCheckNamesFields(t *testing.T) {
 	for _, f := range Tooth(&q).Fields() {
 		known[f.Name] = true
 	}
-	if f := Tooth(&q).Fill(map[string][]string{"wheel": {"9000"}, "leaves": {"3"}, "module": {"-1"}, "diametral-pitch": {"1"}, "circular-pitch": {"0"}, "wheel-diameter": {"0"},
-		"pinion-diameter": {"-1"}, "distance": {"-1"}, "wheel-pitch-diameter": {"0"}, "pinion-pitch-diameter": {"9 km"}, "height": {"9"}, "leaf": {"0.9"}, "pin": {"1"}, "hole": {"-1"}, "rim": {"0"}, "arm": {"0"}, "hub": {"0"}}); len(f) > 1 {
+	if f := Tooth(&q).Fill(map[string][]string{"wheel": {"9000"}, "leaves": {"3"}, "module": {"-1"}, "diametral-pitch": {"1"}, "circular-pitch": {"0"}, "wheel-outside": {"0"},
+		"pinion-outside": {"-1"}, "distance": {"-1"}, "wheel-pitch-diameter": {"0"}, "pinion-pitch-diameter": {"9 km"}, "height": {"9"}, "leaf": {"0.9"}, "pin": {"1"}, "hole": {"-1"}, "rim": {"0"}, "arm": {"0"}, "hub": {"0"}}); len(f) > 1 {
 		t.Fatal(f)
 	}
 	faults := q.Check()
