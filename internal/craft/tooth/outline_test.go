@@ -19,20 +19,6 @@ func near(path geom.Path, p geom.Pt) float64 {
 	return best
 }
 
-// area is what a closed path goes round, positive counter-clockwise: the
-// polygon of its ends and the segment of a circle on each chord.
-func area(path geom.Path) float64 {
-	at, twice := path.From, 0.0
-	for _, s := range path.Segs {
-		twice += at.Cross(s.To)
-		if _, r, _, turn := s.Arc(at); s.Bulge != 0 {
-			twice += r * r * (turn - math.Sin(turn))
-		}
-		at = s.To
-	}
-	return twice / 2
-}
-
 func TestOutlineHoldsToTheFlank(t *testing.T) {
 	const within = 0.001
 	for _, f := range forms {
@@ -50,28 +36,9 @@ func TestOutlineHoldsToTheFlank(t *testing.T) {
 
 func outlines(t *testing.T, f Form, g Gear, within float64) {
 	t.Helper()
-	paths := g.Outline(within)
+	drawn(t, g)
 	if g.Lantern {
-		if len(paths) != int(g.Count) {
-			t.Errorf("%d pins, %d circles", g.Count, len(paths))
-		}
 		return
-	}
-	whole := paths[0]
-	if end := whole.Segs[len(whole.Segs)-1].To; len(paths) != 1 || !whole.Closed || end != whole.From {
-		t.Errorf("%s %d: not closed: %v to %v", f, g.Count, whole.From, end)
-	}
-	tips := 0
-	for _, s := range whole.Segs {
-		if math.Abs(s.To.Len()-g.Tip.MM()) < 1e-9 && math.Abs(math.Remainder(s.To.Angle(), g.Step())) < 1e-9 {
-			tips++
-		}
-	}
-	if tips != int(g.Count) {
-		t.Errorf("%s %d: %d teeth", f, g.Count, tips)
-	}
-	if a, low, high := area(whole), math.Pi*g.Root.MM()*g.Root.MM(), math.Pi*g.Tip.MM()*g.Tip.MM(); a <= low || a >= high {
-		t.Errorf("%s %d: area %g outside %g to %g", f, g.Count, a, low, high)
 	}
 	tooth, space := g.Tooth(within), g.Space(within)
 	for _, c := range g.Flank {
@@ -86,6 +53,35 @@ func outlines(t *testing.T, f Form, g Gear, within float64) {
 				t.Fatalf("%s %d: the space is %g mm from the flank", f, g.Count, d)
 			}
 		}
+	}
+}
+
+// drawn looks at the whole outline: closed, with so many teeth, and its area
+// between those of the circles of root and tip.
+func drawn(t *testing.T, g Gear) {
+	t.Helper()
+	paths := g.Outline(0.001)
+	if g.Lantern {
+		if len(paths) != int(g.Count) {
+			t.Errorf("%d pins, %d circles", g.Count, len(paths))
+		}
+		return
+	}
+	whole := paths[0]
+	if end := whole.Segs[len(whole.Segs)-1].To; len(paths) != 1 || !whole.Closed || end != whole.From {
+		t.Errorf("%d: not closed: %v to %v", g.Count, whole.From, end)
+	}
+	tips := 0
+	for _, s := range whole.Segs {
+		if math.Abs(s.To.Len()-g.Tip.MM()) < 1e-9 && math.Abs(math.Remainder(s.To.Angle(), g.Step())) < 1e-9 {
+			tips++
+		}
+	}
+	if tips != int(g.Count) {
+		t.Errorf("%d: %d teeth", g.Count, tips)
+	}
+	if a, low, high := whole.Area(), math.Pi*g.Root.MM()*g.Root.MM(), math.Pi*g.Tip.MM()*g.Tip.MM(); a <= low || a >= high {
+		t.Errorf("%d: area %g outside %g to %g", g.Count, a, low, high)
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 var (
 	cycloidRule = cite.Ref{Source: "beckett", Place: "pp. 276–277", Grade: cite.Exact, Note: "epicycloid of a circle of half the pinion's pitch radius"}
 	willisRule  = cite.Ref{Source: "beckett", Place: "p. 278, table of Willis"}
+	pinRule     = cite.Ref{Source: "goodrich", Place: "ch. XIV, lantern pinions", Note: "epicycloid of the whole pitch circle, and its parallel by plane geometry"}
 	heightRule  = cite.Ref{Source: "goodrich", Place: "ch. XIV, heights of teeth"}
 	leafRule    = cite.Ref{Source: "goodrich", Place: "ch. XIV, leaves and spaces"}
 	fineRule    = cite.Ref{Source: "bs978", Grade: cite.Memory}
@@ -65,7 +66,7 @@ func lanternHeights(wheel, leaves train.Teeth) []Rule {
 		p, _ := Parallel{Of: e.to(turn), Off: -pin, To: 1}.At(1)
 		return p.Len() - l.R
 	}
-	return []Rule{{"as long as it drives", high(k.last), cycloidRule}, {"to the point", high(k.point), cycloidRule}}
+	return []Rule{{"as long as it drives", high(k.last), pinRule}, {"to the point", high(k.point), pinRule}}
 }
 
 // pinionHeights bounds how high the leaves of a pinion are over the pitch

@@ -12,10 +12,15 @@ import (
 func (b *bench) sayAction(a *Answer) {
 	c := a.Action
 	if !c.Known {
-		b.Say(meas.Note, "action", "Arcs are not cycloids: where they meet the leaves is not told by a rule.", "", usage, "form")
+		b.Say(meas.Note, "action", "Arcs are not cycloids: where they meet the leaves is not told by a rule.", "Turn the pair against each other under Depthing.", usage, "form")
 		return
 	}
-	b.Step("Driven past the line of centres", "φ = turn of the wheel · N/n", fmt.Sprintf("%d/%d", b.q.Wheel, b.q.Leaves), unit.Text(c.After, "°", 2), cycloidRule)
+	rule := cycloidRule
+	if a.Form == LanternOf {
+		rule = pinRule
+	}
+	turn := unit.Angle(float64(c.After) * float64(b.q.Leaves) / float64(b.q.Wheel))
+	b.Step("Driven past the line of centres", "φ = turn of the wheel · N/n", fmt.Sprintf("%s · %d/%d", unit.Text(turn, "°", 3), b.q.Wheel, b.q.Leaves), unit.Text(c.After, "°", 2), rule)
 	b.Step("From leaf to leaf", "360° / n", fmt.Sprintf("360° / %d", b.q.Leaves), unit.Text(c.Needed, "°", 2), shapeRule)
 	if a.Form == LanternOf {
 		b.sayPins(c)
@@ -35,10 +40,10 @@ func (b *bench) sayAction(a *Answer) {
 }
 
 func (b *bench) sayPins(c Action) {
-	b.Say(meas.Note, "pins", fmt.Sprintf("A pin is met %s past the line of centres: nearer to it the curve is sharper than the pin and would be undercut, so the side is straight there.", unit.Text(c.Begins, "°", 1)), "", cycloidRule, "pin")
+	b.Say(meas.Note, "pins", fmt.Sprintf("A pin is met %s past the line of centres: nearer to it the curve is sharper than the pin and would be undercut, so the side is straight there.", unit.Text(c.Begins, "°", 1)), "", pinRule, "pin")
 	if c.Before > 1e-9 {
 		b.Say(meas.Doubt, "pins-late", fmt.Sprintf("A tooth leaves its pin %s before the next one is met.", unit.Text(c.Before, "°", 1)),
-			"Thinner pins or more of them bring the teeth to a later point.", cycloidRule, "pin", "leaves")
+			"Thinner pins or more of them bring the teeth to a later point.", pinRule, "pin", "leaves")
 	}
 }
 

@@ -117,8 +117,10 @@ func (b *bench) stepSizes(a *Answer) {
 	switch {
 	case b.q.Height.Set:
 		rule = shapeRule
-	case a.Form == Exact, a.Form == LanternOf:
+	case a.Form == Exact:
 		rule = cycloidRule
+	case a.Form == LanternOf:
+		rule = pinRule
 	}
 	b.Step("Height of the wheel's teeth", "h = as far as the form has it", unit.Number(high(a.Wheel), 3)+" · "+m, a.Wheel.Addendum.Text("mm", 3), rule)
 	b.Step("Blank of the wheel", "D = m (N + 2h)", fmt.Sprintf("%s · (%d + 2 · %s)", m, b.q.Wheel, unit.Number(high(a.Wheel), 3)), a.Wheel.Over.Text("mm", 3), shapeRule)

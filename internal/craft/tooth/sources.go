@@ -10,7 +10,7 @@ import (
 func Sources() []cite.Entry {
 	out := []cite.Entry{
 		{Name: "curve of a wheel's tooth for radial leaves", Value: "epicycloid of half the pinion's pitch radius", Ref: cycloidRule},
-		{Name: "curve of a wheel's tooth for pins", Value: "parallel to the epicycloid of the whole pitch circle", Ref: cycloidRule},
+		{Name: "curve of a wheel's tooth for pins", Value: "parallel to the epicycloid of the whole pitch circle", Ref: pinRule},
 		{Name: "least leaves without action before the line of centres", Value: "15 pairs", Ref: willisRule},
 		{Name: "leaf to space on the pitch circle", Value: "1 : 2 to 9 leaves, 2 : 3 for 12", Ref: leafRule},
 		{Name: "top of a leaf", Value: "rounded by half its width", Ref: leafRule},

@@ -182,6 +182,7 @@ func FuzzSolve(f *testing.F) {
 			if err := sound(g); err != nil {
 				t.Errorf("%+v: %v", q, err)
 			}
+			drawn(t, g)
 		}
 	})
 }

@@ -198,6 +198,9 @@ func cutterDrawing(a tooth.Answer, t toothPart) doc.Drawing {
 // cutterPicture has the cutting edge at the bottom and its stock above.
 func cutterPicture(t toothPart, k float64) pic.Picture {
 	px, g := 25.4/96/k, t.gear
+	if k == 1 {
+		px = 0.04 // nothing is written beside it
+	}
 	space := g.Space(cutFit)
 	tip, foot := g.Tip.MM(), g.Root.MM()*math.Cos(g.Step()/2-t.foot())
 	wide, high := 0.0, 0.0
