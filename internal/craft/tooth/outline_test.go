@@ -71,14 +71,13 @@ func drawn(t *testing.T, g Gear) {
 	if end := whole.Segs[len(whole.Segs)-1].To; len(paths) != 1 || !whole.Closed || end != whole.From {
 		t.Errorf("%d: not closed: %v to %v", g.Count, whole.From, end)
 	}
-	tips := 0
-	for _, s := range whole.Segs {
-		if math.Abs(s.To.Len()-g.Tip.MM()) < 1e-9 && math.Abs(math.Remainder(s.To.Angle(), g.Step())) < 1e-9 {
-			tips++
+	per := len(whole.Segs) / int(g.Count)
+	for i, s := range whole.Segs {
+		// Turned by one step it is the same, and goes round once in all.
+		next := whole.Segs[(i+per)%len(whole.Segs)]
+		if per*int(g.Count) != len(whole.Segs) || s.To.Turn(g.Step()).Minus(next.To).Len() > 1e-9 || s.Bulge != next.Bulge {
+			t.Fatalf("%d: %d pieces, %v does not come back as %v", g.Count, len(whole.Segs), s, next)
 		}
-	}
-	if tips != int(g.Count) {
-		t.Errorf("%d: %d teeth", g.Count, tips)
 	}
 	if a, low, high := whole.Area(), math.Pi*g.Root.MM()*g.Root.MM(), math.Pi*g.Tip.MM()*g.Tip.MM(); a <= low || a >= high {
 		t.Errorf("%d: area %g outside %g to %g", g.Count, a, low, high)

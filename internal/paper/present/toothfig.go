@@ -88,18 +88,16 @@ func (t toothPart) around() (path []geom.Path, corner geom.Pt) {
 // the next but one, the tooth between in the direction of an angle, closed by
 // an arc of the radius rim.
 func archOf(g tooth.Gear, direction, rim float64) geom.Path {
-	one := g.Tooth(toothFit)
-	step, half := g.Step(), len(one.Segs)/2
-	bottom := math.Tan((step + 2*one.From.Angle()) / 4)
-	turn := func(s geom.Seg, by float64) geom.Seg { return geom.Seg{To: s.To.Turn(by), Bulge: s.Bulge} }
+	step, one, side := g.Step(), g.Tooth(toothFit), g.Side(toothFit)
 	out := geom.Path{From: geom.Polar(g.Tip.MM(), direction-step), Closed: true}
-	for i, segs := range [][]geom.Seg{one.Segs[half:], one.Segs, one.Segs[:half]} {
+	low := side.Map(func(p geom.Pt) geom.Pt { return geom.Pt{X: p.X, Y: -p.Y} }, true)
+	for i, segs := range [][]geom.Seg{side.Reverse().Segs, one.Segs, low.Segs} {
 		by := direction + float64(i-1)*step
 		if i > 0 {
-			out.Segs = append(out.Segs, geom.Seg{To: one.From.Turn(by), Bulge: bottom})
+			out.Segs = append(out.Segs, geom.Seg{To: one.From.Turn(by), Bulge: g.Bottom()})
 		}
 		for _, s := range segs {
-			out.Segs = append(out.Segs, turn(s, by))
+			out.Segs = append(out.Segs, geom.Seg{To: s.To.Turn(by), Bulge: s.Bulge})
 		}
 	}
 	return geom.Path{From: out.From, Closed: true, Segs: append(out.Segs,
