@@ -16,13 +16,6 @@ import (
 // cutFit is how far, in mm, a drawing deviates from the flanks.
 const cutFit = 0.001
 
-// Layers of a drawing.
-const (
-	layerOutline = "outline"
-	layerCentre  = "centres"
-	layerSizes   = "dimensions"
-)
-
 // toothDrawings are the parts to be made and the cutters for them.
 func toothDrawings(a tooth.Answer) []doc.Drawing {
 	var out []doc.Drawing
@@ -36,25 +29,20 @@ func toothDrawings(a tooth.Answer) []doc.Drawing {
 }
 
 func partDrawing(a tooth.Answer, p toothPart) doc.Drawing {
-	k := enlargement(p.gear)
+	k := p.closeUp()
 	d := doc.Drawing{Name: strings.ToLower(p.name), Title: fmt.Sprintf("%s, %d %s", p.name, p.gear.Count, p.teeth), Data: partData(a, p), Notes: toothNotes(a)}
 	d.Views = []doc.View{{Name: "True size", Scale: 1, Picture: wholePart(a, p)}}
-	d.Views = append(d.Views, doc.View{Name: "Teeth, " + ratio(k), Scale: k, Picture: someTeeth(p, k)})
+	d.Views = append(d.Views, doc.View{Name: "Teeth, " + times(k), Scale: k, Picture: someTeeth(p, k)})
 	return d
 }
 
-// ratio writes a scale: "20 : 1".
-func ratio(k float64) string { return unit.Number(k, 0) + " : 1" }
+// times writes a scale: "20 : 1".
+func times(k float64) string { return unit.Number(k, 0) + " : 1" }
 
-// enlargement is the scale at which a tooth is seen well on paper.
-func enlargement(g tooth.Gear) float64 {
-	depth := (g.Tip - g.Root).MM()
-	for _, k := range []float64{100, 50, 20, 10, 5} {
-		if depth*k <= 40 {
-			return k
-		}
-	}
-	return 2
+// closeUp is the scale at which a tooth is seen well on paper.
+func (t toothPart) closeUp() float64 {
+	_, corner := t.around()
+	return enlargement(max(2*corner.X, t.gear.Tip.MM()-corner.Y))
 }
 
 // partData is the block of sizes beside the views.
@@ -130,12 +118,12 @@ func wholePart(a tooth.Answer, t toothPart) pic.Picture {
 	if t.gear.Driver {
 		paths = append(paths, bodyPaths(a.Body)...)
 	}
-	v.layer(layerOutline, v.outline(pic.Empty, paths...))
+	v.layer(outlineLayer, v.outline(pic.Empty, paths...))
 	c, reach := v.at, r+4
-	v.layer(layerCentre, pic.Circle{C: c, R: t.gear.Pitch.MM(), Pen: pic.Chain},
+	v.layer(centreLayer, pic.Circle{C: c, R: t.gear.Pitch.MM(), Pen: pic.Chain},
 		pic.Line{A: pic.Pt{X: c.X - reach, Y: c.Y}, B: pic.Pt{X: c.X + reach, Y: c.Y}, Pen: pic.Chain},
 		pic.Line{A: pic.Pt{X: c.X, Y: c.Y - reach}, B: pic.Pt{X: c.X, Y: c.Y + reach}, Pen: pic.Chain})
-	v.layer(layerSizes, pic.Dim{A: v.pt(geom.Pt{X: -r}), B: v.pt(geom.Pt{X: r}), S: "⌀ " + unit.Number(2*r, 3), Off: -(r + 8)})
+	v.layer(dimLayer, pic.Dim{A: v.pt(geom.Pt{X: -r}), B: v.pt(geom.Pt{X: r}), S: "⌀ " + unit.Number(2*r, 3), Off: -(r + 8)})
 	return p
 }
 
@@ -168,19 +156,19 @@ func someTeeth(t toothPart, k float64) pic.Picture {
 	p := pic.Picture{W: 2 * (corner.X + side), H: tall + head + 10*px, Scale: pic.TrueSize, Title: t.name + ": one tooth in its space"}
 	at := pic.Pt{X: p.W / 2, Y: head}
 	v := mmView{&p, pic.Pt{X: at.X, Y: at.Y + t.gear.Tip.MM()}}
-	v.layer(layerOutline, v.outline(pic.Hatch, paths...))
+	v.layer(outlineLayer, v.outline(pic.Hatch, paths...))
 	view := toothView{part: t, at: at, k: 1, px: px}
-	v.layer(layerCentre, view.circle(t.gear.Pitch.MM(), 1.12*t.gear.Step(), pic.Chain))
-	v.layer(layerSizes, view.sizes(corner.X)...)
+	v.layer(centreLayer, view.circle(t.gear.Pitch.MM(), 1.12*t.gear.Step(), pic.Chain))
+	v.layer(dimLayer, view.sizes(corner.X)...)
 	return p
 }
 
 // cutterDrawing is the space between two teeth as a cutter has to be ground.
 func cutterDrawing(a tooth.Answer, t toothPart) doc.Drawing {
-	k := enlargement(t.gear)
+	k := t.closeUp()
 	name := strings.ToLower(t.name)
 	d := doc.Drawing{Name: name + "-cutter", Title: fmt.Sprintf("Cutter for a %s of %d", name, t.gear.Count), Notes: toothNotes(a),
-		Views: []doc.View{{Name: "True size", Scale: 1, Picture: cutterPicture(t, 1)}, {Name: "Profile, " + ratio(k), Scale: k, Picture: cutterPicture(t, k)}}}
+		Views: []doc.View{{Name: "True size", Scale: 1, Picture: cutterPicture(t, 1)}, {Name: "Profile, " + times(k), Scale: k, Picture: cutterPicture(t, k)}}}
 	add := func(name, value string) { d.Data = append(d.Data, doc.Datum{Name: name, Value: value}) }
 	add("Module", a.Module.Text("mm", 4))
 	add("Depth of cut", t.sizes.Depth.Text("mm", 3))
@@ -215,12 +203,12 @@ func cutterPicture(t toothPart, k float64) pic.Picture {
 	last := len(upright.Segs) - 1
 	right, left := upright.From, upright.Segs[last-1].To
 	upright.Segs = append(upright.Segs[:last:last], geom.Seg{To: left.Plus(geom.Pt{Y: stock})}, geom.Seg{To: right.Plus(geom.Pt{Y: stock})}, geom.Seg{To: right})
-	v.layer(layerOutline, v.outline(pic.Hatch, upright))
-	v.layer(layerCentre, pic.Line{A: v.pt(geom.Pt{Y: foot - 8*px}), B: v.pt(geom.Pt{Y: foot + 1.25*high + 8*px}), Pen: pic.Chain})
+	v.layer(outlineLayer, v.outline(pic.Hatch, upright))
+	v.layer(centreLayer, pic.Line{A: v.pt(geom.Pt{Y: foot - 8*px}), B: v.pt(geom.Pt{Y: foot + 1.25*high + 8*px}), Pen: pic.Chain})
 	if k > 1 {
 		half := wide/2 + 20*px
 		pitch := g.Pitch.MM() * math.Cos(g.Step()/2-g.Half)
-		v.layer(layerSizes,
+		v.layer(dimLayer,
 			pic.Dim{A: v.pt(geom.Pt{Y: foot}), B: v.pt(geom.Pt{Y: foot + high}), S: unit.Number(high, 3), Off: -half},
 			pic.Dim{A: v.pt(geom.Pt{Y: foot}), B: v.pt(geom.Pt{Y: pitch}), S: unit.Number(pitch-foot, 3), Off: half})
 	}
