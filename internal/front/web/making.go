@@ -24,6 +24,7 @@ func (s *Server) makingRoutes(get, post func(string, handler)) {
 	get("/clocks/{id}/making/{n}", s.sheet)
 	post("/clocks/{id}/making/{n}", s.changeSheet)
 	get("/clocks/{id}/making/{n}/{file}", s.sheetFile)
+	get("/clocks/{id}/making/{n}/drawing/{file}", s.sheetDrawing)
 	get("/clocks/{id}/making/{n}/part", s.newPartForm)
 	post("/clocks/{id}/making/{n}/part", s.makePart)
 	post("/clocks/{id}/making/{n}/note", s.noteOnPart)
@@ -190,7 +191,7 @@ func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Stand
 		return
 	}
 	choice := r.URL.Query().Get(enlarge)
-	v.Answer = html.Render(c.Choose(o, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, chosen("", choice)), Choose: func(to string) string { return v.Href + "?" + chosen("", to) }})
+	v.Answer = html.Render(c.Choose(o, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, chosen("", choice)), Drawings: drawingLinks(v.Href, ""), Choose: func(to string) string { return v.Href + "?" + chosen("", to) }})
 	if changes := making.Differing(x.Answer, now.Answer); len(changes) > 0 {
 		most := min(len(changes), mostChanges)
 		v.Then = &thenView{Program: x.Program, Changes: changes[:most], More: len(changes) - most}

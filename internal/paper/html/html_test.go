@@ -42,7 +42,7 @@ func sample(words string) doc.Doc {
 
 func TestRender(t *testing.T) {
 	links := func(f string) []Link { return []Link{{"SVG", "/x/" + f + ".svg?a=1&b=2"}} }
-	check.Golden(t, "sample.html", string(Render(sample("The weight falls"), Options{ID: "s", Links: links, Drawings: links})))
+	check.Golden(t, "sample.html", string(Render(sample("The weight falls"), Options{ID: "s", Links: links, Drawings: func(d string) []Link { return append(links(d), Link{"PDF", "/x/" + d + ".pdf?b=2&a=1"}) }})))
 }
 
 // TestAnyWordsStayWords sends hostile words through every block.
