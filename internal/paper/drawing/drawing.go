@@ -48,6 +48,7 @@ const (
 	blockH   = 18   // of the title block
 	bandH    = 14   // of the band above it, with the bar across
 	apart    = 6    // between what stands on a sheet
+	bleed    = 2.5  // by which words of a view may leave it
 	overlap  = 10   // of two tiles
 	caption  = 6    // room above a view for its name
 	small    = 2.5  // size of type: labels, notes
@@ -132,7 +133,9 @@ func (l *layer) view(v doc.View) {
 	draw := func(x, y float64) []pic.Item {
 		words := pic.Text{P: pic.Pt{X: x, Y: y + normal}, S: v.Name, Style: pic.Plain, Size: normal}
 		at := pic.Pt{X: x, Y: y + caption}
-		return []pic.Item{words, pic.Window{Min: at, W: w, H: h, Items: pic.Place(v.Picture.Items, at, v.Scale)}}
+		edge := pic.Window{Min: pic.Pt{X: at.X - bleed, Y: at.Y - bleed}, W: w + 2*bleed, H: h + 2*bleed}
+		edge.Items = pic.Place(v.Picture.Items, at, v.Scale)
+		return []pic.Item{words, edge}
 	}
 	wide := max(w, l.ruler.Width(v.Name, normal, false))
 	if l.place(wide, h+caption, draw) {

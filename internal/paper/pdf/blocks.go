@@ -112,12 +112,9 @@ func (w *writer) block(b doc.Block, size float64) {
 	}
 }
 
-// drawing sets a drawing's numbers; its sheets have the views, at true size.
+// drawing says where a drawing is; its sheets have the views and numbers.
 func (w *writer) drawing(d doc.Drawing) {
-	if len(d.Data) > 0 {
-		w.table(d.Table())
-	}
-	w.list(append(d.Notes[:len(d.Notes):len(d.Notes)], "Drawn at true size, on the sheets that follow: "+d.Title+"."), noteSize)
+	w.list([]string{"Drawn at true size, on the sheets that follow: " + d.Title + "."}, noteSize)
 }
 
 func (w *writer) list(items []string, size float64) {

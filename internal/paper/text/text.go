@@ -131,14 +131,8 @@ func (w *writer) block(b doc.Block, margin bool) {
 	}
 }
 
-// drawing says that there is one, and its numbers.
+// drawing says that there is one; its sheets have the numbers.
 func (w *writer) drawing(d doc.Drawing) {
-	if len(d.Data) > 0 {
-		w.table(d.Table())
-	}
-	for _, n := range d.Notes {
-		w.hanging("- ", n, "")
-	}
 	w.space()
 	w.para("Drawn at true size: "+d.Title+" (drawing "+d.Name+").", "")
 }
