@@ -41,7 +41,7 @@ kit/doc: kit/cite kit/pic
 kit/check: kit/cite
 craft/train:
 craft/train/ratio: craft/train
-craft/pendulum:
+craft/pendulum: craft/identify
 craft/identify:
 craft/drive:
 craft/tooth: craft/train

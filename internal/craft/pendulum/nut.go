@@ -2,13 +2,10 @@ package pendulum
 
 import (
 	"cmp"
-	_ "embed" // the table of threads
-	"encoding/csv"
 	"math"
 	"slices"
-	"strings"
-	"sync"
 
+	"seatboard/internal/craft/identify"
 	"seatboard/internal/kit/unit"
 )
 
@@ -22,29 +19,20 @@ type Thread struct {
 	Source string     `json:"source"`
 }
 
-//go:embed data/threads.csv
-var threadsCSV string
-
-// threads is the table, read once.
-var threads = sync.OnceValue(readThreads)
+// ofNuts are the series that the nut of a pendulum may be of.
+func ofNuts() []string {
+	return []string{"BA", "BSW", "BSF", "Brass 26", "ISO metric", "Unified coarse"}
+}
 
 // Threads lists the pitches of BA, Whitworth (coarse and fine), brass 26,
 // ISO metric coarse and Unified coarse threads, as their standards print
 // them. Most nuts on old clocks are older than all of these.
-func Threads() []Thread { return slices.Clone(threads()) }
-
-func readThreads() []Thread {
-	rows, err := csv.NewReader(strings.NewReader(threadsCSV)).ReadAll()
-	if err != nil {
-		panic(err) // the program's own file
-	}
+func Threads() []Thread {
 	var out []Thread
-	for _, r := range rows[1:] {
-		p, err := unit.Parse[unit.Pitch](r[2], r[3])
-		if err != nil {
-			panic(err)
+	for _, t := range identify.Threads() {
+		if slices.Contains(ofNuts(), t.Series) {
+			out = append(out, Thread{t.Series, t.Size, t.Pitch, unit.In(t.Pitch, "tpi"), !t.Inch, t.Ref.String()})
 		}
-		out = append(out, Thread{r[0], r[1], p, unit.In(p, "tpi"), r[3] == "mm", r[4]})
 	}
 	return out
 }
@@ -61,7 +49,7 @@ func threadsLike(p, u float64) []Thread {
 	near := math.Max(likeInDoubts*u, likePitch*p)
 	far := func(t Thread) float64 { return math.Abs(float64(t.Pitch) - p) }
 	var alike, found []Thread
-	for _, t := range threads() {
+	for _, t := range Threads() {
 		if far(t) <= near {
 			alike = append(alike, t)
 		}

@@ -38,8 +38,8 @@ func TestChecks(t *testing.T) {
 }
 
 func TestThreads(t *testing.T) {
-	if n := len(Threads()); n != 153 {
-		t.Errorf("%d threads were read, want 153", n)
+	if n := len(Threads()); n != 152 {
+		t.Errorf("%d threads were read, want 152", n)
 	}
 	near := threadsLike(0.635e-3, 0)
 	if len(near) == 0 || near[0].TPI < 39.9 || near[0].TPI > 40.1 {
