@@ -156,7 +156,7 @@ func (s *Server) makePart(w http.ResponseWriter, r *http.Request) error {
 	for _, f := range unread {
 		ask.Unread = append(ask.Unread, meas.Fault{Field: "deed." + f.Field, Text: f.Text})
 	}
-	if ask.Drawings, err = s.drawn(d, e.drawings); err != nil {
+	if ask.Drawings, err = s.drawn(d, m.Clock.Number, e.drawings); err != nil {
 		return err
 	}
 	made, err := s.Shop.MakePart(r.Context(), s.by(r), m.Clock.ID, x.N, ask)

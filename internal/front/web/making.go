@@ -306,7 +306,7 @@ func (s *Server) sheetFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.sendFile(w, r, d, file, shop.Foot(m.Clock))
+	return s.sendFile(w, r, ofThisClock(d, m.Clock.Number), file, shop.Foot(m.Clock))
 }
 
 // docOfSheet works a sheet out as a document.

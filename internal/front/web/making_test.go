@@ -2,6 +2,7 @@ package web
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -82,4 +83,47 @@ func TestPartMadeOnThePage(t *testing.T) {
 	if strings.Contains(v.page, "new wheel cut") {
 		t.Error("the line of a part that was taken back stands")
 	}
+}
+
+var keptHref = regexp.MustCompile(`href="(/clocks/\d+/making/\d+/kept/[0-9a-f]{64})">([^<]*)<`)
+
+// The drawings that a part was made by stay as they were when its sheet is
+// worked out anew, and come from the page of the part.
+func TestDrawingsOfAPartStay(t *testing.T) {
+	v := openShop(t, false)
+	clock := v.addOne("2026-030", "Longcase clock")
+	values := []string{"count", "30", "diameter", "40 mm", "spaces", "7.5", "drop", "1°", "lift", "2°"}
+	v.get("/desk/escape-wheel?for=2026-030").post("/desk/escape-wheel/keep", append(values, "keep-title", "Escape wheel", "keep-clock", "2026-030")...)
+	v.want(200, "Kept in the clock’s file", "/drawing/")
+	sheet := v.at
+	first := regexp.MustCompile(`/drawing/([a-z-]+)\.dxf`).FindStringSubmatch(v.page)
+	if first == nil {
+		t.Fatal("the sheet offers no drawing")
+	}
+	dxf := v.get(sheet + "/drawing/" + first[1] + ".dxf").page
+	v.get(clock+"/drawings.pdf").want(200, "%PDF-")
+	v.get(sheet+"/part").want(200, `name="drawing" value="`+first[1]+`"`)
+	v.again(sheet+"/part", "part-name", "escape wheel", "part-count", "1", "drawing", first[1], "found", "lost", "done", "cut", "who", "tester", "when", "2026-11-24")
+	v.want(200, "Made by")
+	part := v.at
+	kept := keptHref.FindAllStringSubmatch(v.page, -1)
+	if len(kept) != 3 {
+		t.Fatalf("%d files are kept with the part, want PDF, DXF and SVG", len(kept))
+	}
+	v.get(sheet).again(sheet, append(slices.Clone(values), "title", "Escape wheel", "diameter", "44 mm")...).want(200, "Saved.")
+	if v.get(sheet+"/drawing/"+first[1]+".dxf").page == dxf {
+		t.Error("the drawing of another wheel is the same")
+	}
+	v.get(part)
+	for _, k := range kept {
+		v.get(k[1])
+		v.want(200)
+		if strings.HasSuffix(k[2], ".dxf") && v.page != dxf {
+			t.Error("the drawing that the part was made by has changed")
+		}
+		if !strings.Contains(v.head.Get("Content-Disposition"), k[2]) || v.head.Get("Content-Type") == "" {
+			t.Errorf("%s: %v", k[2], v.head)
+		}
+	}
+	v.get(sheet + "/kept/" + strings.Repeat("0", 64)).want(404)
 }
