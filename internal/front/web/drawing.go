@@ -38,7 +38,7 @@ func (s *Server) deskDrawing(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.sendDrawing(w, r, out.Doc, r.PathValue("file"), "")
+	return s.sendDrawing(w, r, out.Doc, r.PathValue("file"))
 }
 
 // sheetDrawing sends a drawing of a sheet that was kept for a clock.
@@ -51,20 +51,16 @@ func (s *Server) sheetDrawing(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.sendDrawing(w, r, d, r.PathValue("file"), m.Clock.Number)
+	return s.sendDrawing(w, r, ofThisClock(d, m.Clock.Number), r.PathValue("file"))
 }
 
 // sendDrawing sends a drawing of a document by its file name, as PDF for the
-// printer that the address tells of; of is the number of the clock that it is
-// for, "" for none.
-func (s *Server) sendDrawing(w http.ResponseWriter, r *http.Request, d doc.Doc, file, of string) error {
+// printer that the address tells of.
+func (s *Server) sendDrawing(w http.ResponseWriter, r *http.Request, d doc.Doc, file string) error {
 	name, kind, _ := strings.Cut(file, ".")
 	for _, one := range d.Drawings() {
 		if one.Name != name || len(one.Views) == 0 {
 			continue
-		}
-		if of != "" {
-			one.Of = of
 		}
 		switch kind {
 		case "pdf":

@@ -19,7 +19,7 @@ func TestDrawingFiles(t *testing.T) {
 	s := &Server{Config: Config{Shop: openEmpty(t)}}
 	for file, want := range map[string]string{"wheel.svg": "image/svg+xml", "wheel.pdf": "application/pdf", "wheel.dxf": "image/vnd.dxf"} {
 		w := httptest.NewRecorder()
-		if err := s.sendDrawing(w, httptest.NewRequest("GET", "/x?paper=letter&bar-across=99.5", nil), d, file, "2026-001"); err != nil {
+		if err := s.sendDrawing(w, httptest.NewRequest("GET", "/x?paper=letter&bar-across=99.5", nil), d, file); err != nil {
 			t.Errorf("%s: %v", file, err)
 		}
 		if h := w.Header(); h.Get("Content-Type") != want || !strings.Contains(h.Get("Content-Disposition"), file) || w.Body.Len() == 0 {
@@ -27,12 +27,12 @@ func TestDrawingFiles(t *testing.T) {
 		}
 	}
 	for _, file := range []string{"pinion.svg", "wheel.png", "wheel"} {
-		if err := s.sendDrawing(httptest.NewRecorder(), httptest.NewRequest("GET", "/x", nil), d, file, ""); !errors.Is(err, errNoPage) {
+		if err := s.sendDrawing(httptest.NewRecorder(), httptest.NewRequest("GET", "/x", nil), d, file); !errors.Is(err, errNoPage) {
 			t.Errorf("%s: %v", file, err)
 		}
 	}
 	var problem *shop.Problem
-	if err := s.sendDrawing(httptest.NewRecorder(), httptest.NewRequest("GET", "/x?bar-down=12&paper=A0", nil), d, "wheel.pdf", ""); !errors.As(err, &problem) || len(problem.Fields) != 2 {
+	if err := s.sendDrawing(httptest.NewRecorder(), httptest.NewRequest("GET", "/x?bar-down=12&paper=A0", nil), d, "wheel.pdf"); !errors.As(err, &problem) || len(problem.Fields) != 2 {
 		t.Errorf("%v", err)
 	}
 }

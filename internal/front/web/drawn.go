@@ -51,19 +51,6 @@ func ofThisClock(d doc.Doc, clock string) doc.Doc {
 	return d
 }
 
-// sheetDrawing sends a drawing of a sheet as it is worked out now.
-func (s *Server) sheetDrawing(w http.ResponseWriter, r *http.Request) error {
-	m, x, err := s.oneSheet(r)
-	if err != nil {
-		return err
-	}
-	d, err := docOfSheet(r, x)
-	if err != nil {
-		return err
-	}
-	return s.sendDrawing(w, r, ofThisClock(d, m.Clock.Number), r.PathValue("file"))
-}
-
 // drawingsPDF sends all drawings of a clock with a list of them in front.
 func (s *Server) drawingsPDF(w http.ResponseWriter, r *http.Request) error {
 	m, err := s.makingIn(r)
