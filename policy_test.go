@@ -45,6 +45,7 @@ craft/pendulum: craft/identify
 craft/identify:
 craft/drive:
 craft/tooth: craft/train
+craft/train/missing: craft/train
 craft/divide:
 craft/mesh: craft/tooth craft/train
 craft/tooth/saw:

@@ -20,6 +20,7 @@ import (
 	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/craft/tooth/ratchet"
 	"seatboard/internal/craft/train"
+	"seatboard/internal/craft/train/missing"
 	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -178,6 +179,7 @@ func Chapters() []present.Chapter {
 		{Title: "Wheel trains", Entries: train.Sources(), Checks: train.Checks()},
 		{Title: "Ratios", Entries: ratio.Sources(), Checks: ratio.Checks()},
 		{Title: "Screws, wire, drills and pins", Entries: identify.Sources(), Checks: identify.Checks()},
+		{Title: "Missing wheels", Entries: missing.Sources(), Checks: missing.Checks()},
 		{Title: "Pendulum", Entries: pendulum.Sources(), Checks: pendulum.Checks()},
 		{Title: "Depthing", Entries: mesh.Sources(), Checks: mesh.Checks()},
 		{Title: "Drive", Entries: drive.Sources(), Checks: drive.Checks()},

@@ -85,6 +85,9 @@ func MustChain(s string) Chain {
 	return c
 }
 
+// ChainOf is a chain of these arbors, as if it had been typed.
+func ChainOf(arbors []Arbor) Chain { return Chain{arbors: append([]Arbor(nil), arbors...)} }
+
 // Empty tells that nothing was entered.
 func (c Chain) Empty() bool { return c.entered == "" && len(c.arbors) == 0 }
 

@@ -12,6 +12,9 @@ import (
 // lantern pinion.
 type Teeth int
 
+// String is the number in figures.
+func (n Teeth) String() string { return strconv.Itoa(int(n)) }
+
 // The counts that are taken. Outside the usual ones a finding asks for a
 // second count; beyond MostTeeth the text is refused.
 const (

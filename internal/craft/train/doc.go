@@ -61,8 +61,8 @@
 // the order of the hours are not. Sun-and-planet work, differential trains
 // and wheels with fractional motion are not. Modules come from diameters over
 // the tips, for which printed practice varies so much that only gross misfits
-// are named; lantern pinions are left out there. Counts that fit a gap are
-// not searched: one example is given.
+// are named; lantern pinions are left out there. Of the counts that fit a
+// gap one example is given; package missing finds them all.
 //
 // # JSON
 //

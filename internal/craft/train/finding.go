@@ -94,15 +94,13 @@ func (s *solver) modules(t *Turned) {
 		m := &t.Meshes[i]
 		a, b := t.Arbors[i], t.Arbors[i+1]
 		if a.Wheel.Known() {
-			m.ModuleWheel = tipModule(a.WheelDiameter, a.Wheel.Teeth, wheelTip.V)
+			m.ModuleWheel = a.WheelModule(a.Wheel.Teeth)
 		}
-		if b.Pinion.Known() && !b.Pinion.Lantern {
-			m.ModulePinion = tipModule(b.PinionDiameter, b.Pinion.Teeth, pinionTip.V)
+		if b.Pinion.Known() {
+			m.ModulePinion = b.PinionModule(b.Pinion.Teeth)
 		}
-		if a.Wheel.Known() && b.Pinion.Known() && a.Depth.Set {
-			mid := 2 * a.Depth.Value.MM() / float64(a.Wheel.Teeth+b.Pinion.Teeth)
-			off := mid*depthSlack.V + 2*2*a.Depth.U.MM()/float64(a.Wheel.Teeth+b.Pinion.Teeth)
-			m.ModuleDepth = &Bracket{mid - off, mid + off}
+		if a.Wheel.Known() && b.Pinion.Known() {
+			m.ModuleDepth = a.DepthModule(a.Wheel.Teeth, b.Pinion.Teeth)
 		}
 		s.sayModules(t.Name, i, *m)
 	}

@@ -9,6 +9,16 @@ import (
 	"seatboard/internal/kit/meas"
 )
 
+// Lacks tells whether a count of a train or of the motion work is missing.
+func (a Answer) Lacks() bool {
+	for _, f := range a.Findings {
+		if f.Code == "missing" || (f.Code == "motion-work" && a.Motion != nil && !a.Motion.Product.Known()) {
+			return true
+		}
+	}
+	return false
+}
+
 // missing says which counts are not known and what they must make.
 func (s *solver) missing(c *turning) {
 	var lost, thought []string

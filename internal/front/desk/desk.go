@@ -24,6 +24,9 @@ type Calculation struct {
 	// by its place there: "pendulum/latitude", "train/going".
 	Lend  map[string]string
 	Begin func() Sitting
+	// Onward lists what an answer leads to on the desk; nil where it leads
+	// nowhere.
+	Onward func(answer any) []Onward
 	// Chosen shows an answer with a choice of one of its figures; nil where
 	// there is none.
 	Chosen func(answer any, choice string) doc.Doc
@@ -44,6 +47,13 @@ type Sitting struct {
 	// Solve answers the query as the form filled it. Its error may be
 	// meas.Faults, whose fields are the form's.
 	Solve func(context.Context) (Outcome, error)
+}
+
+// Onward is another calculation with values filled in.
+type Onward struct {
+	Words  string // "Cut the wheel of 56 teeth with its pinion of 7"
+	Name   string // of the calculation
+	Values map[string][]string
 }
 
 // Outcome is an answer with the document made of it.

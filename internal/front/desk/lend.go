@@ -22,7 +22,7 @@ func (c Calculation) Lent(typed map[string]map[string][]string) map[string][]str
 }
 
 // surveyed is the value of a field of a survey. A train is one text, whether
-// it was typed so or arbor by arbor.
+// it was typed so or arbor by arbor, and so are its sizes.
 func surveyed(typed map[string]map[string][]string, part, name string) []string {
 	if part != "train" || len(typed[part]) == 0 {
 		return typed[part][name]
@@ -32,8 +32,11 @@ func surveyed(typed map[string]map[string][]string, part, name string) []string 
 		return typed[part][name]
 	}
 	for _, t := range q.Trains {
-		if t.Name == name && t.Text() != "" {
+		switch {
+		case t.Name == name && t.Text() != "":
 			return []string{t.Text()}
+		case t.Name+"-sizes" == name && t.SizesText() != "":
+			return []string{t.SizesText()}
 		}
 	}
 	return typed[part][name]

@@ -41,6 +41,17 @@ func toMake() []Calculation {
 			Begin: begin(form.Tooth, tooth.Solve, present.Tooth),
 		},
 		{
+			Name: "missing", Title: "Missing wheels", Arg: "COUNTS", Apart: true,
+			Lead: "From what survives: every set of counts that a lost wheel or pinion may have had, the likeliest first and why, with what each does to the clock.",
+			Examples: []Example{
+				{`'96/8 60/8 ?/? 30' --hour-arbor 2 --pendulum '994 ± 3 mm'`, "a lost third wheel and the pinion that it drove"},
+				{`'?/8 60/8 56/7 30' --hour-arbor 2 --going-barrel-turns 16 --going-runs '8 d'`, "a lost great wheel of an eight-day clock"},
+			},
+			Lend:   missingFrom(),
+			Onward: cutMissing,
+			Begin:  sitMissing,
+		},
+		{
 			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,
 			Lead: "From the plates and heads of the shop: how far to move at each tooth, what is off where a count does not fit, and which counts they reach.",
 			Examples: []Example{

@@ -41,8 +41,9 @@ type calculationView struct {
 	For    string // number of the clock that it is worked out for, "" for none
 	Lent   bool   // its survey filled the form in, and nothing is worked out yet
 	Keep   *keepView
-	Script string // that turns a figure of the answer, "" where none does
-	Plates string // what to say of the plates that the shop keeps; "" where they play no part
+	Script string       // that turns a figure of the answer, "" where none does
+	Plates string       // what to say of the plates that the shop keeps; "" where they play no part
+	Onward []onwardView // what the answer leads to
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -119,6 +120,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 				v.Script = s.assets.url("depthing.js")
 			}
 			v.PDF = at + "/" + wholeSheet + "?" + query
+			v.Onward = onwardOf(c, out.Answer, v.For)
 			v.Keep = keepOf(c, at, v.For, values, given, unkept)
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Drawings: drawingLinks(at, query), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}

@@ -7,6 +7,7 @@ import (
 
 	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
+	"seatboard/internal/craft/train"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/paper/html"
@@ -117,6 +118,7 @@ type partView struct {
 	Answer  template.HTML
 	Version int
 	Differ  []job.Change // from what someone else saved meanwhile
+	Seek    string       // address that looks for what is missing, "" where nothing is
 }
 
 func (s *Server) partOf(f shop.File, sv desk.Survey, name, choice string, values map[string][]string) (partView, error) {
@@ -127,6 +129,9 @@ func (s *Server) partOf(f shop.File, sv desk.Survey, name, choice string, values
 		v := partView{head: headOf(f.Clock, "survey"), Part: p, Others: sv.Parts, Version: f.Survey[name].Version}
 		v.Form = viewOf(p.Form(), values, p.Faults)
 		if p.Outcome != nil {
+			if a, ok := p.Outcome.Answer.(train.Answer); ok && a.Lacks() {
+				v.Seek = "/desk/missing?" + encode(forClock, f.Clock.Number)
+			}
 			at := v.Path + "/survey/" + name
 			v.Answer = html.Render(p.Choose(*p.Outcome, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(at, chosen("", choice)), Choose: func(x string) string { return at + "?" + chosen("", x) }})
 		}

@@ -301,6 +301,7 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/desk/tooth", "/desk/tooth?wheel=60&leaves=8&wheel-outside=50.35&distance=27.2", "/desk/tooth?wheel=80&leaves=8&form=lantern&module=0.6&crossings=4",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
 	"/plates", "/desk/ratchet?count=24&diameter=32&click=18", "/desk/strike-work", "/desk/strike-work?radius=42&tail=45&pitch=1.3&largest=20", "/desk/strike-work?kind=count-wheel&diameter=80&blows=half-hours",
+	"/desk/missing", "/desk/missing?going=96%2F8+60%2F8+%3F%2F%3F+30&hour-arbor=2&pendulum=994",
 	"/sources", "/sources/validation", "/keys", "/nothing"}
 
 func TestHeadersOnEveryPage(t *testing.T) {
@@ -421,6 +422,7 @@ var everyChange = []string{"/phones/code", "/phones/answer", "/phones/1/shut-out
 	"/clocks/2/making/1", "/clocks/2/making/undo", "/clocks/2/making/unmake", "/clocks/2/making/1/part", "/clocks/2/making/1/note", "/desk/pendulum/keep",
 	"/clocks/1/trial/gates", "/clocks/1/trial/gates/aim", "/desk/regulate", "/desk/home",
 	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials", "/clocks/1/trial", "/clocks/1/trial/stops",
+	"/desk/missing",
 	"/clocks/2/labels.pdf", "/labels", "/plates"}
 
 // TestStrangersOnEveryRoute: under a foreign name no page answers, and a form
