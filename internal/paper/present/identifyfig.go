@@ -183,6 +183,16 @@ func nameBeside(p *pic.Picture, f frame, at pic.Pt, words string, style pic.Lett
 			return
 		}
 	}
+	if style != pic.Mark {
+		return
+	}
+	for _, dy := range [...]float64{30, 46, 62, -46, -62} { // one that is likely is named in any case, with a leader
+		q := pic.Pt{X: math.Min(math.Max(at.X-w/2, f.left+2), f.right-w), Y: at.Y + dy}
+		if q.Y > f.top+12 && q.Y < f.foot-2 && taken.take(rectangle{q.X, q.Y - 12, q.X + w, q.Y + 3}, 1) {
+			p.Add(pic.Line{A: pic.Pt{X: at.X, Y: at.Y + math.Copysign(5, dy)}, B: pic.Pt{X: at.X, Y: q.Y - 5 - math.Copysign(8, dy)}, Pen: pic.Hair}, pic.Text{P: q, S: words, Style: style})
+			return
+		}
+	}
 }
 
 func threadGrid(p *pic.Picture, f frame) {
