@@ -99,28 +99,34 @@ func (s *Shop) addMaking(ctx context.Context, by string, clock int64, e making.E
 		if err != nil {
 			return err
 		}
-		l, b, damaged, err := readMaking(tx, c)
-		if err != nil {
-			return err
-		}
-		if len(damaged) > 0 {
-			return damagedLog("making", damaged)
-		}
-		if may != nil {
-			if err := may(b); err != nil {
-				return err
-			}
-		}
-		e.When, e.Who = job.Instant(s.now()), by
-		done, faults := b.Add(e)
-		if len(faults) > 0 {
-			return badInput(faults)
-		}
-		e = done
-		_, err = store.Append(tx, l, e)
+		e, err = s.addMakingIn(tx, by, c, e, may)
 		return err
 	})
 	return e, explain(err)
+}
+
+// addMakingIn does it inside a change of the store; may is nil where nothing
+// else is asked.
+func (s *Shop) addMakingIn(tx *store.Tx, by string, c job.Clock, e making.Event, may func(making.Book) error) (making.Event, error) {
+	l, b, damaged, err := readMaking(tx, c)
+	if err != nil {
+		return e, err
+	}
+	if len(damaged) > 0 {
+		return e, damagedLog("making", damaged)
+	}
+	if may != nil {
+		if err := may(b); err != nil {
+			return e, err
+		}
+	}
+	e.When, e.Who = job.Instant(s.now()), by
+	done, faults := b.Add(e)
+	if len(faults) > 0 {
+		return e, badInput(faults)
+	}
+	_, err = store.Append(tx, l, done)
+	return done, err
 }
 
 // KeptDrawing opens a drawing that was kept when a part was made. It stays
@@ -131,4 +137,25 @@ func (s *Shop) KeptDrawing(sum string) (io.ReadSeekCloser, error) {
 		return nil, &Problem{Code: NotFound, Message: "This drawing is not here.", Hint: fmt.Sprintf("It stayed in the shop that made the part, as the file %s. Its sheet can be worked out anew.", sum), cause: err}
 	}
 	return f, err
+}
+
+// TakeIntoSurvey keeps a part of a clock's survey and, where it is not nil,
+// the sheet that it was taken from: both or neither.
+func (s *Shop) TakeIntoSurvey(ctx context.Context, by string, clock int64, key string, p job.Part, is *making.Sheet) error {
+	if faults := p.Check(key); len(faults) > 0 {
+		return badInput(faults)
+	}
+	err := s.store.Update(ctx, by, func(tx *store.Tx) error {
+		if _, err := tx.SavePart(clock, key, p); err != nil || is == nil {
+			return err
+		}
+		is.Program = program()
+		c, err := tx.Clock(clock)
+		if err != nil {
+			return err
+		}
+		_, err = s.addMakingIn(tx, by, c, making.Event{Kind: making.Kept, Is: is}, nil)
+		return err
+	})
+	return explain(err)
 }

@@ -27,6 +27,9 @@ type Calculation struct {
 	// Onward lists what an answer leads to on the desk; nil where it leads
 	// nowhere.
 	Onward func(answer any) []Onward
+	// Takes lists what of an answer may go back into a clock's survey; nil where
+	// nothing may.
+	Takes func(answer any) []Taking
 	// Chosen shows an answer with a choice of one of its figures; nil where
 	// there is none.
 	Chosen func(answer any, choice string) doc.Doc

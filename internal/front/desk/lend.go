@@ -17,8 +17,22 @@ func (c Calculation) Lent(typed map[string]map[string][]string) map[string][]str
 		if v := surveyed(typed, part, name); len(v) > 0 {
 			out[field] = v
 		}
+		if part == "train" {
+			lendSizes(out, typed[part], name, field)
+		}
 	}
 	return out
+}
+
+// lendSizes fills in what a table says of the arbors of a train beside their
+// counts.
+func lendSizes(out, typed map[string][]string, name, field string) {
+	for cell, v := range typed {
+		rest, ok := strings.CutPrefix(cell, name+"-arbors.")
+		if _, column, _ := strings.Cut(rest, "."); ok && column != "wheel" && column != "pinion" {
+			out[field+"-arbors."+rest] = v
+		}
+	}
 }
 
 // surveyed is the value of a field of a survey. A train is one text, whether

@@ -49,6 +49,7 @@ func toMake() []Calculation {
 			},
 			Lend:   missingFrom(),
 			Onward: cutMissing,
+			Takes:  takeMissing,
 			Begin:  sitMissing,
 		},
 		{

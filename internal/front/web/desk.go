@@ -44,6 +44,7 @@ type calculationView struct {
 	Script string       // that turns a figure of the answer, "" where none does
 	Plates string       // what to say of the plates that the shop keeps; "" where they play no part
 	Onward []onwardView // what the answer leads to
+	Take   *takeView    // what of it may go into the clock's survey
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -120,7 +121,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 				v.Script = s.assets.url("depthing.js")
 			}
 			v.PDF = at + "/" + wholeSheet + "?" + query
-			v.Onward = onwardOf(c, out.Answer, v.For)
+			v.Onward, v.Take = onwardOf(c, out.Answer, v.For), takeOf(c, out.Answer, v.For, values, false)
 			v.Keep = keepOf(c, at, v.For, values, given, unkept)
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Drawings: drawingLinks(at, query), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}

@@ -31,6 +31,7 @@ func (s *Server) makingRoutes(get, post func(string, handler)) {
 	post("/clocks/{id}/making/unmake", s.unmakePart)
 	get("/clocks/{id}/making/{n}/kept/{sum}", s.keptDrawing)
 	post("/desk/{name}/keep", s.keepSheet)
+	post("/desk/{name}/take", s.takeIntoSurvey)
 }
 
 // makingView is what was worked out for a clock.
@@ -107,7 +108,9 @@ type workedView struct {
 	Differ  []job.Change
 	History []sheetEntry
 	Wrong   *shop.Problem
-	Made    []madeView  // parts made by it
+	Made    []madeView // parts made by it
+	Onward  []onwardView
+	Take    *takeView
 	OnPart  recordField // the part that what was found is noted on
 }
 
@@ -192,6 +195,7 @@ func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Stand
 	}
 	choice := r.URL.Query().Get(enlarge)
 	v.Answer = html.Render(c.Choose(o, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, chosen("", choice)), Drawings: drawingLinks(v.Href, ""), Choose: func(to string) string { return v.Href + "?" + chosen("", to) }})
+	v.Onward, v.Take = onwardOf(c, o.Answer, v.Clock.Number), takeOf(c, o.Answer, v.Clock.Number, now.Values, true)
 	if changes := making.Differing(x.Answer, now.Answer); len(changes) > 0 {
 		most := min(len(changes), mostChanges)
 		v.Then = &thenView{Program: x.Program, Changes: changes[:most], More: len(changes) - most}

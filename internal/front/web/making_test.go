@@ -1,6 +1,7 @@
 package web
 
 import (
+	"html"
 	"regexp"
 	"slices"
 	"strings"
@@ -126,4 +127,55 @@ func TestDrawingsOfAPartStay(t *testing.T) {
 		}
 	}
 	v.get(sheet + "/kept/" + strings.Repeat("0", 64)).want(404)
+}
+
+// The whole way of a lost wheel: the survey lacks it, the search finds its
+// count, which goes into the survey as inferred, its teeth are worked out, and
+// the part is written down with its drawings.
+func TestTheWayOfALostWheel(t *testing.T) {
+	v := openShop(t, false)
+	clock := v.addOne("2026-031", "Longcase clock")
+	train := clock + "/survey/train"
+	v.get(train).post(train, "going", "96/8 60/8 ?/7 30", "hour-arbor", "2", "going-arbors.3.depth", "25.8 mm ± 0.05 mm")
+	v.get(clock+"/survey/pendulum").post(clock+"/survey/pendulum", "length", "994 mm ± 2 mm")
+	v.get(train).want(200, "Find what is missing", "/desk/missing?for=2026-031")
+	v.get("/desk/missing?for=2026-031").want(200, "Filled in from the survey")
+	values := formValues(v.page)
+	v.post("/desk/missing", values...)
+	v.want(200, "Choose for the survey of 2026-031", "96/8 60/8 56?/7 30")
+	take := regexp.MustCompile(`name="take" value="(\d+)">96/8 60/8 56\?/7 30<`).FindStringSubmatch(v.page)
+	if take == nil {
+		t.Fatal("56 teeth cannot be chosen")
+	}
+	page := v.page
+	v.post("/desk/missing/take", append(slices.Clone(values), "take", take[1])...)
+	v.want(200, "marked as inferred", `value="56?"`, `value="25.8 mm ± 0.05 mm"`)
+	v.get(clock+"/making").want(200, "Missing wheels", "56")
+	v.page = page
+	v.post("/desk/missing/take", append(slices.Clone(values), "take", take[1])...).want(409, "says something else")
+
+	v.get(clock+"/making/1").want(200, "Go on with")
+	cut := regexp.MustCompile(`href="(/desk/tooth\?[^"]*)"`).FindStringSubmatch(v.page)
+	if cut == nil {
+		t.Fatal("the sheet does not lead to the teeth")
+	}
+	v.get(html.UnescapeString(cut[1])).want(200, `value="56"`, `value="7"`, "Put it into a clock’s file")
+	v.post("/desk/tooth/keep", append(formValues(v.page), "keep-title", "Third wheel", "keep-clock", "2026-031")...).want(200, "Third wheel", "/drawing/wheel.dxf")
+	sheet := v.at
+	v.get(sheet+"/part").want(200, "Wheel, 56 teeth", `name="part-name" value="third wheel"`)
+	v.again(sheet+"/part", "part-name", "third wheel", "part-count", "1", "drawing", "wheel", "found", "third wheel lost", "done", "new wheel cut, 56 teeth", "who", "tester", "when", "2026-11-24", "undo", "freely").want(200, "wheel.dxf", "Made by")
+	v.get(clock+"/interventions").want(200, "new wheel cut, 56 teeth")
+}
+
+var filled = regexp.MustCompile(`name="([^"]+)" value="([^"]+)"`)
+
+// formValues are the values that stand in the fields of a page.
+func formValues(page string) []string {
+	var out []string
+	for _, m := range filled.FindAllStringSubmatch(page, -1) {
+		if m[1] != "token" && m[1] != "find" && m[1] != "take" {
+			out = append(out, m[1], html.UnescapeString(m[2]))
+		}
+	}
+	return out
 }

@@ -157,6 +157,7 @@ var flashes = map[string]string{
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",
 	"moved":    "Moved.",
+	"taken":    "The counts are in the survey, marked as inferred; what they were worked out from stands under Making.",
 	"made":     "Written down: the part, its line in the originality ledger, and the drawings.",
 	"working":  "Work has begun; it is written down from now.",
 	"stopped":  "Stopped. The hours are written down.",

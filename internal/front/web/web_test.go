@@ -419,7 +419,7 @@ func TestAssetsNeverChange(t *testing.T) {
 // everyChange lists the addresses that change something.
 var everyChange = []string{"/phones/code", "/phones/answer", "/phones/1/shut-out", "/pair", "/pair/finish", "/this-phone/leave", "/clocks", "/clocks/bring-in", "/clocks/1/trial/tap", "/clocks/1/trial/table", "/clocks/1/taking-in", "/clocks/1/stage", "/clocks/1/survey/train", "/clocks/2/parts", "/clocks/2/parts/move", "/clocks/2/parts/undo", "/clocks/2/parts/2", "/clocks/2/close-out", "/clocks/1/listening/1/remove", "/clocks/1/listening/1/trial", "/photos", "/clocks/1/photos", "/photos/1", "/photos/write", "/clocks/1/photos/write", "/uploads", "/uploads/1", "/uploads/1/finish", "/clocks/1/baths/new", "/baths/1", "/alarm/test", "/listen", "/listen/own", "/listen/jobs/1/stop", "/listen/jobs/1/keep", "/listen/jobs/1/throw", "/desk/train",
 	"/hours", "/hours/start", "/hours/stop", "/hours/1", "/clocks/1/hours", "/clocks/1/hours/1", "/clocks/1/estimate", "/clocks/4/estimate/1",
-	"/clocks/2/making/1", "/clocks/2/making/undo", "/clocks/2/making/unmake", "/clocks/2/making/1/part", "/clocks/2/making/1/note", "/desk/pendulum/keep",
+	"/clocks/2/making/1", "/clocks/2/making/undo", "/clocks/2/making/unmake", "/clocks/2/making/1/part", "/clocks/2/making/1/note", "/desk/pendulum/keep", "/desk/missing/take",
 	"/clocks/1/trial/gates", "/clocks/1/trial/gates/aim", "/desk/regulate", "/desk/home",
 	"/clocks/2/condition", "/clocks/2/condition/undo", "/clocks/4/interventions", "/clocks/4/interventions/1", "/clocks/4/interventions/undo", "/stores", "/clocks/4/materials", "/clocks/1/trial", "/clocks/1/trial/stops",
 	"/desk/missing",
