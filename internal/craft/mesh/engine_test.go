@@ -148,8 +148,10 @@ func dense(p tooth.Pair, distance, angle float64) float64 {
 }
 
 // Forms that are not conjugate, out of depth: the brute force agrees to the
-// square of its step.
+// square of its step; at the inner point of a pin, where its angle goes as the
+// root of the radius, to a part of the step.
 func TestTouchAgreesWithManyPoints(t *testing.T) {
+	within := map[tooth.Form]float64{tooth.Exact: 3e-6, tooth.Rounded: 3e-6, tooth.Arcs: 3e-6, tooth.LanternOf: 2e-5}
 	for _, form := range []tooth.Form{tooth.Exact, tooth.Rounded, tooth.Arcs, tooth.LanternOf} {
 		for _, n := range []train.Teeth{6, 8, 16} {
 			for _, apart := range []float64{-0.25, 0.1, 0.5} {
@@ -157,7 +159,7 @@ func TestTouchAgreesWithManyPoints(t *testing.T) {
 				_, g, _ := turnPair(p, apart, 0)
 				all := g.drive.touches
 				for i := 0; i < len(all); i += len(all)/12 + 1 {
-					if d := all[i].Leaf - dense(p, p.Distance.MM()+apart, all[i].Tooth); d < -1e-12 || d > 3e-6 {
+					if d := all[i].Leaf - dense(p, p.Distance.MM()+apart, all[i].Tooth); d < -1e-12 || d > within[form] {
 						t.Errorf("%s, %d leaves, %+.2f mm, tooth at %.4f: %.3g rad before the many points", form, n, apart, all[i].Tooth, d)
 					}
 				}

@@ -29,7 +29,7 @@ func Render(d doc.Doc, o Options) string {
 	if o.Width <= 0 {
 		o.Width = 80
 	}
-	w := &writer{o: o}
+	w := &writer{o: o, noted: map[string]bool{}}
 	w.heading(d.Title, "=")
 	if d.Lead != "" {
 		w.para(d.Lead, "")
@@ -42,8 +42,9 @@ func Render(d doc.Doc, o Options) string {
 
 type writer struct {
 	strings.Builder
-	o    Options
-	tied bool // what follows stands close: it is under a heading
+	o     Options
+	tied  bool            // what follows stands close: it is under a heading
+	noted map[string]bool // notes of drawings that were said: several drawings have the same
 }
 
 // space leaves an empty line between blocks.
@@ -131,10 +132,17 @@ func (w *writer) block(b doc.Block, margin bool) {
 	}
 }
 
-// drawing says that there is one; its sheets have the numbers.
+// drawing says that there is one and what to know before it is cut; its sheets
+// have the numbers.
 func (w *writer) drawing(d doc.Drawing) {
 	w.space()
 	w.para("Drawn at true size: "+d.Title+" (drawing "+d.Name+").", "")
+	for _, n := range d.Notes {
+		if !w.noted[n] {
+			w.noted[n] = true
+			w.hanging("- ", n, "")
+		}
+	}
 }
 
 func (w *writer) para(s, indent string) {
