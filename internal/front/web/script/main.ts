@@ -9,6 +9,7 @@ import { keys } from "./keys";
 import { pairing } from "./pairing";
 import { submits } from "./submit";
 import { unsent } from "./unsent";
+import { working } from "./working";
 
 ability();
 alarm();
@@ -20,3 +21,4 @@ keys();
 pairing();
 submits();
 unsent();
+working();
