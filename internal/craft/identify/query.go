@@ -86,7 +86,7 @@ func (q Query) checkPitch(say func(field, text string, args ...any)) {
 		say("pitch", "A pitch of %s mm is too much for a clock; write “%s tpi” if it is threads to the inch", q.Pitch.Entered, q.Pitch.Entered)
 	case q.Pitch.Set && !(q.Pitch.Value*1000 >= .05 && q.Pitch.Value*1000 <= 12):
 		say("pitch", "The pitch must be between 0.05 and 12 mm; “%s” was entered", q.Pitch)
-	case !q.threaded() && (q.Pitch.Set || q.Threads > 0 || q.Over.Set):
+	case q.What != "" && !q.threaded() && (q.Pitch.Set || q.Threads > 0 || q.Over.Set):
 		say("pitch", "A %s has no thread; leave the pitch empty, or choose a screw", q.What)
 	}
 	if p, ok := q.pitch(); ok && q.Over.Set && !(p.Value*1000 >= .05 && p.Value*1000 <= 12) {
