@@ -63,7 +63,7 @@ func startChromium(t *testing.T) context.Context {
 		t.Skip("SEATBOARD_BROWSER is no: the pages are not looked at in a browser this time")
 	}
 	chromium.once.Do(func() {
-		path, err := findChromium()
+		path, err := findShell()
 		if err != nil {
 			chromium.err = err
 			return
@@ -96,12 +96,25 @@ func flags(path string) []chromedp.ExecAllocatorOption {
 }
 
 func findChromium() (string, error) {
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+	return findBrowser("chromium", "chromium-browser", "google-chrome")
+}
+
+// findShell prefers the browser without windows, which takes less of the
+// machine; it has no microphone.
+func findShell() (string, error) {
+	if path, err := findBrowser("chromium-headless-shell"); err == nil {
+		return path, nil
+	}
+	return findChromium()
+}
+
+func findBrowser(names ...string) (string, error) {
+	for _, name := range names {
 		if path, err := exec.LookPath(name); err == nil {
 			return path, nil
 		}
 	}
-	return "", fmt.Errorf("no chromium, chromium-browser or google-chrome in PATH: the pages were not looked at in a browser")
+	return "", fmt.Errorf("no %s in PATH: the pages were not looked at in a browser", strings.Join(names, ", "))
 }
 
 // tab is a window of the browser on one shop.
