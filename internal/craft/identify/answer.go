@@ -31,6 +31,7 @@ type Candidate struct {
 	Later  bool        `json:"later"`  // than the clock
 	Since  int         `json:"since,omitempty"`
 	Make   *Making     `json:"make,omitempty"` // of a thread: how it is made
+	Fits   []Fit       `json:"fits,omitempty"` // of a parallel pin: how it sits in holes
 }
 
 // Making is what it takes to make a thread.

@@ -15,6 +15,7 @@ func Checks() []cite.Check {
 	out = append(out, whitworthChecks()...)
 	out = append(out, unifiedChecks()...)
 	out = append(out, isoChecks()...)
+	out = append(out, fitChecks()...)
 	return append(out, gaugeChecks()...)
 }
 

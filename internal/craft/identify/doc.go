@@ -56,6 +56,9 @@
 //	  later, since       it is later than the clock; the year from which it was common
 //	  make               form, angle (rad), depth, core, effective, bore, round,
 //	                     engagement, tapping, tapping_drills[], clearance_drill
+//	  fits[]             of a parallel pin, m6: hole (class of ISO 286), least and
+//	                     most of the hole over its nominal size, tightest and
+//	                     loosest play of the pin, negative where it is driven in
 //	none                 chance that it is of no standard here
 //	tied                 how many of the first cannot be told apart
 //	next                 what to measure, and how well

@@ -32,6 +32,9 @@ func Solve(q Query) (Answer, error) {
 		if c.Thread != nil && i < shown {
 			c.Make = q.making(*c.Thread)
 		}
+		if c.Gauge != nil && i < shown {
+			c.Fits = fitsOf(*c.Gauge)
+		}
 	}
 	a.work()
 	a.find()

@@ -23,6 +23,9 @@ func Identify(a identify.Answer) doc.Doc {
 	if t := makeTable(a); len(t.Rows) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "To make it", Body: []doc.Block{t}})
 	}
+	if t := fitTable(a); len(t.Rows) > 0 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "The hole for it", Body: []doc.Block{t}})
+	}
 	return d
 }
 
@@ -109,6 +112,22 @@ func makeTable(a identify.Answer) doc.Table {
 			drills = append(drills, strings.TrimSuffix(g.Name(), " drill"))
 		}
 		t.Rows = append(t.Rows, []string{c.Name, strings.TrimSuffix(unit.Number(m.Angle.Degrees(), 1), ".0"), mmNumber(m.Depth, 3), mmNumber(m.Core, 2), mmNumber(m.Effective, 2), mmNumber(m.Tapping, 2), strings.Join(drills, ", "), mmNumber(m.Clearance.D, 2)})
+	}
+	return t
+}
+
+// fitTable is how the likeliest pin sits in holes.
+func fitTable(a identify.Answer) doc.Table {
+	t := doc.Table{Columns: []doc.Column{{Head: "Hole"}, {Head: "Least", Unit: "mm", Number: true}, {Head: "Greatest", Unit: "mm", Number: true},
+		{Head: "Tightest play", Unit: "µm", Number: true}, {Head: "Loosest play", Unit: "µm", Number: true}}}
+	if a.None > .5 || len(a.Candidates) == 0 {
+		return t
+	}
+	c := a.Candidates[0]
+	t.Caption = "Holes for a " + c.Name + " made to m6"
+	t.Note = "ISO 286; play below nought is what it is driven in by. A pin of an old clock is of no class: ream to fit the pin that is there."
+	for _, f := range c.Fits {
+		t.Rows = append(t.Rows, []string{f.Hole, mmNumber(c.Gauge.D+f.Least, 3), mmNumber(c.Gauge.D+f.Most, 3), unit.Number(f.Tightest.MM()*1000, 0), unit.Number(f.Loosest.MM()*1000, 0)})
 	}
 	return t
 }
