@@ -78,7 +78,7 @@ func TestPartMadeOnThePage(t *testing.T) {
 	v.get(path).want(200, "Part made by it", "No drawing was kept")
 	v.post(path+"/note", "part", "99").want(422, "no part", `value="99"`)
 	v.get(path).post(path+"/note", "part", "3").want(200, "Saved.", "Beats an hour")
-	v.get(path).post("/clocks/2/making/unmake", "n", "2").want(200, "Taken back")
+	v.get(path).post("/clocks/2/making/unmake", "n", "4").want(200, "Taken back")
 	v.get(part).want(404)
 	v.get("/clocks/2/interventions")
 	if strings.Contains(v.page, "new wheel cut") {
