@@ -175,7 +175,7 @@ func look(pen pic.Pen) (colour int, line string) {
 const longestText = 255
 
 // plain is a text as release 12 can write it: ASCII, with its own codes for
-// the degree, the diameter and plus or minus, and \U+XXXX for the rest.
+// the degree, the diameter and plus or minus, and \U+ and four hexadecimal digits for the rest.
 func plain(s string) string {
 	var b strings.Builder
 	for _, r := range s {
