@@ -42,6 +42,7 @@ const (
 	grossly   = 8.0  // standard deviations under sizes of noise that are only rough
 	rounds    = 40
 	apart     = 3 // rows between two oddities that are taken at once
+	enough    = 8 // readings that count, for two oddities to be taken at once
 	leastTail = 2 // readings after a change that make it one
 )
 
@@ -97,6 +98,9 @@ func (s *search) sweep(ctx context.Context, n noise, gross bool) bool {
 		if len(odd) == 0 {
 			return any
 		}
+		if s.line.seen() < enough { // two of few may each be odd against the other
+			odd = odd[:1]
+		}
 		for _, o := range odd {
 			s.take(o)
 		}
@@ -122,11 +126,9 @@ func (s *search) take(o oddity) {
 // list is all that stands out.
 func (s *search) list(gross bool) []oddity {
 	var out []oddity
-	seen := 0
-	for _, r := range s.line.series.Rows {
-		if r.Sees != trend.Nothing {
-			seen++
-		}
+	seen := s.line.seen()
+	if seen == 0 { // none counts: nothing is left to stand out
+		return nil
 	}
 	freedom := math.Max(1, float64(seen-3))
 	tests := 3 * float64(seen)

@@ -51,6 +51,21 @@ func TestSteadyClock(t *testing.T) {
 	}
 }
 
+// TestTwoThatContradict asks about one of two readings that cannot both be
+// right, and uses the other.
+func TestTwoThatContradict(t *testing.T) {
+	up := func(at time.Time) Touch { return Touch{At: at, Kind: NutTurned, Turns: 0.5} }
+	for _, touches := range [][]Touch{nil, {up(start()), up(start())}} {
+		a := solved(t, Query{Touches: touches, Readings: []Reading{
+			{ID: 1, At: start(), How: ByHand, Error: 3600},
+			{ID: 2, At: start().Add(time.Minute), How: ByHand},
+		}})
+		if len(a.Questions) != 1 || a.Advice.Do != Wait {
+			t.Errorf("with %d touches it asks %v and advises %s", len(touches), a.Questions, a.Advice.Words)
+		}
+	}
+}
+
 // TestMistakesAreAskedAbout plants one mistake in a good trial; it is found,
 // named and has no weight.
 func TestMistakesAreAskedAbout(t *testing.T) {
