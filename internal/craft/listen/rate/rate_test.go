@@ -135,6 +135,16 @@ func TestBadInput(t *testing.T) {
 	}
 }
 
+// A count that no clock reaches does not count, and spoils nothing.
+func TestCountOutOfReach(t *testing.T) {
+	b, _ := clock{n: 30, beat: 1, pm: 1e-4}.beats()
+	b[17].N = -140737488361359
+	a := solved(t, Query{Beats: b, Nominal: 1})
+	if a.Used != 29 || !(a.Beat.Low <= 1 && 1 <= a.Beat.High) {
+		t.Errorf("%d beats, %+v", a.Used, a.Beat)
+	}
+}
+
 // Whatever the beats, there is an error or an answer whose limits enclose it.
 func TestNonsense(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -12,6 +12,10 @@ import (
 // period, phase and side offset leave nothing to judge the scatter by.
 const fewest = 4
 
+// farthest is how many beats one may be from the middle of its run: six years
+// of quick ones.
+const farthest = 1e9
+
 // odd is the variance of an odd beat: so great that it does not count.
 const odd = 1e11
 
@@ -30,6 +34,8 @@ func recordOf(beats []beat.Beat) (record, error) {
 	longest := 0
 	for run, at := range runs {
 		slices.SortStableFunc(at, func(a, b int) int { return cmp.Compare(beats[a].N, beats[b].N) })
+		middle := float64(beats[at[len(at)/2]].N)
+		at = slices.DeleteFunc(at, func(i int) bool { return math.Abs(float64(beats[i].N)-middle) > farthest })
 		s := stretch{run: run, at: at}
 		for _, i := range at {
 			s.n = append(s.n, float64(beats[i].N)-float64(beats[at[0]].N))

@@ -13,7 +13,8 @@ import (
 var ErrTooFew = errors.New("rate: too few beats: at least four in one run are needed")
 
 // Solve says how the clock goes. The only error is ErrTooFew. Beats whose
-// time is not a number, and runs of fewer than four, are passed over.
+// time is not a number or whose count is 10⁹ from the rest of their run, and
+// runs of fewer than four, are passed over.
 func Solve(q Query) (Answer, error) {
 	r, err := recordOf(q.Beats)
 	if err != nil {
