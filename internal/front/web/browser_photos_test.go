@@ -256,9 +256,8 @@ func TestRefusedAndConvertedPhotographs(t *testing.T) {
 	b.shows("2 photographs are not on the shop’s disk yet")
 	b.visit(path + "/photos")
 	b.waits(`document.querySelectorAll("[data-shot=failed]").length === 2`)
-	for range 2 {
-		b.do(chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("[data-shot=failed] button")].find(x => x.textContent === "Leave it out").click()`))
-	}
+	b.do(chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("[data-shot=failed] button")].filter(x => x.textContent === "Leave it out").forEach(x => x.click())`))
+	b.waits(`document.querySelectorAll("[data-shot]").length === 0`)
 	b.loads(chromedp.Reload())
 	b.holds(`document.querySelector("[data-queue]").hidden`)
 

@@ -126,10 +126,11 @@ class Sending {
       this.set(row, "waiting");
       this.pump();
     });
-    row.out.addEventListener("click", () => {
+    row.out.addEventListener("click", async () => {
       row.is = "out";
+      row.again.disabled = row.out.disabled = true;
+      await this.queue.drop(row.shot.id); // until then it would be there again
       row.li.remove();
-      void this.queue.drop(row.shot.id);
       this.tell();
     });
     const words = [shot.name, shot.at.words, shot.at.part && "part " + shot.at.part, shot.at.stage, shot.at.area].filter(Boolean).join(", ");
