@@ -226,12 +226,17 @@ func (b *tab) waits(expression string) {
 	b.t.Fatalf("at %s it never came to be that %s; it shows %s", b.at(), expression, js[string](b, `document.body.innerText`))
 }
 
-// holds wants an expression in the page to hold now.
+// holds wants an expression in the page to hold, now or as soon as a page that
+// is under way is done: what was just pressed may not have been heeded yet.
 func (b *tab) holds(expression string) {
 	b.t.Helper()
-	if !js[bool](b, expression) {
-		b.t.Errorf("at %s it does not hold that %s", b.at(), expression)
+	const soon = 10 * time.Second
+	for end := time.Now().Add(soon); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if js[bool](b, expression) {
+			return
+		}
 	}
+	b.t.Errorf("at %s it does not hold that %s", b.at(), expression)
 }
 
 func (b *tab) at() string {
