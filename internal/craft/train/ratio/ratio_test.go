@@ -185,6 +185,17 @@ func mustFloat(s string) float64 {
 	return value(r)
 }
 
+// Too large by as much as another is too small is as near: 23 and 23 1/9 are
+// both 1/18 from 415/18.
+func TestAsNearOnTheOtherSide(t *testing.T) {
+	l := Limits{Pairs: 2, WheelFrom: 20, WheelTo: 36, LeafFrom: 6, LeafTo: 6}
+	for _, g := range Search(big.NewRat(415, 18), l, 1e-2, 5) {
+		if few := g.Teeth == 70; g.Miss.Num().CmpAbs(big.NewInt(1)) == 0 && g.Few != few {
+			t.Errorf("%v with %d teeth: %v", g.Pairs, g.Teeth, g.Few)
+		}
+	}
+}
+
 // The search against trying everything, and its promise about few teeth.
 func TestSearchIsWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -98,7 +98,7 @@ func Search(r *big.Rat, l Limits, within float64, nearest int) []Train {
 	wheels, leaves := sets(l.Pairs, l.WheelFrom, l.WheelTo), sets(l.Pairs, l.LeafFrom, l.LeafTo)
 	all := candidates(r, wheels, leaves, within)
 	slices.SortFunc(all, func(a, b found) int {
-		return cmp.Or(cmp.Compare(math.Abs(a.miss), math.Abs(b.miss)), cmp.Compare(a.sum(), b.sum()))
+		return cmp.Or(byMiss(a, b, r), cmp.Compare(a.sum(), b.sum()))
 	})
 	var out []Train
 	at := map[[2]int64]int{}
@@ -120,6 +120,20 @@ func Search(r *big.Rat, l Limits, within float64, nearest int) []Train {
 		out = append(out, t)
 	}
 	return out
+}
+
+// byMiss puts the one first that misses r by less: exactly, as one that is too
+// large by as much as another is too small is as near.
+func byMiss(a, b found, r *big.Rat) int {
+	x, y := math.Abs(a.miss), math.Abs(b.miss)
+	if a.lowest == b.lowest || math.Abs(x-y) > 1e-12*x {
+		return cmp.Compare(x, y)
+	}
+	exactly := func(f found) *big.Rat {
+		d := big.NewRat(f.lowest[0], f.lowest[1])
+		return d.Abs(d.Sub(d, r))
+	}
+	return exactly(a).Cmp(exactly(b))
 }
 
 // candidates pairs each set of pinions with the sets of wheels that bring it
