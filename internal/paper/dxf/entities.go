@@ -24,7 +24,7 @@ func writable(values ...float64) bool {
 }
 
 // path writes a line, a circle, an arc or a polyline; one with a point that
-// is not a number is left out.
+// is not a number is left out, and so is one of a single point.
 func (w *writer) path(p geom.Path, layer string) {
 	if layer == "" || len(p.Segs) == 0 {
 		return
@@ -32,6 +32,9 @@ func (w *writer) path(p geom.Path, layer string) {
 	q := p.Map(w.place, true)
 	box := q.Bounds()
 	if !writable(box.Min.X, box.Min.Y, box.Max.X, box.Max.Y) || !whole(q) {
+		return
+	}
+	if len(q.Segs) == 1 && q.Segs[0].To == q.From {
 		return
 	}
 	w.box = w.box.Join(box)
