@@ -30,6 +30,7 @@ type weeksSheet struct {
 }
 
 const (
+	weeksLeft = 62.0 // where the figures need no more
 	weeksTop  = 82.0 // with four lines for touches
 	weeksRate = 200.0
 	weeksErr  = 130.0
@@ -53,7 +54,7 @@ func newWeeks(a regulate.Answer, width float64) *weeksSheet {
 		// What is to come takes a third of the width at the most.
 		end = end.Add(min(a.Ahead[n-1].At.Sub(end), end.Sub(s.begin)/2))
 	}
-	f := frame{left: 62, right: width - 16, x1: s.since(end)}
+	f := frame{left: weeksLeft, right: width - 16, x1: s.since(end)}
 	s.rate, s.error, s.warm = f, f, f
 	s.rate.top, s.rate.foot = weeksTop, weeksTop+weeksRate
 	foot := s.rate.foot
@@ -68,6 +69,8 @@ func newWeeks(a regulate.Answer, width float64) *weeksSheet {
 		s.warm.foot = s.warm.top + weeksWarm
 		foot = s.warm.foot
 	}
+	left := s.roomForFigures()
+	s.rate.left, s.error.left, s.warm.left = left, left, left
 	s.p = pic.Picture{Title: "The clock on trial: rate, error and touches", W: width, H: foot + 50}
 	return s
 }
@@ -200,25 +203,62 @@ func (s *weeksSheet) warmScale() bool {
 func (s *weeksSheet) scales() {
 	s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: 16}, S: "gains, s a day"})
 	s.words.take(rectangle{0, 2, 4 + pic.TextWidth("gains, s a day", pic.Label), 20}, 0)
-	for _, v := range s.rateMarks() {
-		s.figure(s.rate, s.bend(v), signedNumber(v, placesOf(math.Abs(v)+1)), v == 0)
+	for _, g := range s.rateFigures() {
+		s.figure(s.rate, g)
 	}
 	if s.error.foot > 0 {
-		span := s.error.y1 - s.error.y0
-		size, symbol := errorUnit(span)
+		figures, symbol := s.errorFigures()
 		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 12}, S: "fast, " + symbol})
-		step := roundStep(span/size, 4)
-		for _, v := range graduations(s.error.y0/size, s.error.y1/size, step) {
-			s.figure(s.error, v*size, signedNumber(v, placesOf(step)), v == 0)
+		for _, g := range figures {
+			s.figure(s.error, g)
 		}
 	}
 	if s.warm.foot > 0 {
 		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.warm.top - 12}, S: "°C"})
 		for _, v := range [...]float64{s.warm.y0, s.warm.y1} {
-			s.figure(s.warm, v, unit.Number(v, 0), false)
+			s.figure(s.warm, gridLine{at: v, words: unit.Number(v, 0)})
 		}
 	}
 	s.days()
+}
+
+// gridLine is one line of a grid with its figure.
+type gridLine struct {
+	at    float64 // on the scale of its field
+	words string
+	main  bool
+}
+
+func (s *weeksSheet) rateFigures() (out []gridLine) {
+	for _, v := range s.rateMarks() {
+		out = append(out, gridLine{s.bend(v), signedNumber(v, placesOf(math.Abs(v)+1)), v == 0})
+	}
+	return out
+}
+
+func (s *weeksSheet) errorFigures() (out []gridLine, symbol string) {
+	span := s.error.y1 - s.error.y0
+	size, symbol := errorUnit(span)
+	step := roundStep(span/size, 4)
+	for _, v := range graduations(s.error.y0/size, s.error.y1/size, step) {
+		out = append(out, gridLine{v * size, signedNumber(v, placesOf(step)), v == 0})
+	}
+	return out, symbol
+}
+
+// roomForFigures is where the fields begin, so that the widest figure stands
+// before them.
+func (s *weeksSheet) roomForFigures() float64 {
+	all := s.rateFigures()
+	if s.error.foot > 0 {
+		more, _ := s.errorFigures()
+		all = append(all, more...)
+	}
+	left := weeksLeft
+	for _, g := range all {
+		left = math.Max(left, pic.TextWidth(g.words, pic.Label)+12)
+	}
+	return left
 }
 
 // errorUnit is the unit that suits a span of error, in seconds.
@@ -234,15 +274,14 @@ func errorUnit(span float64) (size float64, symbol string) {
 	return 86400, "d"
 }
 
-// figure draws one line of a grid with its figure.
-func (s *weeksSheet) figure(f frame, y float64, words string, main bool) {
+func (s *weeksSheet) figure(f frame, g gridLine) {
 	pen := pic.Hair
-	if main {
+	if g.main {
 		pen = pic.Ink
 	}
-	w := pic.TextWidth(words, pic.Label)
-	s.words.take(rectangle{f.left - 8 - w, f.y(y) - 8, f.left - 8, f.y(y) + 9}, 0)
-	s.p.Add(f.across(y, pen), pic.Text{P: pic.Pt{X: f.left - 8, Y: f.y(y) + 5}, S: words, Anchor: pic.End})
+	w, y := pic.TextWidth(g.words, pic.Label), f.y(g.at)
+	s.words.take(rectangle{f.left - 8 - w, y - 8, f.left - 8, y + 9}, 0)
+	s.p.Add(f.across(g.at, pen), pic.Text{P: pic.Pt{X: f.left - 8, Y: y + 5}, S: g.words, Anchor: pic.End})
 }
 
 // rateMarks are the rates that get a line: even steps, or on a bent scale
