@@ -40,6 +40,8 @@ type Answer struct {
 
 	Turn    Turn     `json:"-"`
 	Moments []Moment `json:"moments"` // of the turn, one pitch
+	Carries []Span   `json:"carries"` // over which a tooth carries
+	Two     *Two     `json:"two"`     // where either of two pairs may carry; nil where there is one at a time
 	Unworn  *Depth   `json:"unworn"`  // the same pair before it was worn
 	Odd     *Odd     `json:"odd"`     // one tooth that is not like the others
 

@@ -55,7 +55,7 @@ func Sum(t Turn) Depth {
 		d.Slowest, d.Fastest = min(d.Slowest, m.Ratio), max(d.Fastest, m.Ratio)
 		d.Weakest, d.Strongest = min(d.Weakest, m.Passed), max(d.Strongest, m.Passed)
 	}
-	d.Mean /= t.Out.Wheel - t.In.Wheel
+	d.Mean /= t.Pitch()
 	switch {
 	case d.Play <= 0 || d.Bottom <= 0:
 		d.State = Binds

@@ -17,7 +17,22 @@
 // where the wheel has to catch up, it drops. A tooth that would have to lift a
 // leaf which is not far enough on butts. The same in a mirror gives the play.
 //
-// While two teeth touch at once, the one that touched first is taken to bear.
+// Where two pairs are within reach the one whose leaf is farther on carries, by
+// geometry alone; where both are equally far on to the last digit, as those of
+// exact form are, the one in front. A tooth may take its leaf, stand back while
+// the one in front carries again, and take it once more: its lead is counted
+// from where it takes it first. Where the other pair stands back by less than a
+// hundredth of a module on the pinion's pitch circle it is said that either may
+// carry; that bound is a choice of this program.
+//
+// # Thin and thick teeth
+//
+// A tooth or a leaf, or the space beside it, may be measured straight across
+// where the pitch circle meets the flanks. Both flanks are turned about the
+// centre by as much, as a cutter leaves them that goes through twice; the point
+// of the tooth, and what is rounded off there, follow. How high a tooth stands
+// depends on how thick it is, so that a diameter over the tips and a width are
+// brought to one module together.
 //
 // # Torque
 //
@@ -59,8 +74,8 @@
 // # Gaps
 //
 // Not here: teeth that are not alike at their two sides, wheels out of round,
-// arbors out of upright, the share of two teeth that bear at once, the bending
-// of teeth, impact.
+// arbors out of upright, the bending of teeth and so how two that touch at once
+// share the load, impact.
 //
 // # JSON
 //
@@ -93,6 +108,12 @@
 //	                        from the middles of tooth and leaf), ratio, passed,
 //	                        slides_mm (for a radian of the wheel), ahead (rad of
 //	                        the pinion before even turning), play (rad)
+//	carries[]               from, to: rad of a tooth of the wheel past the line of
+//	                        centres, from middle to middle, over which it carries
+//	two                     where the load may rest on either of two pairs: from, to
+//	                        (rad of the tooth in front), over (where it gives over
+//	                        for good), within (rad of the pinion by which the other
+//	                        stands back at the most); null where there is one at a time
 //	unworn                  as one of depths[]: the pair before it was worn
 //	odd                     lead, next_lead, ahead, behind, drop, butts (rad), binds
 //	working[]               name, formula, numbers, result, source

@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"errors"
-	"math"
 	"strconv"
 
 	"seatboard/internal/craft/tooth"
@@ -21,7 +20,10 @@ type Query struct {
 	Module        meas.Reading[unit.Length] `json:"module"`
 	WheelOutside  meas.Reading[unit.Length] `json:"wheel_outside"`  // diameter over the tips; wins over the module
 	PinionOutside meas.Reading[unit.Length] `json:"pinion_outside"` // the same
-	LeafWidth     meas.Reading[unit.Length] `json:"leaf_width"`     // on the pitch circle
+	ToothWidth    meas.Reading[unit.Length] `json:"tooth_width"`    // of the wheel, straight across at its pitch circle
+	ToothSpace    meas.Reading[unit.Length] `json:"tooth_space"`    // the same of the space beside it; the tooth wins
+	LeafWidth     meas.Reading[unit.Length] `json:"leaf_width"`     // of the pinion, straight across at its pitch circle
+	LeafSpace     meas.Reading[unit.Length] `json:"leaf_space"`     // the same of the space beside it; the leaf wins
 	Pin           meas.Reading[unit.Length] `json:"pin"`            // diameter of the pins of a lantern
 	Height        meas.Reading[unit.Ratio]  `json:"height"`         // of the wheel's tooth over the pitch circle, modules
 
@@ -57,7 +59,8 @@ func (q Query) Check() meas.Faults {
 		r           meas.Reading[unit.Length]
 	}{
 		{"module", "The module", q.Module}, {"wheel-outside", "The diameter over the wheel's tips", q.WheelOutside}, {"pinion-outside", "The diameter over the pinion's tips", q.PinionOutside},
-		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"pin", "The diameter of a pin", q.Pin}, {"distance", "The distance of the centres", q.Distance},
+		{"tooth-width", "The width of a tooth", q.ToothWidth}, {"tooth-space", "The space between two teeth", q.ToothSpace},
+		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"leaf-space", "The space between two leaves", q.LeafSpace}, {"pin", "The diameter of a pin", q.Pin}, {"distance", "The distance of the centres", q.Distance},
 		{"deepest", "The least distance", q.Deepest}, {"shallowest", "The greatest distance", q.Shallowest}, {"pit", "The depth of the pits", q.Pit}, {"worn", "The wear of the teeth", q.Worn}, {"short", "What is missing of a tooth", q.Short},
 	} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value < 10) {
@@ -111,6 +114,9 @@ func (q Query) checkRest() meas.Faults {
 	if lantern && q.LeafWidth.Set {
 		f = append(f, meas.Fault{Field: "leaf-width", Text: "A lantern pinion has no leaves; enter the diameter of its pins"})
 	}
+	if lantern && q.LeafSpace.Set {
+		f = append(f, meas.Fault{Field: "leaf-space", Text: "A lantern pinion has no leaves; enter the diameter of its pins"})
+	}
 	if lantern && q.Pit.Set {
 		f = append(f, meas.Fault{Field: "pit", Text: "Pins that are worn can be turned round; wear is reckoned in leaves only"})
 	}
@@ -129,23 +135,24 @@ type sizes struct {
 // lay works the shapes out of the sizes; what does not go together is a fault.
 func (q Query) lay() (sizes, meas.Faults) {
 	var s sizes
-	one, err := q.design(1, 0).Pair()
-	if err != nil {
+	var err error
+	if s.wheel, s.wheelFrom, err = q.moduleOf(q.WheelOutside, func(p tooth.Pair) tooth.Gear { return p.Wheel }); err != nil {
 		return s, q.unlaid(err)
 	}
-	s.wheel, s.wheelFrom = q.moduleOf(q.WheelOutside, one.Wheel)
-	s.pinion, s.pinionFrom = q.moduleOf(q.PinionOutside, one.Pinion)
+	if s.pinion, s.pinionFrom, err = q.moduleOf(q.PinionOutside, func(p tooth.Pair) tooth.Gear { return p.Pinion }); err != nil {
+		return s, q.unlaid(err)
+	}
 	if s.wheel == 0 {
 		s.wheel, s.wheelFrom = s.pinion, "other"
 	}
 	if s.pinion == 0 {
 		s.pinion, s.pinionFrom = s.wheel, "other"
 	}
-	wheel, err := q.design(s.wheel, s.wheel).Pair()
+	wheel, err := q.design(s.wheel).Pair()
 	if err != nil {
 		return s, q.unlaid(err)
 	}
-	pinion, err := q.design(s.pinion, s.pinion).Pair()
+	pinion, err := q.design(s.pinion).Pair()
 	if err != nil {
 		return s, q.unlaid(err)
 	}
@@ -159,43 +166,15 @@ func (q Query) lay() (sizes, meas.Faults) {
 	return s, q.clashes(s)
 }
 
-// design is the pair at a module in mm; widths are taken in only where the
-// module is known.
-func (q Query) design(module, known float64) tooth.Design {
-	d := tooth.Design{Form: q.Form, Wheel: q.Wheel, Leaves: q.Leaves, Module: unit.Millimetres(module), Height: float64(q.Height.Value)}
-	if d.Form == "" {
-		d.Form = tooth.Rounded
-	}
-	if known > 0 {
-		d.Pin = q.Pin.Value
-		if q.LeafWidth.Set {
-			d.Leaf = q.LeafWidth.Value.MM() / (math.Pi * known)
-		}
-	}
-	return d
-}
-
-// moduleOf is the module that a gear's own size gives, in mm; else the one
-// stated, else that of the distance; 0 where only the other gear has a size.
-func (q Query) moduleOf(outside meas.Reading[unit.Length], one tooth.Gear) (float64, string) {
-	switch {
-	case outside.Set:
-		return outside.Value.MM() / (2 * one.Tip.MM()), "outside"
-	case q.Module.Set:
-		return q.Module.Value.MM(), "module"
-	case q.WheelOutside.Set || q.PinionOutside.Set:
-		return 0, ""
-	}
-	return 2 * q.Distance.Value.MM() / float64(q.Wheel+q.Leaves), "distance"
-}
-
 // unlaid says why no pair can be laid out.
 func (q Query) unlaid(err error) meas.Faults {
 	switch {
 	case errors.Is(err, tooth.ErrHeight) && q.Height.Set:
 		return meas.Faults{{Field: "height", Text: "No tooth of this form is so high with this wheel and pinion; leave the height out, or make it less than “" + q.Height.String() + "”"}}
 	case errors.Is(err, tooth.ErrLeaf):
-		return meas.Faults{{Field: "leaf-width", Text: "A leaf “" + q.LeafWidth.String() + "” wide does not leave a space for the tooth at this module; measure it on the pitch circle"}}
+		return q.leaves().fault("leaf", "a leaf takes up to seven tenths of the pitch here")
+	case errors.Is(err, tooth.ErrTooth):
+		return q.teeth().fault("tooth", "a tooth takes up to eight tenths of the pitch here, and its two sides must meet over it")
 	case errors.Is(err, tooth.ErrPins):
 		return meas.Faults{{Field: "pin", Text: "Pins of “" + q.Pin.String() + "” do not fit the pitch; measure one pin, and the circle that they stand on"}}
 	}

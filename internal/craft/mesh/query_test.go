@@ -27,6 +27,9 @@ func TestEveryMistakeIsNamed(t *testing.T) {
 		"too high":  {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Height: meas.Of(unit.Ratio(2.9))}, map[string]string{"height": "less than"}},
 		"pins":      {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Pin: mm(0.5)}, map[string]string{"pin": "lantern"}},
 		"fat pins":  {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Pin: mm(1.5), Form: tooth.LanternOf}, map[string]string{"pin": "do not fit the pitch"}},
+		"thick":     {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), ToothWidth: mm(15.7)}, map[string]string{"tooth-width": "look at the counts and the unit"}},
+		"wide":      {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), LeafSpace: mm(1.6)}, map[string]string{"leaf-space": "A space beside a leaf"}},
+		"lantern":   {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Form: tooth.LanternOf, LeafWidth: mm(0.5), LeafSpace: mm(1)}, map[string]string{"leaf-width": "no leaves", "leaf-space": "no leaves"}},
 		"form":      {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Form: "square", Faces: "wet"}, map[string]string{"form": "one of exact", "faces": "one of dry"}},
 		"backwards": {Query{Wheel: 60, Leaves: 8, Module: mm(0.5), Deepest: mm(17.2), Shallowest: mm(16.8)}, map[string]string{"shallowest": "more than the least"}},
 	} {

@@ -47,7 +47,9 @@ func degrees(x float64) string { return unit.Text(unit.Angle(x), "°", 2) }
 // say tells what the figures mean.
 func (b *bench) say(a *Answer) {
 	b.saySizes(a)
+	b.sayWidths()
 	b.sayState(a)
+	b.sayPairs(a)
 	b.sayDepth(a)
 	b.sayWorn(a)
 	b.sayOdd(a)
@@ -78,6 +80,57 @@ func (b *bench) saySizes(a *Answer) {
 			}
 		}
 	}
+}
+
+// sayWidths compares tooth and space with the pitch, where both were measured.
+func (b *bench) sayWidths() {
+	for _, x := range []struct {
+		what string
+		widths
+		module float64
+	}{{"tooth", b.q.teeth(), b.sizes.wheel}, {"leaf", b.q.leaves(), b.sizes.pinion}} {
+		off := x.stretch(x.module)
+		fair := max(2*math.Hypot(x.tooth.U.MM(), x.space.U.MM()), 0.03*math.Pi*x.module)
+		if math.Abs(off) <= fair {
+			continue
+		}
+		more := "more"
+		if off < 0 {
+			more = "less"
+		}
+		b.Say(meas.Clash, x.what+"-pitch", fmt.Sprintf("A %s of %s and a space of %s come to %s %s than the pitch of %s.", x.what, x.tooth.Written("mm"), x.space.Written("mm"), millimetres(math.Abs(off)), more, millimetres(math.Pi*x.module)),
+			"The "+x.what+" counts here. Measure both at the same distance from the centre, and over several teeth.", cite.Ref{Grade: cite.Exact}, x.what+"-width", x.what+"-space")
+	}
+}
+
+// sayPairs says which of two pairs carries.
+func (b *bench) sayPairs(a *Answer) {
+	if a.State != Works && a.State != Locks {
+		return
+	}
+	text := fmt.Sprintf("A tooth carries from %s.", spans(a.Turn))
+	if len(a.Carries) > 1 {
+		text = fmt.Sprintf("A tooth takes its leaf, stands back while the one in front of it carries again, and takes it once more: it carries from %s.", spans(a.Turn))
+	}
+	if w := a.Two; w != nil && w.To-w.From > 1e-6 {
+		text += fmt.Sprintf(" Through %s of the %s from tooth to tooth the next pair is less than %s behind or before, and teeth that are unlike by as much may carry in its place.",
+			degrees(min(w.To-w.From, a.Turn.Pitch())), degrees(a.Turn.Pitch()), unit.Text(unit.Millimetres(close*b.sizes.pinion), "mm", 3))
+	} else if w == nil {
+		text += " It lets go before the next one comes: there is one pair at a time."
+	}
+	b.Say(meas.Note, "pairs", text, "", method)
+}
+
+// spans are the angles over which a tooth carries, past the line of centres.
+func spans(t Turn) string {
+	out := ""
+	for i, s := range t.Carries {
+		if i > 0 {
+			out += ", and from "
+		}
+		out += degrees(s.From-t.Line) + " to " + degrees(s.To-t.Line)
+	}
+	return out + " of the wheel past the line of centres"
 }
 
 func (b *bench) sayState(a *Answer) {

@@ -88,25 +88,29 @@ func (b *bench) turn(a *Answer) {
 		a.Odd = &o
 	}
 	d := Sum(t)
-	a.State = d.State
+	a.State, a.Carries = d.State, t.Carries
+	if !t.Apart {
+		a.Two = g.two(t.Out.Wheel, close*b.sizes.pinion/b.sizes.pair.Pinion.Pitch.MM())
+	}
 	b.steps(a)
 }
 
 // doubts works every figure out again with each size shifted by its doubt.
 func (b *bench) doubts(a *Answer) {
-	inputs := []meas.Input{meas.From("distance of the centres", b.q.Distance), meas.From("diameter of the wheel", b.q.WheelOutside),
-		meas.From("diameter of the pinion", b.q.PinionOutside), meas.From("module", b.q.Module), meas.From("friction", b.q.Friction)}
-	inputs[4].Value = b.mu
-	done := map[[5]float64]shifted{}
+	inputs := b.inputs()
+	stands := [sizeCount]float64{}
+	for i, x := range inputs {
+		stands[i] = x.Value
+	}
+	done := map[[sizeCount]float64]shifted{}
 	at := func(x []float64) shifted {
-		key := [5]float64(x)
-		if y, ok := done[key]; ok {
-			return y
+		key := [sizeCount]float64(x)
+		y, ok := done[key]
+		if !ok {
+			y = b.again(key, key == stands, a.Turn)
+			done[key] = y
 		}
-		q := b.q
-		q.Distance.Value, q.WheelOutside.Value, q.PinionOutside.Value, q.Module.Value = unit.Length(x[0]), unit.Length(x[1]), unit.Length(x[2]), unit.Length(x[3])
-		done[key] = b.again(q, x[4], key == [5]float64{inputs[0].Value, inputs[1].Value, inputs[2].Value, inputs[3].Value, inputs[4].Value}, a.Turn)
-		return done[key]
+		return y
 	}
 	angle := func(f func(shifted) float64) meas.Result[unit.Angle] {
 		return bare(meas.Propagate(func(x []float64) unit.Angle { return unit.Angle(f(at(x))) }, inputs...))
@@ -161,9 +165,32 @@ type shifted struct {
 	mu float64
 }
 
-// again lays the pair out anew and turns it; as it stands it is turned
-// already.
-func (b *bench) again(q Query, mu float64, same bool, t Turn) shifted {
+// sizeCount is how many sizes have doubts: the lengths, height and friction.
+const sizeCount = 11
+
+// lengths are those of the query that have doubts.
+func (q *Query) lengths() [sizeCount - 2]*meas.Reading[unit.Length] {
+	return [...]*meas.Reading[unit.Length]{&q.Distance, &q.WheelOutside, &q.PinionOutside, &q.Module, &q.ToothWidth, &q.ToothSpace, &q.LeafWidth, &q.LeafSpace, &q.Pin}
+}
+
+// inputs are the sizes with their doubts, friction last.
+func (b *bench) inputs() []meas.Input {
+	names := [...]string{"distance of the centres", "diameter of the wheel", "diameter of the pinion", "module", "width of a tooth", "space between teeth", "width of a leaf", "space between leaves", "diameter of a pin"}
+	var out []meas.Input
+	for i, r := range b.q.lengths() {
+		out = append(out, meas.From(names[i], *r))
+	}
+	return append(out, meas.From("height of the teeth", b.q.Height), meas.Input{Name: "friction", Value: b.mu, U: float64(b.q.Friction.U)})
+}
+
+// again lays the pair out anew with other sizes and turns it; as it stands it
+// is turned already.
+func (b *bench) again(sizes [sizeCount]float64, same bool, t Turn) shifted {
+	q, mu := b.q, sizes[sizeCount-1]
+	for i, r := range q.lengths() {
+		r.Value = unit.Length(sizes[i])
+	}
+	q.Height.Value = unit.Ratio(sizes[sizeCount-2])
 	if same {
 		return shifted{b.sizes, Sum(t), mu}
 	}

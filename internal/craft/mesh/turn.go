@@ -9,7 +9,8 @@ import (
 	"seatboard/internal/kit/num"
 )
 
-// Moment is the pair at one angle of the wheel, with the tooth that drives.
+// Moment is the pair at one angle of the wheel, with the tooth that drives:
+// where another one does, the angles are still those of the first.
 type Moment struct {
 	Wheel  float64 `json:"wheel"` // angles of a tooth and of its leaf past the line of centres, from middle to middle, radians
 	Pinion float64 `json:"pinion"`
@@ -25,8 +26,9 @@ type Moment struct {
 // Turn is a pair turned through one pitch at one distance.
 type Turn struct {
 	Distance float64  // mm
-	Moments  []Moment // from the touch at which a tooth takes over until it gives over
-	In, Out  Moment   // the first and the last of them
+	Moments  []Moment // one pitch, until a tooth gives over for good; two at one angle where the load changes over inside it
+	In, Out  Moment   // where a tooth first takes its leaf, and the last of them
+	Carries  []Span   // over which a tooth carries
 	Line     float64  // angle of the wheel at which the touch is on the line of centres, as Wheel of a Moment
 	LineLeaf float64  // and of the pinion
 	Drop     float64  // radians that the wheel runs free before the next tooth catches up
@@ -42,6 +44,25 @@ func (t Turn) Lead() float64 { return t.LineLeaf - t.In.Pinion }
 
 // After is the angle of the pinion after the line of centres.
 func (t Turn) After() float64 { return t.Out.Pinion - t.LineLeaf }
+
+// Span is a piece of the way of a tooth: the angles of its middle past the
+// line of centres, radians of the wheel.
+type Span struct {
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+}
+
+// Two is where the load may rest on either of two pairs: the one that does
+// not carry stands back by so little.
+type Two struct {
+	Span           // of the tooth in front
+	Over   float64 `json:"over"`   // its angle where it gives over for good
+	Within float64 `json:"within"` // by which the other stands back at the most, radians of the pinion
+}
+
+// Pitch is the angle of the wheel that was turned, from tooth to tooth,
+// radians.
+func (t Turn) Pitch() float64 { return t.Out.Wheel - t.Moments[0].Wheel }
 
 // fall is how far a leaf is let fall back, radians, before its course is left.
 const fall = 1e-3
@@ -93,18 +114,17 @@ func (g *gearing) turn(s shape) Turn {
 	t.Drop = max(out-g.drive.last, 0)
 	t.Line, t.LineLeaf = g.line()
 	t.Play = math.Inf(1)
-	take := func(angle float64, k int, grid bool) {
-		m := g.moment(angle, k, grid)
+	take := func(m Moment) {
 		m.Ahead = m.Pinion - t.LineLeaf - (m.Wheel-t.Line)*g.even
 		t.Play = min(t.Play, m.Play)
 		t.Moments = append(t.Moments, m)
 	}
-	take(in, 0, false)
-	for k := int(math.Floor(in/g.drive.step)) + 1; float64(k)*g.drive.step < out-1e-9*g.drive.step; k++ {
-		take(float64(k)*g.drive.step, k, true)
-	}
-	take(out, 0, false)
+	g.carry(&t, in, out, take)
 	t.In, t.Out = t.Moments[0], t.Moments[len(t.Moments)-1]
+	if early := t.Carries[0].From; early < in-level {
+		t.In = g.moment(early+g.pitch, 1)
+		t.In.Wheel, t.In.Pinion = early, t.In.Pinion-g.leafPitch
+	}
 	return t
 }
 
@@ -133,37 +153,6 @@ func (g *gearing) line() (wheel, leaf float64) {
 		i--
 	}
 	return all[i].Tooth, all[i].Leaf
-}
-
-// moment is the pair when the tooth stands at an angle; on the grid it is the
-// step k. Between two handovers only the tooth behind can lead for a while.
-func (g *gearing) moment(angle float64, k int, grid bool) Moment {
-	f := &g.drive
-	m := Moment{Wheel: angle}
-	var (
-		t  touch
-		ok bool
-	)
-	young := math.Inf(-1)
-	if grid && k-f.first < len(f.touches) {
-		t, ok = f.touches[k-f.first], true
-		m.Pinion, young = f.stepped(k), f.stepped(k-g.parts)+g.leafPitch
-	} else {
-		t, ok = f.touch(angle)
-		m.Pinion = f.at(angle)
-	}
-	free := !ok || t.Leaf < m.Pinion-level
-	if young > m.Pinion+level {
-		t = f.touches[k-g.parts-f.first]
-		free = t.Leaf+g.leafPitch < young-level
-		m.Pinion = young
-	}
-	m.Play = g.play(m.Pinion, angle, k, grid)
-	m.Touch, m.Press = t.P, t.N
-	if !free {
-		g.press(&m)
-	}
-	return m
 }
 
 // press is what passes in a touch.

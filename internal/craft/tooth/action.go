@@ -89,7 +89,7 @@ func (d Design) action() Action {
 		}
 		a.Begins, a.After = unit.Angle(k.first*l.R/l.r), unit.Angle(k.last*l.R/l.r)
 	default:
-		_, turn, err := l.wheelTop(Epicycloid{Base: l.R, Rolling: l.r / 2, Begin: toothPart * math.Pi / float64(d.Wheel)})
+		_, turn, err := l.wheelTop(Epicycloid{Base: l.R, Rolling: l.r / 2, Begin: l.half()})
 		if err != nil {
 			return a
 		}

@@ -40,6 +40,7 @@ var (
 	ErrModule = errors.New("tooth: the module is not a length above nought")
 	ErrHeight = errors.New("tooth: no tooth of this form has this height")
 	ErrLeaf   = errors.New("tooth: the leaf does not fit its pitch")
+	ErrTooth  = errors.New("tooth: the tooth of the wheel does not fit its pitch")
 	ErrPins   = errors.New("tooth: the pins do not fit their pitch")
 	ErrForm   = errors.New("tooth: no such form")
 )
@@ -53,7 +54,8 @@ type Design struct {
 	Module unit.Length
 
 	Height float64     // of the wheel's addendum, in modules
-	Leaf   float64     // width of a leaf on the pitch circle, as a part of the pitch
+	Tooth  float64     // width of a tooth of the wheel on its pitch circle, as a part of the pitch; up to 0.8
+	Leaf   float64     // the same of a leaf; up to 0.7
 	Pin    unit.Length // diameter of the pins of a lantern
 }
 
@@ -100,8 +102,10 @@ func (d Design) check() error {
 		return ErrModule
 	case !(d.Height >= 0 && d.Height <= 3):
 		return fmt.Errorf("%w: %g modules", ErrHeight, d.Height)
-	case !(d.Leaf >= 0 && d.Leaf <= 0.5):
+	case !(d.Leaf >= 0 && d.Leaf <= 0.7):
 		return fmt.Errorf("%w: %g of it", ErrLeaf, d.Leaf)
+	case !(d.Tooth >= 0 && d.Tooth <= 0.8):
+		return fmt.Errorf("%w: %g of it", ErrTooth, d.Tooth)
 	}
 	switch d.Form {
 	case Exact, Rounded, Arcs, LanternOf:
@@ -128,7 +132,7 @@ type layout struct {
 
 // leaves lays out a wheel and a pinion with leaves.
 func (l layout) leaves() (wheel, pinion Gear, err error) {
-	half, leaf := toothPart*math.Pi/float64(l.Wheel), l.Leaf
+	half, leaf := l.half(), l.Leaf
 	if leaf == 0 {
 		leaf = LeafPart(l.Leaves)
 	}
@@ -151,6 +155,14 @@ func (l layout) leaves() (wheel, pinion Gear, err error) {
 	return wheel, radial(l.Leaves, l.r, leaf, l.r-out-clearance*l.m, tip), nil
 }
 
+// half is half the angle of a tooth of the wheel on its pitch circle.
+func (l layout) half() float64 {
+	if l.Tooth > 0 {
+		return l.Tooth * math.Pi / float64(l.Wheel)
+	}
+	return toothPart * math.Pi / float64(l.Wheel)
+}
+
 // lasting is the angle that the wheel turns through while a tooth of exact
 // form is in action.
 func (l layout) lasting() float64 { return overlap * 2 * math.Pi / float64(l.Wheel) }
@@ -160,6 +172,9 @@ func (l layout) lasting() float64 { return overlap * 2 * math.Pi / float64(l.Whe
 // cycloid.
 func (l layout) wheelTop(e Epicycloid) ([]geom.Curve, float64, error) {
 	point := e.pointed()
+	if e.after(point).Y > 1e-9*l.R {
+		return nil, 0, fmt.Errorf("%w: its cycloids do not meet", ErrTooth)
+	}
 	full := e.out(point) - l.R
 	height := l.Height * l.m
 	if height == 0 {

@@ -52,6 +52,9 @@ func (l layout) pinSpace() (half, pin float64, e Epicycloid, err error) {
 	}
 	step, wide := 2*math.Pi/float64(l.Wheel), math.Asin(pin/l.R)
 	half = min(toothPart*step/2, (1-thinnest)*step/2-wide)
+	if l.Tooth > 0 {
+		half = l.half()
+	}
 	return half, pin, Epicycloid{Base: l.R, Rolling: l.r, Begin: half + wide}, nil
 }
 

@@ -47,7 +47,7 @@ func turningCurves(a mesh.Answer, width float64) pic.Picture {
 	}
 	low = max(low, 0)
 	step := roundStep(max(high-low, 2), 5)
-	f := frame{left: meshLeft, right: width - meshRight, top: meshHead, foot: meshHead + meshHigh, x0: pastLine(a, a.Turn.In), x1: pastLine(a, a.Turn.Out),
+	f := frame{left: meshLeft, right: width - meshRight, top: meshHead, foot: meshHead + meshHigh, x0: pastLine(a, a.Moments[0]), x1: pastLine(a, a.Turn.Out),
 		y0: math.Floor(low/step) * step, y1: math.Ceil(high/step+0.2) * step}
 	p := pic.Picture{W: width, H: f.foot + 54, Title: "Speed and torque of the pinion through a pitch",
 		Desc: "The pinion turns at " + unit.Number(100*float64(a.Slowest.Value), 1) + " to " + unit.Number(100*float64(a.Fastest.Value), 1) + " % of its even speed; at the weakest moment " + unit.Number(100*float64(a.Weakest.Value), 1) + " % of the torque is passed on."}
