@@ -16,6 +16,10 @@ func Ratchet(q *ratchet.Query) Form {
 		{Legend: "Click", Hint: "One of the two puts the pivot on the tangent; both say how it is drawn in.", Fields: []Field{
 			Quantity("click", "Length from its pivot to its nose", "mm", &q.Click),
 			Quantity("distance", "Its pivot from the centre of the wheel", "mm", &q.Distance),
+			Quantity("arm", "Width of its arm", "mm", &q.Arm).Sized(8),
+			Quantity("hole", "Hole for its pivot", "mm", &q.Hole).Sized(8),
+			Quantity("friction", "Coefficient of friction, nose on face", "", &q.Friction).Sized(6).Hinted("If known; without it, the coefficient is told at which the click would stick"),
+			Quantity("torque", "Torque that it holds", "N m", &q.Torque).Sized(8).Hinted("For the thrust on its pivot"),
 		}},
 	}}
 }

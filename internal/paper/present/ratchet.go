@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/pic"
 	"seatboard/internal/kit/unit"
 )
 
@@ -21,6 +22,9 @@ func Ratchet(a ratchet.Answer) doc.Doc {
 	d.Sections = append(d.Sections, open)
 	if a.Complete {
 		d.Sections = append(d.Sections, doc.Section{Heading: "To be cut", Body: []doc.Block{ratchetDrawing(a)}})
+		if a.Drawn != nil {
+			d.Sections = append(d.Sections, doc.Section{Heading: "The click in its place", Body: []doc.Block{clickFigure(a), clickDrawing(a)}})
+		}
 	}
 	return d
 }
@@ -38,7 +42,8 @@ func ratchetFacts(a ratchet.Answer) doc.Facts {
 	}
 	add("Click, pivot to nose", quantity(a.Click, "mm", 2), "")
 	add("Its pivot from the centre", quantity(a.Distance, "mm", 2), "")
-	add("The face draws it in by", quantity(a.Draw, "°", 1), "below nought: pushes it out")
+	add("The face draws it in by", quantity(a.Draw, "°", 1), "at the tip of the tooth, where it is least; below nought it pushes it out")
+	clickFacts(a, add)
 	return f
 }
 
@@ -49,6 +54,9 @@ func ratchetDrawing(a ratchet.Answer) doc.Drawing {
 	title := fmt.Sprintf("Ratchet, %d teeth", a.Query.Count)
 	box := square(r)
 	pivot, nose := clickPlace(a)
+	if a.Drawn != nil {
+		box = box.Join(a.Drawn.Outline.Bounds())
+	}
 	if a.Click.Set {
 		box = box.With(pivot.Plus(geom.Pt{X: 3, Y: 3})).With(pivot.Minus(geom.Pt{X: 3, Y: 3}))
 	}
@@ -62,7 +70,14 @@ func ratchetDrawing(a ratchet.Answer) doc.Drawing {
 	if a.Click.Set {
 		v.cross(pivot, 3)
 		v.guide(straight(nose, pivot))
-		v.dim(nose, pivot, 6, unit.Number(a.Click.Value.MM(), 2))
+		if a.Drawn != nil {
+			v.lines(centreLayer, pic.Dashed, a.Drawn.Outline)
+		}
+		beside := 6.0
+		if a.Drawn != nil {
+			beside = a.Drawn.Outline.Bounds().Max.X - r + 5
+		}
+		v.dim(nose, pivot, beside, unit.Number(a.Click.Value.MM(), 2))
 	}
 	v.dim(geom.Pt{X: -r}, geom.Pt{X: r}, -(box.Max.Y + 8), "⌀ "+unit.Number(2*r, 2))
 	d := doc.Drawing{Name: "ratchet", Title: title, Views: []doc.View{v.view("True size", 1), ratchetDetail(a)}, Data: ratchetData(a)}

@@ -28,6 +28,11 @@ type Query struct {
 	Bore     meas.Reading[unit.Length] `json:"bore"`
 	Click    meas.Reading[unit.Length] `json:"click"`    // from its pivot to its nose
 	Distance meas.Reading[unit.Length] `json:"distance"` // of its pivot from the centre
+
+	Arm      meas.Reading[unit.Length] `json:"arm"`      // of the click, its width
+	Hole     meas.Reading[unit.Length] `json:"hole"`     // for the pivot of the click
+	Friction meas.Reading[unit.Ratio]  `json:"friction"` // coefficient, between nose and face
+	Torque   meas.Reading[unit.Torque] `json:"torque"`   // that it holds
 }
 
 // Answer is everything that follows from a Query.
@@ -43,6 +48,9 @@ type Answer struct {
 	Click    meas.Result[unit.Length] `json:"click"`
 	Distance meas.Result[unit.Length] `json:"distance"`
 	Draw     meas.Result[unit.Angle]  `json:"draw"`
+	Holds    meas.Result[unit.Ratio]  `json:"holds"` // coefficient of friction under which it pulls itself in; below 0: over which it stays
+	Force    meas.Result[unit.Force]  `json:"force"` // on the click and its pivot
+	Drawn    *Click                   `json:"drawn"` // nil where it cannot be drawn
 	Chosen   []string                 `json:"chosen"`
 	Working  []cite.Step              `json:"working"`
 	Findings []meas.Finding           `json:"findings"`
@@ -67,6 +75,7 @@ func Sources() []cite.Entry {
 	return []cite.Entry{
 		{Name: "ratchet: how the face draws the click in", Value: "closed form", Ref: exact},
 		{Name: "ratchet: depth and land where none was measured", Value: "0.6 and 0.03 of the pitch", Ref: chosen},
+		{Name: "click: arm, hole, boss and nose where none was measured", Value: "1.2 of the depth, 0.12 of the length, 2.4 holes, 0.8 of the opening", Ref: chosen},
 	}
 }
 
@@ -88,13 +97,19 @@ func (q Query) Check() meas.Faults {
 		field, what string
 		r           meas.Reading[unit.Length]
 	}{{"diameter", "The diameter over the tips", q.Diameter}, {"depth", "The depth of a tooth", q.Depth}, {"land", "The land of the tip", q.Land},
-		{"bore", "The hole", q.Bore}, {"click", "The length of the click", q.Click}, {"distance", "The distance of its pivot", q.Distance}} {
+		{"bore", "The hole", q.Bore}, {"arm", "The width of the click", q.Arm}, {"hole", "The hole for the pivot of the click", q.Hole}, {"click", "The length of the click", q.Click}, {"distance", "The distance of its pivot", q.Distance}} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value <= 2) {
 			add(l.field, "%s must be above 0 and at most 2 m; %s was entered", l.what, l.r.Entered)
 		}
 	}
 	if u := q.Undercut; u.Set && !(u.Value >= 0 && u.Value <= unit.Deg(30)) {
 		add("undercut", "The undercut must be from 0° to 30°; %s was entered", u.Entered)
+	}
+	if q.Friction.Set && !(q.Friction.Value >= 0 && q.Friction.Value <= 1) {
+		add("friction", "The coefficient of friction must be between 0 and 1; %s was entered", q.Friction.Entered)
+	}
+	if q.Torque.Set && !(q.Torque.Value > 0 && q.Torque.Value <= 1e4) {
+		add("torque", "The torque must be above nought and no more than 10 kN m; %s was entered", q.Torque.Entered)
 	}
 	if d, r := float64(q.Distance.Value), float64(q.Diameter.Value)/2; q.Distance.Set && q.Diameter.Set && r > 0 {
 		l := float64(q.Click.Value)
@@ -107,11 +122,12 @@ func (q Query) Check() meas.Faults {
 	return f
 }
 
-type numbers struct{ diameter, click, distance, undercut float64 }
+type numbers struct{ diameter, click, distance, undercut, torque float64 }
 
 type bench struct {
 	meas.Bench[numbers]
-	q Query
+	q    Query
+	draw func(numbers) float64 // δ, once a click is known
 }
 
 // Solve answers a query. Its error is meas.Faults.
@@ -123,13 +139,17 @@ func Solve(q Query) (Answer, error) {
 	meas.Take(&b.Bench, "diameter", q.Diameter, func(n *numbers) *float64 { return &n.diameter })
 	meas.Take(&b.Bench, "click", q.Click, func(n *numbers) *float64 { return &n.click })
 	meas.Take(&b.Bench, "distance", q.Distance, func(n *numbers) *float64 { return &n.distance })
+	meas.Take(&b.Bench, "torque", q.Torque, func(n *numbers) *float64 { return &n.torque })
 	b.Set("undercut", float64(q.Undercut.Value), float64(q.Undercut.U), func(n *numbers) *float64 { return &n.undercut })
 	a := Answer{Query: q, PerTooth: unit.Angle(2 * math.Pi / float64(q.Count)), Undercut: q.Undercut.Value}
 	a.Diameter = meas.Find[unit.Length](&b.Bench, func(n numbers) float64 { return n.diameter })
 	b.Step("Angle of a tooth", "360° / N", fmt.Sprintf("360° / %d", q.Count), unit.Text(a.PerTooth, "°", 4), exact)
 	b.teeth(&a)
 	b.click(&a)
-	b.Say(meas.Danger, "power", "A click holds a wound spring or a hanging weight: let the power down before it is touched.", "Local law and licensed practice decide.", practice)
+	b.layClick(&a)
+	b.sayChosen(&a)
+	b.Say(meas.Danger, "power", "A click holds a wound spring or a hanging weight. One that slips lets all of it go at once: key, arbor and wheel spin, and the hand on the key is hurt.",
+		"Let the power down before the click is touched, and try a new click with a few turns first, hand and face out of the way. Local law and licensed practice decide.", practice)
 	b.Say(meas.Danger, "lathe", "At the lathe and the wheel engine no gloves, no loose clothing, and no emery held by hand on work that turns.", "Local law and licensed practice decide.", lathe)
 	a.Working, a.Findings = b.Steps, b.ByLevel()
 	return a, nil
@@ -167,6 +187,10 @@ func (b *bench) teeth(a *Answer) {
 		a.Teeth, a.Complete = t, true
 		b.Step("Pitch over the tips", "π D / N", fmt.Sprintf("π · %s / %d", q.Diameter.Written("mm"), q.Count), unit.Text(unit.Length(pitch), "mm", 3), exact)
 	}
+}
+
+// sayChosen names what was not measured.
+func (b *bench) sayChosen(a *Answer) {
 	if len(a.Chosen) > 0 {
 		b.Say(meas.Note, "chosen", "Not measured, and chosen here: "+strings.Join(a.Chosen, ", ")+".", "Measure a tooth that is left, or one of a like wheel of the maker.", chosen)
 	}
@@ -194,9 +218,8 @@ func (b *bench) click(a *Answer) {
 		return n.distance
 	}
 	a.Click, a.Distance = meas.Find[unit.Length](&b.Bench, length), meas.Find[unit.Length](&b.Bench, far)
-	a.Draw = meas.Find[unit.Angle](&b.Bench, func(n numbers) float64 {
-		return math.Pi/2 - angle(n.diameter/2, length(n), far(n)) + n.undercut
-	})
+	b.draw = func(n numbers) float64 { return math.Pi/2 - angle(n.diameter/2, length(n), far(n)) + n.undercut }
+	a.Draw = meas.Find[unit.Angle](&b.Bench, b.draw)
 	switch {
 	case !q.Distance.Set:
 		b.Step("Pivot on the tangent", "D = √(R² + L²)", fmt.Sprintf("√((%s/2)² + %s²)", q.Diameter.Written("mm"), q.Click.Written("mm")), a.Distance.Text("mm", 3), exact)
@@ -204,6 +227,7 @@ func (b *bench) click(a *Answer) {
 		b.Step("Click along the tangent", "L = √(D² − R²)", fmt.Sprintf("√(%s² − (%s/2)²)", q.Distance.Written("mm"), q.Diameter.Written("mm")), a.Click.Text("mm", 3), exact)
 	}
 	b.Step("Draw", "90° − acos((D² − R² − L²)/2RL) + undercut", fmt.Sprintf("D = %s, L = %s, undercut %s", a.Distance.Text("mm", 2), a.Click.Text("mm", 2), unit.Text(a.Undercut, "°", 1)), a.Draw.Text("°", 2), exact)
+	b.thrust(a)
 	if draw := a.Draw.Value.Degrees(); draw < -0.05 {
 		b.Say(meas.Clash, "draw", "The face pushes the nose of the click out, by "+unit.Text(-a.Draw.Value, "°", 1)+"; only friction and the spring hold it.", "Set the pivot farther out, make the click shorter, or undercut the face.", exact, "distance", "click", "undercut")
 	} else if draw < 1 {
