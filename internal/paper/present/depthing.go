@@ -57,6 +57,7 @@ func meshFacts(a mesh.Answer) doc.Facts {
 	if a.Weakest.Set {
 		f = append(f, doc.Fact{Label: "Torque passed on", Value: unit.Number(100*float64(a.Weakest.Value), 0) + " to " + unit.Number(100*float64(a.Strongest.Value), 0), Unit: "%", Note: weakestNote(a)})
 	}
+	carried(a, &f)
 	add("Play of the pinion", quantity(a.Play, "mm", 3), "on its pitch circle, at the least")
 	add("Room at the bottoms", quantity(a.Bottom, "mm", 3), "at the least")
 	if a.Drop.Value > 0 {
@@ -66,6 +67,31 @@ func meshFacts(a mesh.Answer) doc.Facts {
 		add("Best depth", quantity(a.Best, "mm", 3), "fair from "+unit.Text(a.BestLow.Value, "mm", 3)+" to "+unit.Text(a.BestHigh.Value, "mm", 3))
 	}
 	return f
+}
+
+// carried says over what a tooth carries, and where another may in its place.
+func carried(a mesh.Answer, f *doc.Facts) {
+	if !a.Lead.Set {
+		return
+	}
+	deg := func(x float64) string { return unit.Number(unit.Angle(x).Degrees(), 1) }
+	value := ""
+	for i, s := range a.Carries {
+		if i > 0 {
+			value += ", "
+		}
+		value += deg(s.From-a.Turn.Line) + " to " + deg(s.To-a.Turn.Line)
+	}
+	note := "of the wheel past the line of centres"
+	if len(a.Carries) > 1 {
+		note += "; between, the tooth in front carries again"
+	}
+	*f = append(*f, doc.Fact{Label: "A tooth carries from", Value: value, Unit: "°", Note: note})
+	if a.Two == nil {
+		return
+	}
+	*f = append(*f, doc.Fact{Label: "Either of two may carry", Value: deg(min(a.Two.To-a.Two.From, a.Turn.Pitch())), Unit: "°",
+		Note: "of the " + unit.Text(unit.Angle(a.Turn.Pitch()), "°", 1) + " from tooth to tooth: there the other pair is nearer than " + unit.Text(unit.Millimetres(a.Two.Within*a.Pair.Pinion.Pitch.MM()), "mm", 3)})
 }
 
 func stateWords(s mesh.State) string {
