@@ -13,10 +13,11 @@ func toothed() []Calculation {
 	return []Calculation{
 		{
 			Name: "escape-wheel", Title: "Escape wheel", Arg: "TEETH", Apart: true,
-			Lead: "An escape wheel to be cut, dead-beat or recoil: its teeth drawn at true size, where the pallets stand, and a lost wheel found from its pallets.",
+			Lead: "An escape wheel to be made, dead-beat, recoil or with pins: its teeth or pins drawn at true size, where the pallets stand, and a lost wheel found from its pallets.",
 			Examples: []Example{
 				{`30 --diameter '40 mm' --spaces 7.5 --drop 1° --lift 2°`, "the wheel, its pallets, and what drop and lift leave"},
 				{`30 --kind recoil --distance '31.4 ± 0.2 mm' --spaces 8.5`, "a lost wheel from the distance of its pallets"},
+				{`30 --kind pin-wheel --diameter '60 mm' --reach '90 mm' --shape half --drop 1°`, "a wheel with half pins, and what is left for its pallets"},
 			},
 			Begin: begin(form.EscapeWheel, escapewheel.Solve, present.EscapeWheel),
 		},

@@ -136,7 +136,7 @@ func clickScene(a ratchet.Answer, rim geom.Path, box geom.Box, s clickScale) pic
 	}
 	q := at(thrust)
 	layer(dimLayer, line(pic.Steel, c.Bears.Minus(c.Thrust.Times(letters/s.k)), thrust), pic.Circle{C: pic.Pt(at(c.Bears)), R: letters / 4, Pen: pic.Ink, Fill: pic.BadFill},
-		beside(mid, "draw "+unit.Text(a.Draw.Value, "°", 1)), pic.Text{P: pic.Pt{X: q.X, Y: q.Y + letters}, S: "thrust", Anchor: pic.Middle, Style: pic.Plain, Size: s.letters})
+		beside(mid, "draw "+unit.Text(a.Draw.Value, "°", 1)), pic.Text{P: pic.Pt{X: q.X - letters/2, Y: q.Y + letters/3}, S: "thrust", Anchor: pic.End, Style: pic.Plain, Size: s.letters})
 	return p
 }
 

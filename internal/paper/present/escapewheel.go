@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/kit/doc"
@@ -14,7 +15,7 @@ import (
 
 // EscapeWheel sets out an escape wheel to be cut and where its pallets stand.
 func EscapeWheel(a escapewheel.Answer) doc.Doc {
-	d := doc.Doc{Title: fmt.Sprintf("Escape wheel of %d, %s", a.Query.Count, a.Query.Kind)}
+	d := doc.Doc{Title: fmt.Sprintf("Escape wheel of %d, %s", a.Query.Count, strings.ReplaceAll(string(a.Query.Kind), "pin-", "pin "))}
 	open := doc.Section{Body: []doc.Block{escapeFacts(a)}}
 	open.Body = append(open.Body, notices(a.Findings)...)
 	open.Margin = append(remarks(a.Findings), doc.Working{Steps: a.Working})
@@ -23,6 +24,10 @@ func EscapeWheel(a escapewheel.Answer) doc.Doc {
 	}
 	open.Margin = append(open.Margin, sources(a.Working, a.Findings))
 	d.Sections = append(d.Sections, open)
+	if a.Pins != nil {
+		d.Sections = append(d.Sections, doc.Section{Heading: "Where the pallets stand", Body: []doc.Block{pinTable(a)}}, doc.Section{Heading: "To be made", Body: []doc.Block{pinDrawing(a)}})
+		return d
+	}
 	if t := palletTable(a); len(t.Rows) > 0 {
 		d.Sections = append(d.Sections, doc.Section{Heading: "Where the pallets stand", Body: []doc.Block{t}})
 	}
@@ -33,13 +38,17 @@ func EscapeWheel(a escapewheel.Answer) doc.Doc {
 }
 
 func escapeFacts(a escapewheel.Answer) doc.Facts {
-	f := doc.Facts{{Label: "Teeth", Value: strconv.Itoa(int(a.Query.Count)), Note: unit.Text(a.PerTooth, "°", 3) + " each"}}
+	of, over, planted := "Teeth", "Over the tips", "for pallets on the tangents"
+	if a.Query.Kind == escapewheel.PinWheel {
+		of, over, planted = "Pins", "Circle of the pins", "the arbor of the pallets on the tangent"
+	}
+	f := doc.Facts{{Label: of, Value: strconv.Itoa(int(a.Query.Count)), Note: unit.Text(a.PerTooth, "°", 3) + " each"}}
 	add := func(label string, r meas.Result[unit.Length], note string) {
 		if q := quantity(r, "mm", 2); q.value != "" {
 			f = append(f, doc.Fact{Label: label, Value: q.value, Unit: q.unit, Doubt: q.doubt, Note: note})
 		}
 	}
-	add("Over the tips", a.Diameter, map[string]string{
+	add(over, a.Diameter, map[string]string{
 		escapewheel.FromTyped: "as measured", escapewheel.FromDistance: "from the distance of the centres", escapewheel.FromSpan: "from the span of the pallets",
 	}[a.DiameterFrom])
 	if a.Spaces > 0 {
@@ -49,7 +58,11 @@ func escapeFacts(a escapewheel.Answer) doc.Facts {
 		}
 		f = append(f, doc.Fact{Label: "Spaces embraced", Value: unit.Number(a.Spaces, 1), Note: note})
 	}
-	add("Centre to centre", a.Distance, "for pallets on the tangents")
+	add("Centre to centre", a.Distance, planted)
+	if a.Pins != nil {
+		add("Pin", a.Pins.Pin, "")
+		add("Thickness of a pallet", a.PalletWidth, "where the pins pass")
+	}
 	if a.Tooth != nil {
 		f = append(f, doc.Fact{Label: "Cutter", Value: unit.Number(a.Tooth.Cutter.Degrees(), 1), Unit: "°", Note: "between the sides of a space, at the root"})
 	}

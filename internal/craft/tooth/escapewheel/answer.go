@@ -31,6 +31,7 @@ type Answer struct {
 	LiftTravel  meas.Result[unit.Length] `json:"lift_travel"`
 
 	Tooth    *Tooth         `json:"tooth"`
+	Pins     *Pins          `json:"pins"` // of a pin wheel
 	Working  []cite.Step    `json:"working"`
 	Findings []meas.Finding `json:"findings"`
 	Complete bool           `json:"complete"` // the wheel can be drawn

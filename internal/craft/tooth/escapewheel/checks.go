@@ -15,6 +15,8 @@ func Sources() []cite.Entry {
 		{Name: "place of the pallets, d = R/cos A, p = R tan A", Value: "closed form", Ref: tangents},
 		{Name: "undercut where none was measured", Value: "10° dead-beat, 0° recoil", Ref: usualUndercut.Ref},
 		{Name: "land, depth, base where none was measured", Value: "0.04 and 1.2 of the pitch, 0.5 of that at the root", Ref: usualLand.Ref},
+		{Name: "pin of a pin wheel where none was measured", Value: "a quarter of the way from pin to pin", Ref: usualPin.Ref},
+		{Name: "rim of a pin wheel", Value: "1.5 pins on either side", Ref: rimPins.Ref},
 	}
 }
 
@@ -25,6 +27,15 @@ func of(count train.Teeth, spaces float64) Answer {
 		panic(err) // the chapter's own query
 	}
 	return a
+}
+
+// pinOf is the diameter of a pin by the rule, in degrees of the wheel.
+func pinOf(count train.Teeth) float64 {
+	a, err := Solve(Query{Kind: PinWheel, Count: count, Diameter: meas.Of(unit.Length(0.04))})
+	if err != nil {
+		panic(err) // the chapter's own query
+	}
+	return a.Pins.Angle.Degrees()
 }
 
 // Checks compares printed figures with those reckoned here.
@@ -48,6 +59,7 @@ func Checks() []cite.Check {
 		goodrich("degrees of a tooth, 32 teeth", "ch. VII", "11.25", of(32, 7.5).PerTooth.Degrees(), 0),
 		goodrich("degrees that 11.5 spaces of 30 embrace", "ch. VII", "138", 2*of(30, 11.5).HalfAngle.Degrees(), 0),
 		goodrich("half angle where the centres of a recoil are 1.4 radii apart (in the text 45°)", "ch. VII", "45", math.Acos(1/1.4)*180/math.Pi, 0.6),
+		goodrich("diameter of a pin where 30 stand round, °", "chapter on the pin wheel escapement", "3", pinOf(30), 0),
 		goodrich("stops 120° apart, distance of the centres in radii", "chapter on gravity escapements", "2", 1/math.Cos(math.Pi/3), 0),
 	}
 	return append(out, playtner()...)

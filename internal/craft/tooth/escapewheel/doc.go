@@ -1,5 +1,5 @@
 // Package escapewheel lays out the escape wheel of an anchor escapement, dead-
-// beat or recoil, as it is to be cut, and reckons where its pallets stand: from
+// beat or recoil, or of a pin wheel escapement, as it is to be made, and reckons where its pallets stand: from
 // the wheel, or back from what is left of the escapement to the lost wheel.
 //
 // # Where the pallets stand
@@ -33,6 +33,20 @@
 // where they are not, proportions stand that are chosen here (no source) and
 // said to be so. A surviving tooth should be measured.
 //
+// # Pin wheels
+//
+// The pins stand on a circle of radius R and move, where they are held, along
+// the tangent: the arbor of the pallets lies on it, p from the pins and
+//
+//	d = √(R² + p²)
+//
+// from the wheel's centre. Any two give the third. Both pallets act at the same
+// place, one pin passing from the first to the second, so that half of the way
+// from pin to pin holds the thickness of a pallet, the pin and the drop:
+// π R / N = thickness + pin + R · drop. Of half pins, of which the half is left
+// that leads, only half of the diameter counts. Where no pin was measured it is a
+// quarter of the way from pin to pin.
+//
 // # Sources
 //
 // Beckett, 8th ed. 1903, pp. 96–97; Goodrich 1905, ch. VII and VIII; Playtner
@@ -40,7 +54,7 @@
 //
 // # Gaps
 //
-// Not here: the impulse faces and their motion, pin wheels, wheels of chronometers,
+// Not here: the impulse faces and their motion, wheels of chronometers,
 // levers, cylinders and verges, the rounding of corners, crossings.
 //
 // # JSON
@@ -69,6 +83,14 @@
 //	  root               radius at the bottom of the spaces, m
 //	  cutter             rad, between the face and the back of a space
 //	  chosen[]           which of them were not typed
+//	pins            of a pin wheel: pin (diameter), angle (rad, of a pin from the
+//	                centre), shape ("round", "half"), thick (along its way), rim,
+//	                inner (radii), gap (between two pins), chosen[]; diameter is then
+//	                that of the circle through their middles; null else
+//	pins            of a pin wheel: pin (diameter), angle (rad, of a pin from the
+//	                centre), shape ("round", "half"), thick (along its way), rim,
+//	                inner (radii), gap (between two pins), chosen[]; diameter is then
+//	                that of the circle through their middles; null else
 //	working[], findings[]
 //	complete             the wheel can be drawn
 package escapewheel

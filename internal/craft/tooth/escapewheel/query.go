@@ -16,6 +16,7 @@ type Kind string
 const (
 	DeadBeat Kind = "dead-beat"
 	Recoil   Kind = "recoil"
+	PinWheel Kind = "pin-wheel"
 )
 
 // Back is the shape of the back of a tooth.
@@ -51,6 +52,11 @@ type Query struct {
 	BackRadius meas.Reading[unit.Length] `json:"back_radius"`
 	Bore       meas.Reading[unit.Length] `json:"bore"` // of the hole in the middle
 
+	// Of a pin wheel; its diameter is that of the circle through the middles of the pins.
+	Pin   meas.Reading[unit.Length] `json:"pin"`             // diameter
+	Shape Shape                     `json:"shape,omitempty"` // round where empty
+	Reach meas.Reading[unit.Length] `json:"reach"`           // from the arbor of the pallets to the pins that they hold
+
 	Drop meas.Reading[unit.Angle] `json:"drop"` // of a tooth, seen from the wheel
 	Lift meas.Reading[unit.Angle] `json:"lift"` // of the pallets, seen from their arbor
 }
@@ -71,7 +77,7 @@ func (q Query) Check() meas.Faults {
 		r           meas.Reading[unit.Length]
 	}{{"diameter", "The diameter over the tips", q.Diameter}, {"distance", "The distance of the centres", q.Distance}, {"span", "The span", q.Span},
 		{"land", "The land of the tip", q.Land}, {"depth", "The depth of the spaces", q.Depth}, {"base", "The thickness at the root", q.Base},
-		{"back-radius", "The radius of the back", q.BackRadius}, {"bore", "The hole", q.Bore}} {
+		{"back-radius", "The radius of the back", q.BackRadius}, {"bore", "The hole", q.Bore}, {"pin", "The diameter of a pin", q.Pin}, {"reach", "The distance of the pins from the arbor", q.Reach}} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value <= 2) {
 			add(l.field, "%s must be above 0 and at most 2 m; %s was entered", l.what, l.r.Entered)
 		}
@@ -85,7 +91,8 @@ func (q Query) Check() meas.Faults {
 			add(x.field, "%s must be from 0° to %g°; %s was entered", x.what, x.most, x.r.Entered)
 		}
 	}
-	if n := float64(q.Spaces.Value); q.Spaces.Set && q.Count > 0 {
+	f = append(f, q.checkPins()...)
+	if n := float64(q.Spaces.Value); q.Spaces.Set && q.Count > 0 && q.Kind != PinWheel {
 		if whole := n - 0.5; math.Abs(whole-math.Round(whole)) > 1e-9 || n < 0.5 {
 			add("spaces", "An anchor embraces a whole number and a half, like 7.5 or 9.5, so that one pallet is free while the other holds; %s was entered", q.Spaces.Entered)
 		} else if n >= float64(q.Count)/2 {

@@ -19,11 +19,12 @@ var (
 )
 
 // numbers is the query in SI, NaN where nothing was stated.
-type numbers struct{ diameter, distance, span, spaces float64 }
+type numbers struct{ diameter, distance, span, spaces, pin, reach float64 }
 
 type bench struct {
 	meas.Bench[numbers]
-	q Query
+	q      Query
+	circle func(numbers) float64 // radius of the pins of a pin wheel
 }
 
 func known(x float64) bool { return !math.IsNaN(x) }
@@ -43,15 +44,21 @@ func Solve(q Query) (Answer, error) {
 	b.N.spaces = math.NaN()
 	a := Answer{Query: q, PerTooth: unit.Angle(2 * math.Pi / float64(q.Count))}
 	b.Step("Angle of a tooth", "360° / N", fmt.Sprintf("360° / %d", q.Count), unit.Text(a.PerTooth, "°", 4), exact)
-	b.findSpaces(&a)
-	b.findDiameter(&a)
-	b.place(&a)
-	if a.Diameter.Set {
-		b.tooth(&a)
+	if q.Kind == PinWheel {
+		meas.Take(&b.Bench, "pin", q.Pin, func(n *numbers) *float64 { return &n.pin })
+		meas.Take(&b.Bench, "pins from the arbor of the pallets", q.Reach, func(n *numbers) *float64 { return &n.reach })
+		b.pins(&a)
+	} else {
+		b.findSpaces(&a)
+		b.findDiameter(&a)
+		b.place(&a)
+		if a.Diameter.Set {
+			b.tooth(&a)
+		}
 	}
 	b.Say(meas.Danger, "lathe", "At the lathe and the wheel engine no gloves, no loose clothing, and no emery held by hand on work that turns.", "Local law and licensed practice decide.", lathe)
 	a.Working, a.Findings = b.Steps, b.ByLevel()
-	a.Complete = a.Tooth != nil
+	a.Complete = a.Tooth != nil || a.Pins != nil
 	return a, nil
 }
 
