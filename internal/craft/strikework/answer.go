@@ -30,6 +30,7 @@ type Rack struct {
 	Radii   []unit.Length            `json:"radii"`
 	Uneven  unit.Length              `json:"uneven"` // most that a radius is off equal falls
 	Depth   unit.Length              `json:"depth"`
+	Arms    *Arms                    `json:"arms"` // nil where they cannot be drawn
 
 	// Saw is the teeth as drawn.
 	Saw saw.Teeth `json:"-"`
@@ -61,7 +62,7 @@ func (r Rack) Outline() geom.Path {
 	if len(p.Segs) == 0 {
 		return p
 	}
-	inner := r.Saw.Root - 2*(r.Saw.Tip-r.Saw.Root)
+	inner := r.Saw.Root - rimDepths*(r.Saw.Tip-r.Saw.Root)
 	end := p.Segs[len(p.Segs)-1].To
 	a, b := end.Angle(), p.From.Angle()
 	if a < b {

@@ -20,6 +20,11 @@
 // follow each other against the clock. The tail comes down in the middle of an
 // hour's sector.
 //
+// The rack is drawn with its arms, its tail and the snail, the pin on the step of
+// 1 o'clock: the faces of its teeth hold it against falling, and as it falls the
+// tail goes towards the snail's centre, θ from the line between the centres. The
+// angle from teeth to tail is the maker's, and has to be measured.
+//
 // # Count wheel
 //
 // One turn in twelve hours, 78 blows, or 90 with one blow at each half hour. A
@@ -33,7 +38,7 @@
 //
 // # Gaps
 //
-// Not here: the arms of the rack, the gathering pallet, hook and warning,
+// Not here: the gathering pallet, springs, hook and warning,
 // quarters, count wheels with an inner rim, repeating snails with a surprise
 // piece.
 //
@@ -51,6 +56,9 @@
 //	  radii[]         m, of the snail from 1 o'clock on
 //	  uneven          m, most that a radius is off equal falls
 //	  depth           m, of a tooth of the rack
+//	  arms            between (rad, from the middle of the teeth to the tail the way
+//	                  the rack falls), arm (width), hub, hole (diameters); null where
+//	                  they cannot be drawn
 //	count_wheel       null for a rack
 //	  divisions       78 or 90
 //	  division        rad

@@ -2,6 +2,7 @@ package strikework
 
 import (
 	"fmt"
+	"math"
 
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -40,6 +41,11 @@ type Query struct {
 	Pitch    meas.Reading[unit.Length] `json:"pitch"`           // of the rack along its tips, measured
 	Undercut meas.Reading[unit.Angle]  `json:"undercut"`        // of the faces of the rack
 
+	// What carries the teeth of the rack.
+	Between meas.Reading[unit.Angle]  `json:"between"` // at the pivot, from the middle of the teeth to the tail the way the rack falls; negative: the other way
+	Arm     meas.Reading[unit.Length] `json:"arm"`     // width of the arms
+	Hole    meas.Reading[unit.Length] `json:"hole"`    // of the rack's pivot
+
 	// Count wheel.
 	Blows    Blows                     `json:"blows,omitempty"` // hours where empty
 	Diameter meas.Reading[unit.Length] `json:"diameter"`
@@ -64,7 +70,7 @@ func (q Query) Check() meas.Faults {
 		r           meas.Reading[unit.Length]
 	}{{"radius", "The radius of the rack", q.Radius}, {"tail", "The length of the tail", q.Tail}, {"centres", "The distance of the centres", q.Centres}, {"pin", "The pin", q.Pin},
 		{"largest", "The largest radius of the snail", q.Largest}, {"smallest", "The smallest radius of the snail", q.Smallest}, {"pitch", "The pitch of the rack", q.Pitch},
-		{"diameter", "The diameter of the count wheel", q.Diameter}, {"slot", "The width of a slot", q.Slot}, {"depth", "The depth", q.Depth}, {"bore", "The hole", q.Bore}} {
+		{"diameter", "The diameter of the count wheel", q.Diameter}, {"slot", "The width of a slot", q.Slot}, {"depth", "The depth", q.Depth}, {"bore", "The hole", q.Bore}, {"arm", "The width of the arms", q.Arm}, {"hole", "The hole of the rack's pivot", q.Hole}} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value <= 2) {
 			add(l.field, "%s must be above 0 and at most 2 m; %s was entered", l.what, l.r.Entered)
 		}
@@ -88,6 +94,9 @@ func (q Query) checkRack() meas.Faults {
 	var f meas.Faults
 	add := func(field, format string, a ...any) {
 		f = append(f, meas.Fault{Field: field, Text: fmt.Sprintf(format, a...)})
+	}
+	if x := math.Abs(q.Between.Value.Degrees()); q.Between.Set && !(x >= 10 && x <= 180) {
+		add("between", "The angle from the teeth to the tail must be from 10° to 180°, or as much the other way; %s was entered", q.Between.Entered)
 	}
 	if q.Teeth != 0 && (q.Teeth < steps || q.Teeth > 20) {
 		add("teeth", "A rack for twelve hours has %d to 20 teeth; %d were entered", steps, q.Teeth)

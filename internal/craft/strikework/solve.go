@@ -189,6 +189,7 @@ func (b *bench) cutRack(a *Answer, r Rack) {
 	default:
 		r.Saw = t
 		a.Rack, a.Complete = &r, true
+		b.arms(a)
 		if width := fullTurn / steps * float64(r.Radii[steps-1]); q.Pin.Set && float64(q.Pin.Value) > 0.8*width {
 			b.Say(meas.Doubt, "pin", "The pin of "+q.Pin.Written("mm")+" has little room on the lowest step, which is "+unit.Text(unit.Length(width), "mm", 2)+" long.", "Look whether it can rest there through the whole hour.", exact, "pin")
 		}
@@ -248,6 +249,7 @@ func Sources() []cite.Entry {
 		{Name: "blows with one at each half hour", Value: "90", Ref: halves},
 		{Name: "caution at the lathe", Value: "no gloves, no loose clothing, no emery by hand", Ref: lathe},
 		{Name: "strike work: depth and width where none was measured", Value: "0.7 of the pitch; 0.55 of a division, 1/16 of the diameter", Ref: chosen},
+		{Name: "rack: angle to the tail, arms, hole, hub where none was measured", Value: "100°; 2 depths of a tooth; 0.8 of an arm; 2.5 holes", Ref: chosen},
 	}
 }
 

@@ -157,3 +157,68 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 }
+
+// The whole rack is one simple outline about its pivot with the teeth of the
+// rim, the pin at the end of its tail, and the snail where the faces of the
+// teeth hold the rack against falling: falling by a step brings the pin to the
+// next.
+func TestRackWithItsArms(t *testing.T) {
+	drawn := 0
+	rapid.Check(t, func(t *rapid.T) {
+		q := Query{Radius: mm(rapid.Float64Range(25, 60).Draw(t, "radius")), Tail: mm(rapid.Float64Range(30, 70).Draw(t, "tail")), Largest: mm(rapid.Float64Range(15, 22).Draw(t, "largest")),
+			Smallest: mm(rapid.Float64Range(4, 8).Draw(t, "smallest")), Pin: mm(rapid.Float64Range(0.3, 2).Draw(t, "pin"))}
+		if rapid.Bool().Draw(t, "measured") {
+			way := rapid.SampledFrom([]float64{-1, 1}).Draw(t, "way")
+			q.Between, q.Arm = meas.Of(unit.Deg(way*rapid.Float64Range(10, 180).Draw(t, "between"))), mm(rapid.Float64Range(1, 6).Draw(t, "arm"))
+		}
+		a, err := Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Rack == nil || a.Rack.Arms == nil {
+			if a.Findings[1].Level != meas.Clash {
+				t.Fatalf("no arms, and no word why: %+v", a.Findings)
+			}
+			return
+		}
+		drawn++
+		r, m := a.Rack, a.Rack.Arms
+		if p := m.Outline; !p.Closed || p.Segs[len(p.Segs)-1].To != p.From || !p.Simple() || !(p.Area() > r.Outline().Area()) || !p.Inside(geom.Pt{}) || !p.Inside(m.Pin) {
+			t.Fatalf("not one outline round pivot and pin: %v %v %v %v, %v of %v", p.Closed, p.Simple(), p.Inside(geom.Pt{}), p.Inside(m.Pin), p.Area(), r.Outline().Area())
+		}
+		for k, radius := range r.Radii {
+			pin := m.Pin.Turn(float64(k) * float64(r.Tooth)) // the way the rack falls
+			if d := pin.Minus(m.Snail).Len() - radius.MM() - q.Pin.Value.MM()/2; math.Abs(d) > 1e-9 {
+				t.Fatalf("at step %d the pin is %g mm off the snail", k, d)
+			}
+		}
+	})
+	if drawn < 20 {
+		t.Errorf("only %d racks were drawn", drawn)
+	}
+}
+
+// The faces of the rack's teeth look the way it falls.
+func TestFacesHoldTheRack(t *testing.T) {
+	a, err := Solve(Query{Radius: mm(42), Tail: mm(45), Pitch: mm(1.3), Largest: mm(20)})
+	if err != nil || a.Rack.Arms == nil {
+		t.Fatal(err)
+	}
+	s, _ := a.Rack.Saw.Corners()
+	face, back := s.Tip.Minus(s.Front), s.Land.Minus(s.Back)
+	// The face is nearly radial, the back is not; the rack falls to the left of a radius.
+	if math.Abs(face.Unit().Cross(s.Tip.Unit())) > 1e-9 || !(s.Back.Angle() < s.Front.Angle()) || math.Abs(back.Unit().Cross(s.Tip.Unit())) < 0.3 {
+		t.Errorf("face %v, back %v", face, back)
+	}
+	for want, q := range map[string]Query{
+		"must be from 10° to 180°":   {Radius: mm(40), Tail: mm(40), Largest: mm(20), Smallest: mm(5), Between: meas.Of(unit.Deg(5))},
+		"The width of the arms must": {Radius: mm(40), Tail: mm(40), Largest: mm(20), Smallest: mm(5), Arm: mm(-2)},
+	} {
+		if _, err := Solve(q); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, wanted %q", err, want)
+		}
+	}
+	if a, err := Solve(Query{Radius: mm(42), Tail: mm(45), Pitch: mm(1.3), Largest: mm(20), Arm: mm(30)}); err != nil || !a.Complete || a.Rack.Arms != nil || a.Findings[1].Code != "between" {
+		t.Errorf("arms wider than the rim: %+v, %v", a.Findings, err)
+	}
+}

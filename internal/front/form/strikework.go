@@ -21,6 +21,11 @@ func StrikeWork(q *strikework.Query) Form {
 			Whole("teeth", "Teeth of the rack", &q.Teeth, 1, 100).Hinted("12 where empty"),
 			Quantity("undercut", "Undercut of their faces", "°", &q.Undercut).Sized(6),
 		}},
+		{Legend: "Arms of the rack", Hint: "For its drawing; what is left empty is chosen, and the answer says so.", Folded: true, Fields: []Field{
+			Quantity("between", "Angle at its pivot, middle of the teeth to the tail", "°", &q.Between).Sized(6).Hinted("The way the rack falls; −100° the other way"),
+			Quantity("arm", "Width of the arms", "mm", &q.Arm).Sized(8),
+			Quantity("hole", "Hole of its pivot", "mm", &q.Hole).Sized(8),
+		}},
 		{Legend: "Count wheel", Fields: []Field{
 			Quantity("diameter", "Diameter of the count wheel", "mm", &q.Diameter),
 			Choice("blows", "It strikes", &q.Blows, Option{string(strikework.Hours), "The hours"}, Option{string(strikework.HalfHours), "The hours, and one at each half"}),

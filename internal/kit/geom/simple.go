@@ -191,15 +191,24 @@ func beside(a, b, q Pt) bool {
 	if (a.Y > q.Y) == (b.Y > q.Y) {
 		return false
 	}
-	return q.X < a.X+(q.Y-a.Y)*(b.X-a.X)/(b.Y-a.Y)
+	side := b.Minus(a).Cross(q.Minus(a))
+	return side > 0 && b.Y > a.Y || side < 0 && b.Y < a.Y
 }
 
-// inBow tells whether a point lies between an arc and its chord.
+// inBow tells whether a point lies between an arc and its chord. One on the
+// chord lies on the side on which beside takes it to be.
 func (s Seg) inBow(from, q Pt) bool {
 	c, r, _, _ := s.Arc(from)
 	if math.IsInf(r, 0) || q.Minus(c).Len() >= r {
 		return false
 	}
-	side := s.To.Minus(from).Cross(q.Minus(from))
-	return side != 0 && (side < 0) == (s.Bulge > 0)
+	chord := s.To.Minus(from)
+	side := chord.Cross(q.Minus(from))
+	if side == 0 {
+		side = -chord.Y
+	}
+	if side == 0 {
+		side = chord.X
+	}
+	return (side < 0) == (s.Bulge > 0)
 }

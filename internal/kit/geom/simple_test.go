@@ -143,3 +143,18 @@ func BenchmarkSimple400(b *testing.B) {
 		}
 	}
 }
+
+// A point on the chord of an arc is inside where the arc is, whichever way the
+// chord lies: a round end goes round the centre of its arc.
+func TestInsideOnAChord(t *testing.T) {
+	for i := range 720 {
+		turn := func(p Pt) Pt { return p.Turn(float64(i) * math.Pi / 360).Plus(Pt{30, -7}) }
+		end := Path{From: Pt{0, -1}, Segs: []Seg{{Pt{10, -1}, 0}, {Pt{10, 1}, 1}, {Pt{0, 1}, 0}, {Pt{0, -1}, 0}}, Closed: true}
+		hollow := Path{From: Pt{0, -2}, Segs: []Seg{{Pt{10, -2}, 0}, {Pt{10, -1}, 0}, {Pt{10, 1}, -1}, {Pt{10, 2}, 0}, {Pt{0, 2}, 0}, {Pt{0, -2}, 0}}, Closed: true}
+		for _, y := range []float64{-0.9, -0.3, 0, 0.3, 0.9} {
+			if p := turn(Pt{10, y}); !end.Map(turn, false).Inside(p) || hollow.Map(turn, false).Inside(p) {
+				t.Fatalf("turned by %d half degrees, at %g of the chord: wrong", i, y)
+			}
+		}
+	}
+}

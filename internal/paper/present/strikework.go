@@ -84,16 +84,16 @@ func snailDrawing(a strikework.Answer) doc.Drawing {
 	r := a.Rack
 	big := r.Radii[0].MM()
 	title := fmt.Sprintf("Snail of %d steps", r.Steps)
-	v := beginView(title, "The snail seen from the dial side, with the hours against the clock.", square(big), 12, 6)
+	v := beginView(title, "The snail seen from the dial side, with the hours against the clock.", square(big), 12, 0)
 	v.cut(r.Snail())
 	if a.Query.Bore.Set {
 		v.cut(geom.Round(geom.Pt{}, a.Query.Bore.Value.MM()/2))
 	}
-	v.cross(geom.Pt{}, big+3)
+	v.cross(geom.Pt{}, big+1.5)
 	for k := range r.Radii {
-		v.mark(geom.Polar(big+5, -float64(k)*2*math.Pi/float64(len(r.Radii))), strconv.Itoa(k+1))
+		v.mark(geom.Polar(big+5.5, -float64(k)*2*math.Pi/float64(len(r.Radii))), strconv.Itoa(k+1))
 	}
-	v.dim(geom.Pt{}, geom.Pt{X: big}, -(big + 12), "R "+unit.Number(big, 2))
+	v.dim(geom.Pt{}, geom.Pt{X: big}, 0, "R "+unit.Number(big, 2))
 	d := doc.Drawing{Name: "snail", Title: title, Views: []doc.View{v.view("True size", 1)}}
 	for k, x := range r.Radii {
 		d.Data = append(d.Data, doc.Datum{Name: strconv.Itoa(k+1) + " o'clock", Value: "R " + unit.Text(x, "mm", 3)})
@@ -107,31 +107,6 @@ func (v *cutView) mark(p geom.Pt, words string) {
 	const size = 3.2
 	q := v.at(p)
 	v.p.Add(pic.Group{Layer: dimLayer, Items: []pic.Item{pic.Text{P: pic.Pt{X: q.X, Y: q.Y + size/3}, S: words, Anchor: pic.Middle, Style: pic.Plain, Size: size}}})
-}
-
-// rackDrawing is the toothed part of the rack at true size.
-func rackDrawing(a strikework.Answer) doc.Drawing {
-	r := a.Rack
-	title := fmt.Sprintf("Rack of %d teeth", r.Teeth)
-	turn := -float64(r.Teeth) / 2 * float64(r.Tooth)
-	cut := r.Outline().Map(func(p geom.Pt) geom.Pt { return p.Turn(turn) }, false)
-	box := cut.Bounds().With(geom.Pt{})
-	v := beginView(title, "The teeth of the rack on a piece of its rim, with the place of its pivot.", box, 12, 0)
-	v.cut(cut)
-	v.cross(geom.Pt{}, 4)
-	first, _ := r.Saw.Corners()
-	v.dim(geom.Pt{}, first.Tip.Turn(turn), 0, "R "+unit.Number(r.Saw.Tip, 2))
-	d := doc.Drawing{Name: "rack", Title: title, Views: []doc.View{v.view("True size", 1)}, Data: []doc.Datum{
-		{Name: "Teeth", Value: strconv.Itoa(r.Teeth)},
-		{Name: "Tooth to tooth", Value: unit.Text(r.Tooth, "°", 4)},
-		{Name: "Pitch along the tips", Value: r.Pitch.Text("mm", 3)},
-		{Name: "Radius over the tips", Value: unit.Number(r.Saw.Tip, 3) + "\u00a0mm"},
-		{Name: "Depth of a tooth", Value: unit.Text(r.Depth, "mm", 3)},
-		{Name: "Tail, pivot to pin", Value: a.Query.Tail.Written("mm")},
-		{Name: "Pivot to the snail's centre", Value: unit.Text(r.Centres, "mm", 3)},
-	}}
-	d.Notes = append(drawingNotes(a.Findings), "The arms are the maker's. Look at the old work for the side on which the teeth face before it is cut; the drawing turned over is the other hand.")
-	return d
 }
 
 // countWheelDrawing is the count wheel at true size.
