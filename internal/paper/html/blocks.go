@@ -18,6 +18,9 @@ func (w *writer) facts(facts doc.Facts) {
 		if words(f.Value) {
 			class = "v words"
 		}
+		if f.Doubt == "" && marked(f.Unit) {
+			f.Value, f.Unit = f.Value+f.Unit, ""
+		}
 		w.put(`<div><dt>`, esc(f.Label), `</dt><dd><span class="`, class, `">`, esc(f.Value), `</span>`)
 		if f.Doubt != "" {
 			w.put(` <span class="u">`, esc(f.Doubt), `</span>`)
@@ -33,6 +36,10 @@ func (w *writer) facts(facts doc.Facts) {
 	}
 	w.line(`</dl>`)
 }
+
+// marked tells a unit that is a mark on its figure: small and apart from it, it
+// is not seen at arm's length.
+func marked(unit string) bool { return unit == "°" || unit == "′" || unit == "″" }
 
 // words tells a sentence from a figure.
 func words(s string) bool {
