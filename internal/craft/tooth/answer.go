@@ -62,6 +62,10 @@ type Sizes struct {
 	SpaceBottom meas.Result[unit.Length] `json:"space_at_bottom"` // along the root circle
 	RunOut      meas.Result[unit.Length] `json:"run_out"`         // of the blank's edge on its arbor, most that is allowed
 	Cutter      Cutter                   `json:"cutter"`
+
+	RootRadius unit.Length              `json:"root_radius_m"` // of the roundings; 0: sharp
+	TipRadius  unit.Length              `json:"tip_radius_m"`  // 0: as the form has it
+	RootRoom   meas.Result[unit.Length] `json:"root_room"`     // between the rounding and the tips of the mate, the least
 }
 
 // Cutter is the space between two teeth, for who grinds the cutter: a point

@@ -40,11 +40,24 @@ type sizing struct {
 // of a slide gauge.
 const fine = 0.02e-3
 
-// lay reads the query into a bench.
+// lay reads the query into a bench. A tip that is rounded by a radius may be
+// lower, in modules, by what the module makes of it: they are found together.
 func lay(q Query) *bench {
+	b := layAt(q, 0)
+	if !q.TipRadius.Set {
+		return b
+	}
+	for range 8 {
+		b = layAt(q, b.module(b.N)*1000)
+	}
+	return b
+}
+
+// layAt does so at a module in mm, about; 0 where none is known yet.
+func layAt(q Query, module float64) *bench {
 	b := &bench{q: q, pairs: map[[2]float64]Pair{}}
 	N, n := float64(q.Wheel), float64(q.Leaves)
-	b.layHeights()
+	b.layHeights(module)
 	b.length("module", "module", q.Module, 1, true, func(x *numbers) *float64 { return &x.module }, func(x numbers) float64 { return x.module })
 	meas.Take(&b.Bench, "diametral pitch", q.DiametralPitch, func(x *numbers) *float64 { return &x.diametral })
 	if r := q.DiametralPitch; r.Set {
@@ -77,12 +90,15 @@ func (b *bench) length(field, what string, r meas.Reading[unit.Length], divisor 
 
 // layHeights settles on the heights of the teeth over their pitch circles,
 // with a doubt where rules differ and a size over the tips leans on them.
-func (b *bench) layHeights() {
+func (b *bench) layHeights(module float64) {
 	d := b.q.design(1)
-	d.Pin = 0
+	d.Pin, d.TipRadius, d.RootRadius, d.FullRoot = 0, 0, 0, false
+	if module > 0 {
+		d.TipRadius = b.q.TipRadius.Value / unit.Length(module)
+	}
 	pair, err := d.Pair()
 	if err != nil { // the height that was stated: Solve says so
-		d.Height = 0
+		d.Height, d.TipRadius = 0, 0
 		pair, _ = d.Pair()
 	}
 	low, high := heightSpan(heightRules(d.Wheel, d.Leaves, d.Form))

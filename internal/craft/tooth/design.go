@@ -57,6 +57,11 @@ type Design struct {
 	Tooth  float64     // width of a tooth of the wheel on its pitch circle, as a part of the pitch; up to 0.8
 	Leaf   float64     // the same of a leaf; up to 0.7
 	Pin    unit.Length // diameter of the pins of a lantern
+
+	TipRadius  unit.Length // of the corners at the tips of the wheel, of a form that has them
+	RootRadius unit.Length // of the corners at the bottom of the spaces; sharp where 0
+	FullRoot   bool        // one round from side to side there
+	Rooted     Part        // whose roots are rounded; both where empty
 }
 
 // Theoretical is the pair of exact form: it drives at a constant ratio as
@@ -91,6 +96,18 @@ func (d Design) Pair() (Pair, error) {
 	if err != nil {
 		return Pair{}, err
 	}
+	if d.RootRadius > 0 || d.FullRoot {
+		if d.Rooted != ThePinion {
+			if w, err = w.rooted(d.RootRadius.MM(), d.FullRoot); err != nil {
+				return Pair{}, err
+			}
+		}
+		if d.Rooted != TheWheel && !p.Lantern {
+			if p, err = p.rooted(d.RootRadius.MM(), d.FullRoot); err != nil {
+				return Pair{}, err
+			}
+		}
+	}
 	return Pair{Wheel: w, Pinion: p, Distance: unit.Millimetres(l.R + l.r)}, nil
 }
 
@@ -104,6 +121,8 @@ func (d Design) check() error {
 		return fmt.Errorf("%w: %g modules", ErrHeight, d.Height)
 	case !(d.Leaf >= 0 && d.Leaf <= 0.7):
 		return fmt.Errorf("%w: %g of it", ErrLeaf, d.Leaf)
+	case !(d.TipRadius >= 0) || !(d.RootRadius >= 0):
+		return ErrModule
 	case !(d.Tooth >= 0 && d.Tooth <= 0.8):
 		return fmt.Errorf("%w: %g of it", ErrTooth, d.Tooth)
 	}
@@ -151,7 +170,7 @@ func (l layout) leaves() (wheel, pinion Gear, err error) {
 		return wheel, pinion, fmt.Errorf("%w: the pinion has no body left", ErrHeight)
 	}
 	wheel = radial(l.Wheel, l.R, half, l.R-in-clearance*l.m, top)
-	wheel.Driver = true
+	wheel.Driver, wheel.TipRadius = true, l.TipRadius
 	return wheel, radial(l.Leaves, l.r, leaf, l.r-out-clearance*l.m, tip), nil
 }
 
@@ -186,6 +205,10 @@ func (l layout) wheelTop(e Epicycloid) ([]geom.Curve, float64, error) {
 	switch l.Form {
 	case Arcs:
 		top, err := twoArcs(l.R, e.Begin, height)
+		if err != nil || l.TipRadius == 0 {
+			return top, 0, err
+		}
+		top, _, err = tipped(top[0], false, l.TipRadius.MM())
 		return top, 0, err
 	case Rounded:
 		return e.rounded(l.R + height)
@@ -193,6 +216,10 @@ func (l layout) wheelTop(e Epicycloid) ([]geom.Curve, float64, error) {
 	turn := min(point, l.lasting())
 	if l.Height > 0 {
 		turn = e.reaches(l.R+height, point)
+	}
+	if l.TipRadius > 0 {
+		top, part, err := tipped(e.to(turn), turn < point, l.TipRadius.MM())
+		return top, turn * part, err
 	}
 	return e.topped(turn, point), turn, nil
 }

@@ -26,6 +26,18 @@
 // leaves and two fifths above (Goodrich 1905, ch. XIV), a pin a third. The
 // bottoms are 0.4 modules clear of the tips that reach into them.
 //
+// # Rounded corners
+//
+// The corners at the bottom of the spaces may be rounded by a radius r, or by one
+// round from flank to flank as a cutter with a round edge leaves it. The round is
+// tangent to the straight flank and to the root circle, its centre at ρ + r; from
+// flank to flank ρ sin β / (1 − sin β), β being half of the space at the centre. The
+// bottom stays as deep. How near the tips of the mate come to the rounding is
+// found by rolling the two on their pitch circles, the mate leaning to either
+// side. The corners at the wheel's tips may be rounded where the form has them:
+// between curve and land; a point gets lower by it, and the module that a
+// diameter over the tips gives follows. The tooth drives as far as the rounding.
+//
 // # From a diameter to the module
 //
 // A diameter over the tips is module · (count + 2h). Rules for h differ: what
@@ -76,7 +88,9 @@
 //	wheel, pinion        count, pitch_diameter, diameter (over the tips),
 //	                     root_diameter, addendum, dedendum, depth_of_cut, tooth,
 //	                     space (both on the pitch circle), space_at_bottom,
-//	                     run_out; cutter: widths[] (height_m over its edge,
+//	                     run_out; root_radius_m, tip_radius_m (0: sharp, or as the
+//	                     form has it), root_room (between rounding and the tips of
+//	                     the mate, null without); cutter: widths[] (height_m over its edge,
 //	                     wide_m), arc_radius_m and arc_deviation_m (one arc in
 //	                     the place of the curve; 0 where there is none)
 //	action               known; of the pinion: needed (leaf to leaf), begins, after

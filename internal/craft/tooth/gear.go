@@ -24,6 +24,8 @@ type Gear struct {
 	// the half circle from the inner to the outer point of a pin.
 	Flank   []geom.Curve
 	Lantern bool
+
+	RootRadius, TipRadius unit.Length // of roundings that were asked for; 0: as the form has it
 }
 
 // Pair is a wheel with the pinion that it drives, as designed.

@@ -30,10 +30,17 @@ func (l layout) lantern() (wheel, pinion Gear, err error) {
 	bottom := l.R - pin - clearance*l.m
 	side := geom.Pt{X: math.Sqrt(bottom*bottom - pin*pin), Y: -pin}.Turn(e.Begin)
 	flank := []geom.Curve{Straight{side, corner}, curve}
-	if p, _ := curve.At(1); k.last < k.point {
+	switch p, _ := curve.At(1); {
+	case l.TipRadius > 0:
+		top, _, err := tipped(curve, k.last < k.point, l.TipRadius.MM())
+		if err != nil {
+			return wheel, pinion, err
+		}
+		flank = append(flank[:1], top...)
+	case k.last < k.point:
 		flank = append(flank, land(p))
 	}
-	wheel = Gear{Count: l.Wheel, Driver: true, Pitch: unit.Millimetres(l.R), Tip: unit.Millimetres(end(flank).X), Root: unit.Millimetres(bottom), Half: half, Flank: flank}
+	wheel = Gear{Count: l.Wheel, Driver: true, Pitch: unit.Millimetres(l.R), Tip: unit.Millimetres(end(flank).X), Root: unit.Millimetres(bottom), Half: half, Flank: flank, TipRadius: l.TipRadius}
 	pinion = Gear{Count: l.Leaves, Pitch: unit.Millimetres(l.r), Tip: unit.Millimetres(l.r + pin), Root: unit.Millimetres(l.r - pin),
 		Half: 2 * math.Asin(pin/(2*l.r)), Lantern: true,
 		Flank: []geom.Curve{Round{Centre: geom.Pt{X: l.r}, Radius: pin, Begin: math.Pi, Turn: -math.Pi}}}

@@ -25,11 +25,18 @@ func (g Gear) Outline(most float64) []geom.Path {
 		for _, s := range tooth.Segs {
 			out.Segs = append(out.Segs, geom.Seg{To: geom.Pt{X: s.To.X*cos - s.To.Y*sin, Y: s.To.X*sin + s.To.Y*cos}, Bulge: s.Bulge})
 		}
-		out.Segs = append(out.Segs, geom.Seg{To: tooth.From.Turn(float64(i+1) * g.Step()), Bulge: bottom})
+		if to := tooth.From.Turn(float64(i+1) * g.Step()); bottom > flat {
+			out.Segs = append(out.Segs, geom.Seg{To: to, Bulge: bottom})
+		} else { // the roundings of two teeth meet
+			out.Segs[len(out.Segs)-1].To = to
+		}
 	}
 	out.Segs[len(out.Segs)-1].To = out.From
 	return []geom.Path{out}
 }
+
+// flat is the least bulge of a bottom that is drawn.
+const flat = 1e-9
 
 // Bottom is the bulge of the arc across the bottom of a space.
 func (g Gear) Bottom() float64 { return math.Tan((g.Step() - 2*g.foot()) / 4) }
@@ -79,7 +86,11 @@ func (g Gear) Space(most float64) geom.Path {
 	up := mirrored(side).Map(func(p geom.Pt) geom.Pt { return p.Turn(g.Step() / 2) }, false) // of the next tooth
 	out := mirrored(up).Reverse()
 	out.Closed = true
-	out.Segs = append(out.Segs, geom.Seg{To: up.From, Bulge: g.Bottom()})
+	if g.Bottom() > flat {
+		out.Segs = append(out.Segs, geom.Seg{To: up.From, Bulge: g.Bottom()})
+	} else {
+		out.Segs[len(out.Segs)-1].To = up.From
+	}
 	out.Segs = append(out.Segs, up.Segs...)
 	out.Segs = append(out.Segs, geom.Seg{To: out.From})
 	return out

@@ -31,6 +31,10 @@ type Query struct {
 	Leaf   meas.Reading[unit.Ratio]  `json:"leaf"`   // width of a leaf as a part of the pitch
 	Pin    meas.Reading[unit.Length] `json:"pin"`    // diameter of the pins of a lantern
 
+	TipRadius  meas.Reading[unit.Length] `json:"tip_radius"`  // of the corners at the tips of the wheel
+	RootRadius meas.Reading[unit.Length] `json:"root_radius"` // of the corners at the bottom of the spaces
+	Bottom     Bottom                    `json:"bottom,omitempty"`
+
 	// The body of the wheel, for its drawing.
 	Hole      meas.Reading[unit.Length] `json:"hole"` // for arbor or collet
 	Crossings int                       `json:"crossings,omitempty"`
@@ -38,6 +42,15 @@ type Query struct {
 	Arm       meas.Reading[unit.Length] `json:"arm"` // width of a crossing
 	Hub       meas.Reading[unit.Length] `json:"hub"` // diameter in the middle
 }
+
+// Bottom is that of the spaces.
+type Bottom string
+
+// The bottoms; none is square, its corners rounded where a radius is stated.
+const (
+	SquareBottom Bottom = "square"
+	RoundBottom  Bottom = "round" // one round from flank to flank, as a cutter with a round edge leaves it
+)
 
 // Part is which of the pair is to be made.
 type Part string
@@ -70,8 +83,23 @@ func (q Query) Check() meas.Faults {
 	if q.Leaf.Set && q.Form == LanternOf {
 		f = append(f, meas.Fault{Field: "leaf", Text: "A lantern has pins in the place of leaves; enter the diameter of a pin instead"})
 	}
+	f = append(f, q.checkRounds()...)
 	if len(f) == 0 && !q.sized() {
 		f = append(f, meas.Fault{Field: "module", Text: "Enter a size: the module, a diameter or the distance of the centres"})
+	}
+	return f
+}
+
+func (q Query) checkRounds() meas.Faults {
+	var f meas.Faults
+	if q.Bottom != "" && q.Bottom != SquareBottom && q.Bottom != RoundBottom {
+		f = append(f, meas.Fault{Field: "bottom", Text: "The bottom of the spaces must be square or round"})
+	}
+	if q.Bottom == RoundBottom && q.RootRadius.Set {
+		f = append(f, meas.Fault{Field: "root-radius", Text: "A round bottom has the radius that the space gives it; leave the radius empty, or choose a square bottom"})
+	}
+	if q.TipRadius.Set && (q.Form == "" || q.Form == Rounded) {
+		f = append(f, meas.Fault{Field: "tip-radius", Text: "Teeth of this form are rounded at the tip without a corner; leave the radius empty, or choose a form that runs to a land or a point"})
 	}
 	return f
 }
@@ -115,6 +143,7 @@ func (q Query) lengths() []named {
 		{"wheel-outside", "The diameter of the wheel", q.WheelOutside}, {"pinion-outside", "The diameter of the pinion", q.PinionOutside},
 		{"wheel-pitch-diameter", "The pitch diameter of the wheel", q.WheelPitch}, {"pinion-pitch-diameter", "The pitch diameter of the pinion", q.PinionPitch},
 		{"distance", "The distance of the centres", q.Distance}, {"pin", "The diameter of a pin", q.Pin},
+		{"tip-radius", "The radius at the tips", q.TipRadius}, {"root-radius", "The radius at the bottom", q.RootRadius},
 		{"hole", "The hole", q.Hole}, {"rim", "The width of the rim", q.Rim}, {"arm", "The width of a crossing", q.Arm}, {"hub", "The diameter in the middle", q.Hub},
 	}
 }
@@ -126,7 +155,8 @@ func (q Query) sized() bool {
 
 // design is the pair of a module in mm.
 func (q Query) design(module float64) Design {
-	d := Design{Form: q.Form, Wheel: q.Wheel, Leaves: q.Leaves, Module: unit.Millimetres(module), Height: float64(q.Height.Value), Leaf: float64(q.Leaf.Value), Pin: q.Pin.Value}
+	d := Design{Form: q.Form, Wheel: q.Wheel, Leaves: q.Leaves, Module: unit.Millimetres(module), Height: float64(q.Height.Value), Leaf: float64(q.Leaf.Value), Pin: q.Pin.Value,
+		TipRadius: q.TipRadius.Value, RootRadius: q.RootRadius.Value, FullRoot: q.Bottom == RoundBottom, Rooted: q.Part}
 	if d.Form == "" {
 		d.Form = Rounded
 	}

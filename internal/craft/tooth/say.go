@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
@@ -86,6 +87,50 @@ func pointed(g Gear) bool {
 		return true
 	}
 	return false
+}
+
+// sayRounds says what rounded corners do.
+func (b *bench) sayRounds(a *Answer) {
+	for _, x := range []struct {
+		of, mate string
+		gear     Gear
+		sizes    Sizes
+	}{{"wheel", "leaves", a.Pair.Wheel, a.Wheel}, {"pinion", "teeth", a.Pair.Pinion, a.Pinion}} {
+		r := x.gear.RootRadius
+		if r == 0 {
+			continue
+		}
+		root := unit.Text(x.gear.Root, "mm", 3)
+		if b.q.Bottom == RoundBottom {
+			half := unit.Angle(x.gear.Step()/2 - x.gear.sharpFoot())
+			b.Step("Round of a space, "+x.of, "r = ρ sin β / (1 − sin β), β half of the space", fmt.Sprintf("ρ = %s, β = %s", root, unit.Text(half, "°", 3)), unit.Text(r, "mm", 3), shapeRule)
+		}
+		if room := x.sizes.RootRoom; room.Set && room.Value < 0 {
+			b.Say(meas.Clash, "root-room-"+x.of, fmt.Sprintf("The rounding at the bottom of the %s, %s, stands in the way of the tips of the %s by up to %s.", x.of, unit.Text(r, "mm", 3), x.mate, unit.Text(-room.Value, "mm", 3)),
+				"Take a smaller radius, or cut the spaces deeper by more than that.", rollRule, "root-radius", "bottom")
+		} else if room.Set {
+			b.Say(meas.Note, "root-room-"+x.of, fmt.Sprintf("The rounding at the bottom of the %s clears the tips of the %s by %s.", x.of, x.mate, unit.Text(room.Value, "mm", 3)), "", rollRule, "root-radius")
+		}
+	}
+	if t := a.Pair.Wheel.TipRadius; t > 0 {
+		b.Say(meas.Note, "tip-radius", "The corners at the tips of the wheel are rounded by "+unit.Text(t, "mm", 3)+": the tooth drives as far as the rounding begins.", "", shapeRule, "tip-radius")
+	}
+}
+
+// rollRule is how the room at a rounding is found.
+var rollRule = cite.Ref{Grade: cite.Computed, Note: "both rolled on their pitch circles, the mate to either side of its space"}
+
+// sharpFoot is half the angle at which the flanks would stand on the root
+// circle without a rounding.
+func (g Gear) sharpFoot() float64 {
+	for _, c := range g.Flank {
+		if s, ok := c.(Straight); ok {
+			w := s.To.Minus(s.From).Unit()
+			along := s.To.Dot(w)
+			return s.To.Plus(w.Times(math.Sqrt(along*along-s.To.Dot(s.To)+g.Root.MM()*g.Root.MM()) - along)).Angle()
+		}
+	}
+	return g.Half
 }
 
 // sayCare says what can hurt.

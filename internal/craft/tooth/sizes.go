@@ -3,6 +3,7 @@ package tooth
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"seatboard/internal/kit/geom"
 	"seatboard/internal/kit/meas"
@@ -31,7 +32,7 @@ func (b *bench) sizes(wheel bool) Sizes {
 	}
 	g := gear(b.N)
 	s := Sizes{
-		Count:    g.Count,
+		Count: g.Count, RootRadius: g.RootRadius, TipRadius: g.TipRadius,
 		Pitch:    find(func(g Gear) float64 { return 2 * float64(g.Pitch) }),
 		Over:     find(func(g Gear) float64 { return 2 * float64(g.Tip) }),
 		Root:     find(func(g Gear) float64 { return 2 * float64(g.Root) }),
@@ -41,6 +42,15 @@ func (b *bench) sizes(wheel bool) Sizes {
 		Tooth:    find(func(g Gear) float64 { return 2 * g.Half * float64(g.Pitch) }),
 		Space:    find(func(g Gear) float64 { return (g.Step() - 2*g.Half) * float64(g.Pitch) }),
 		RunOut:   meas.Exactly(unit.Length(runOut * b.module(b.N))),
+	}
+	if pair := b.pair(b.N); g.RootRadius > 0 {
+		mate := pair.Wheel
+		if wheel {
+			mate = pair.Pinion
+		}
+		if room := g.RootRoom(mate, pair.Distance); !math.IsInf(room, 0) {
+			s.RootRoom = meas.Exactly(unit.Millimetres(room))
+		}
 	}
 	if !g.Lantern {
 		s.SpaceBottom = find(func(g Gear) float64 { return (g.Step() - 2*g.foot()) * float64(g.Root) })
@@ -67,10 +77,18 @@ func (g Gear) cutter() Cutter {
 		}
 	}
 	c.Widths = append(c.Widths, Width{0, unit.Millimetres(2 * geom.Polar(g.Root.MM(), g.Step()/2-g.foot()).Y)})
-	side(g.Flank[0], 2)
-	side(g.Flank[1], 6)
-	for _, piece := range g.Flank[2:] {
-		side(piece, 4)
+	straight := false
+	for _, piece := range g.Flank {
+		_, line := piece.(Straight)
+		switch {
+		case line:
+			side(piece, 2)
+		case straight: // the curve that begins on the pitch circle
+			side(piece, 6)
+		default:
+			side(piece, 4)
+		}
+		straight = line
 	}
 	arc, miss := g.oneArc()
 	c.Arc, c.Deviation = unit.Millimetres(arc), unit.Millimetres(miss)
@@ -81,10 +99,11 @@ func (g Gear) cutter() Cutter {
 // pitch circle that comes nearest to it, and by how much it misses it, in mm;
 // nought where the flank is an arc there or the gear has none.
 func (g Gear) oneArc() (radius, miss float64) {
-	e, cycloid := g.Flank[1].(Epicycloid)
-	if !cycloid {
+	i := slices.IndexFunc(g.Flank, func(c geom.Curve) bool { _, cycloid := c.(Epicycloid); return cycloid })
+	if i < 0 {
 		return 0, 0
 	}
+	e := g.Flank[i]
 	from, _ := e.At(0)
 	to, _ := e.At(1)
 	off := func(bulge float64) float64 {

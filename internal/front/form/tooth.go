@@ -26,6 +26,9 @@ func Tooth(q *tooth.Query) Form {
 			Quantity("height", "Height of the wheel's teeth over the pitch circle, in modules", "", &q.Height).Sized(8),
 			Quantity("leaf", "Width of a leaf, as a part of the pitch", "", &q.Leaf).Hinted("A third for few leaves, 0.4 for many").Sized(8),
 			Quantity("pin", "Diameter of the pins of a lantern", "mm", &q.Pin).Sized(8),
+			Choice("bottom", "Bottom of the spaces", &q.Bottom, Option{string(tooth.SquareBottom), "Square"}, Option{string(tooth.RoundBottom), "One round from side to side"}),
+			Quantity("root-radius", "Radius in the corners at the bottom", "mm", &q.RootRadius).Hinted("Of a square bottom; sharp where empty").Sized(8),
+			Quantity("tip-radius", "Radius at the tips of the wheel", "mm", &q.TipRadius).Hinted("Of forms that run to a land or a point").Sized(8),
 		}},
 		{Legend: "The wheel inside its teeth, for the drawing", Folded: true, Fields: []Field{
 			Quantity("hole", "Hole for arbor or collet", "mm", &q.Hole).Sized(8),

@@ -300,6 +300,8 @@ var everyPage = []string{"/", "/phones", "/this-phone", "/clocks", "/clocks?find
 	"/clocks/1/trial", "/clocks/1/trial?all=yes", "/clocks/1/trial.pdf", "/clocks/1/trial.csv", "/clocks/1/trial/weeks.svg", "/clocks/1/trial/weeks.csv", "/clocks/1/trial/nothing.svg", "/desk/regulate", regulatePage, "/desk/home", homePage, "/desk/divide", "/desk/escape-wheel", "/desk/escape-wheel?count=30&diameter=40&spaces=7.5&bore=3", "/desk/divide?count=127&plates=plate+A:+96+120+360", "/clocks/2/trial", "/clocks/1/trial/stops", "/clocks/4/trial/stops", "/time.json",
 	"/desk/tooth", "/desk/tooth?wheel=60&leaves=8&wheel-outside=50.35&distance=27.2", "/desk/tooth?wheel=80&leaves=8&form=lantern&module=0.6&crossings=4",
 	"/clocks/1/trial/tap", "/clocks/1/trial/tap?at=strike", "/clocks/1/trial/table", "/clocks/1/trial/readings.csv",
+	"/desk/escape-wheel?count=30&kind=pin-wheel&diameter=60&reach=90&shape=half&drop=1", "/desk/tooth?wheel=60&leaves=8&module=0.8&form=exact&root-radius=0.25&tip-radius=0.1",
+	"/desk/mesh?wheel=60&leaves=8&module=0.5&tooth-width=0.7+%C2%B1+0.02&leaf-space=1.02",
 	"/plates", "/desk/ratchet?count=24&diameter=32&click=18", "/desk/strike-work", "/desk/strike-work?radius=42&tail=45&pitch=1.3&largest=20", "/desk/strike-work?kind=count-wheel&diameter=80&blows=half-hours",
 	"/desk/missing", "/desk/missing?going=96%2F8+60%2F8+%3F%2F%3F+30&hour-arbor=2&pendulum=994",
 	"/sources", "/sources/validation", "/keys", "/nothing"}

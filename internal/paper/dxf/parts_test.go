@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"seatboard/internal/craft/strikework"
+	"seatboard/internal/craft/tooth"
 	"seatboard/internal/craft/tooth/escapewheel"
 	"seatboard/internal/craft/tooth/ratchet"
 	"seatboard/internal/kit/doc"
@@ -31,7 +32,7 @@ func named(t *testing.T, d doc.Doc, name string) doc.Drawing {
 	return doc.Drawing{}
 }
 
-// TestPartsInAnotherReader: click, pin wheel and rack as ezdxf reads them: no
+// TestPartsInAnotherReader: click, pin wheel, rounded wheel and rack as ezdxf reads them: no
 // fault, and their outlines with the areas that they were reckoned with.
 func TestPartsInAnotherReader(t *testing.T) {
 	click, err := ratchet.Solve(ratchet.Query{Count: 24, Diameter: mm(32), Click: mm(18), Undercut: meas.Of(unit.Deg(6))})
@@ -46,12 +47,17 @@ func TestPartsInAnotherReader(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	round, err := tooth.Solve(tooth.Query{Wheel: 60, Leaves: 8, Module: mm(0.8), Form: tooth.Exact, TipRadius: mm(0.1), Bottom: tooth.RoundBottom, Part: tooth.TheWheel})
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct {
 		d     doc.Drawing
 		paths []geom.Path
 	}{
 		{named(t, present.Ratchet(click), "click"), []geom.Path{click.Drawn.Outline}},
 		{named(t, present.EscapeWheel(pins), "escape-wheel"), []geom.Path{pins.Pins.Outline(0)}},
+		{named(t, present.Tooth(round), "wheel"), round.Pair.Wheel.Outline(0.001)},
 		{named(t, present.StrikeWork(rack), "rack"), []geom.Path{rack.Rack.Arms.Outline}},
 	} {
 		file, err := dxf.File(c.d)

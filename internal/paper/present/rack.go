@@ -86,7 +86,7 @@ func wholeRack(a strikework.Answer, title string) *cutView {
 	}
 	v.dim(geom.Pt{}, up(geom.Pt{X: r.Saw.Tip}), side*(rimHalf(r)+6), "R "+unit.Number(r.Saw.Tip, 2))
 	v.dim(geom.Pt{}, pin, m.Arm.MM()/2+5, unit.Number(a.Query.Tail.Value.MM(), 2))
-	v.dim(geom.Pt{}, snail, -(beyond+5), unit.Number(r.Centres.MM(), 2))
+	v.dim(geom.Pt{}, snail, -(beyond + 5), unit.Number(r.Centres.MM(), 2))
 	return v
 }
 

@@ -126,6 +126,20 @@ func toothSizes(a tooth.Answer) doc.Table {
 	row("Tooth on the pitch circle", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Tooth })
 	row("Space on the pitch circle", func(s tooth.Sizes) meas.Result[unit.Length] { return s.Space })
 	row("Space at the bottom", func(s tooth.Sizes) meas.Result[unit.Length] { return s.SpaceBottom })
+	rounds := func(what string, of func(tooth.Sizes) unit.Length) {
+		row(what, func(s tooth.Sizes) meas.Result[unit.Length] {
+			if of(s) == 0 {
+				return meas.Result[unit.Length]{}
+			}
+			return meas.Exactly(of(s))
+		})
+		if last := t.Rows[len(t.Rows)-1]; strings.Join(last[1:], "") == "" {
+			t.Rows = t.Rows[:len(t.Rows)-1]
+		}
+	}
+	rounds("Radius at the bottom", func(s tooth.Sizes) unit.Length { return s.RootRadius })
+	rounds("Room from there to the tips of the mate", func(s tooth.Sizes) unit.Length { return s.RootRoom.Value })
+	rounds("Radius at the tip", func(s tooth.Sizes) unit.Length { return s.TipRadius })
 	row("Run-out of the blank", func(s tooth.Sizes) meas.Result[unit.Length] { return s.RunOut })
 	return t
 }
@@ -145,6 +159,9 @@ func cutterTable(a tooth.Answer) doc.Table {
 				t.Rows = append(t.Rows, make([]string, at))
 			}
 			t.Rows[i] = append(t.Rows[i], unit.Number(w.Height.MM(), 3), unit.Number(w.Wide.MM(), 3))
+		}
+		if r := p.sizes.RootRadius; r > 0 {
+			t.Note += p.name + ": rounded at the edge by " + unit.Text(r, "mm", 3) + ". "
 		}
 		t.Note += p.name + ": straight up to " + p.sizes.Dedendum.Text("mm", 3) + ", the sides running to the centre of the part."
 		if c.Arc > 0 {

@@ -67,6 +67,14 @@ func partData(a tooth.Answer, p toothPart) []doc.Datum {
 		add("Depth of cut", s.Depth, 3)
 		add("Tooth on pitch circle", s.Tooth, 3)
 		add("Space on pitch circle", s.Space, 3)
+		if s.RootRadius > 0 {
+			add("Radius at the bottom", meas.Exactly(s.RootRadius), 3)
+			add("Flat between, at the bottom", s.SpaceBottom, 3)
+			add("From there to the mate's tips", s.RootRoom, 3)
+		}
+		if s.TipRadius > 0 {
+			add("Radius at the tip", meas.Exactly(s.TipRadius), 3)
+		}
 		add("Run-out of blank", s.RunOut, 3)
 	} else {
 		data = append(data, doc.Datum{Name: "Pins", Value: unit.Text(p.gear.Tip-p.gear.Root, "mm", 3)})
@@ -172,6 +180,10 @@ func cutterDrawing(a tooth.Answer, t toothPart) doc.Drawing {
 	add := func(name, value string) { d.Data = append(d.Data, doc.Datum{Name: name, Value: value}) }
 	add("Module", a.Module.Text("mm", 4))
 	add("Depth of cut", t.sizes.Depth.Text("mm", 3))
+	if r := t.sizes.RootRadius; r > 0 {
+		add("Rounded at the edge by", unit.Text(r, "mm", 3))
+		add("Flat of the edge", t.sizes.SpaceBottom.Text("mm", 3))
+	}
 	add("Straight up to", t.sizes.Dedendum.Text("mm", 3))
 	add("Angle of the sides, both", unit.Text(unit.Angle(t.gear.Step()-2*t.gear.Half), "°", 2))
 	for _, w := range t.sizes.Cutter.Widths {

@@ -93,8 +93,10 @@ func archOf(g tooth.Gear, direction, rim float64) geom.Path {
 	low := side.Map(func(p geom.Pt) geom.Pt { return geom.Pt{X: p.X, Y: -p.Y} }, true)
 	for i, segs := range [][]geom.Seg{side.Reverse().Segs, one.Segs, low.Segs} {
 		by := direction + float64(i-1)*step
-		if i > 0 {
-			out.Segs = append(out.Segs, geom.Seg{To: one.From.Turn(by), Bulge: g.Bottom()})
+		if to := one.From.Turn(by); i > 0 && g.Bottom() > 1e-9 {
+			out.Segs = append(out.Segs, geom.Seg{To: to, Bulge: g.Bottom()})
+		} else if i > 0 { // one round from side to side
+			out.Segs[len(out.Segs)-1].To = to
 		}
 		for _, s := range segs {
 			out.Segs = append(out.Segs, geom.Seg{To: s.To.Turn(by), Bulge: s.Bulge})
@@ -154,8 +156,42 @@ func (v toothView) sizes(beside float64) []pic.Item {
 		items = append(items, pic.Dim{A: on(pitch, -g.Half), B: on(pitch, g.Half-g.Step()), S: mm(s.Space.Value), Off: up})
 	}
 	off := v.k*beside + 18*v.px
+	items = append(items, v.rounds()...)
 	return append(items,
 		pic.Dim{A: on(g.Root.MM(), 0), B: on(g.Tip.MM(), 0), S: mm(s.Depth.Value), Off: -off},
 		pic.Dim{A: on(g.Root.MM(), 0), B: on(pitch, 0), S: mm(s.Dedendum.Value), Off: off + 22*v.px},
 		pic.Dim{A: on(pitch, 0), B: on(g.Tip.MM(), 0), S: mm(s.Addendum.Value), Off: off})
+}
+
+// rounds writes the radii of rounded corners beside them.
+func (v toothView) rounds() []pic.Item {
+	g := v.part.gear
+	var items []pic.Item
+	write := func(p geom.Pt, r unit.Length, up float64) {
+		at := v.pt(p)
+		to := pic.Pt{X: at.X - 26*v.px, Y: at.Y + up*v.px}
+		items = append(items, pic.Line{A: at, B: to, Pen: pic.Hair}, pic.Text{P: pic.Pt{X: to.X - 3*v.px, Y: to.Y + 5*v.px}, S: "R " + unit.Number(r.MM(), 3), Anchor: pic.End, Style: pic.Plain, Size: v.letters()})
+	}
+	middle := func(c geom.Curve) geom.Pt { p, _ := c.At(0.5); return p.Turn(math.Pi / 2) }
+	if g.RootRadius > 0 {
+		write(middle(g.Flank[0]), g.RootRadius, 26)
+	}
+	if g.TipRadius > 0 {
+		for _, c := range g.Flank[1:] {
+			if r, ok := c.(tooth.Round); ok && math.Abs(r.Radius-g.TipRadius.MM()) < 1e-9 {
+				write(middle(r), g.TipRadius, -30)
+				break
+			}
+		}
+	}
+	return items
+}
+
+// letters is the height of what is written beside a tooth; 0 where the page
+// has its own.
+func (v toothView) letters() float64 {
+	if v.px == 1 {
+		return 0
+	}
+	return 14 * v.px
 }
