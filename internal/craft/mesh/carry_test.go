@@ -94,3 +94,24 @@ func TestTwoPairsInTheLimits(t *testing.T) {
 		t.Errorf("shallow: %+v, drop %v", w, turn.Drop)
 	}
 }
+
+// A tooth that is bent by next to nothing takes its leaf where a sound one
+// does, where that carries twice too.
+func TestOddToothTakesItsLeafAsASoundOne(t *testing.T) {
+	for _, apart := range []float64{-0.3, -0.2, 0, 0.3} {
+		for _, form := range []tooth.Form{tooth.Rounded, tooth.Arcs} {
+			s, g, turn := turnPair(pair(t, form, 60, 8, 0), apart, 0.2)
+			o := s.odd(&g, turn.Play, 1e-12, 0)
+			if math.Abs(o.Lead-turn.Lead()) > 1e-8 || math.Abs(o.Next-turn.Lead()) > 1e-8 {
+				t.Errorf("%s %+.1f mm: lead %.9f, next %.9f, of a sound tooth %.9f", form, apart, o.Lead, o.Next, turn.Lead())
+			}
+		}
+	}
+	worn, _, turn := turnPair(pair(t, tooth.Rounded, 60, 8, 0), 0, 0.2)
+	worn = worn.worn(turn, 0.06, 0.02)
+	g := worn.at(turn.Distance, 0.2, parts)
+	turn = g.turn(worn)
+	if o := worn.odd(&g, turn.Play, 1e-12, 0); len(turn.Carries) < 2 || math.Abs(o.Lead-turn.Lead()) > 1e-8 {
+		t.Errorf("worn: carries %v, lead %.9f, of a sound tooth %.9f", turn.Carries, o.Lead, turn.Lead())
+	}
+}

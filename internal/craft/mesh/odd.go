@@ -87,8 +87,8 @@ func (s shape) odd(g *gearing, play, bent, short float64) Odd {
 	in, butts := handover(&g.drive, &c, g.pitch, g.leafPitch, g.parts)
 	out, nextButts := handover(&c, &g.drive, g.pitch, g.leafPitch, g.parts)
 	o.Butts = max(butts, nextButts)
-	o.Lead = lineLeaf - c.at(in-g.pitch)
-	o.Next = lineLeaf - g.drive.at(out-g.pitch)
+	o.Lead = lineLeaf - g.takes(&g.drive, &c, in-g.pitch)
+	o.Next = lineLeaf - g.takes(&c, &g.drive, out-g.pitch)
 	o.Drop = max(out-c.last, 0)
 	for k := int((in - 2*g.pitch) / c.step); float64(k)*c.step < out+g.pitch; k++ {
 		sound, now := math.Inf(-1), c.stepped(k)
@@ -106,4 +106,20 @@ func (s shape) odd(g *gearing, play, bent, short float64) Odd {
 	}
 	o.Binds = math.Abs(by)*g.even >= play
 	return o
+}
+
+// takes is the angle of its leaf at which a tooth first carries in the place of
+// the one in front, which gives over for good when the tooth stands at an angle.
+func (g *gearing) takes(front, own *course, over float64) float64 {
+	ahead := func(a float64) float64 { return own.at(a) - front.at(a+g.pitch) + g.leafPitch - level }
+	for k := own.first; float64(k)*own.step < over; k++ {
+		if own.stepped(k)+g.leafPitch-front.stepped(k+g.parts) > level {
+			x, err := num.Root(ahead, max(own.begin, float64(k-1)*own.step), float64(k)*own.step, 1e-14)
+			if err != nil {
+				x = float64(k) * own.step
+			}
+			return own.at(x)
+		}
+	}
+	return own.at(over)
 }

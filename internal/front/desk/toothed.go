@@ -23,7 +23,7 @@ func toothed() []Calculation {
 		},
 		{
 			Name: "ratchet", Title: "Ratchet and click", Arg: "TEETH", Apart: true,
-			Lead: "A ratchet wheel to be cut, drawn at true size; where the pivot of its click belongs, and whether the teeth draw the click in.",
+			Lead: "A ratchet wheel and its click to be made, drawn at true size and in their place: where the pivot belongs, whether the teeth draw the click in, and what it bears.",
 			Examples: []Example{
 				{`24 --diameter '32 mm' --click '18 mm'`, "the wheel, and the pivot on the tangent"},
 				{`24 --diameter '32 mm' --click '18 mm' --distance '23.5 ± 0.1 mm' --undercut 5°`, "a click as it was found: is it drawn in?"},
@@ -32,7 +32,7 @@ func toothed() []Calculation {
 		},
 		{
 			Name: "strike-work", Title: "Rack, snail, count wheel", Apart: true,
-			Lead: "What counts the blows, to be cut: a rack with the snail that belongs to it, from either; or a count wheel with its slots, drawn at true size.",
+			Lead: "What counts the blows, to be cut: a rack with its arms and the snail that belongs to it, from either; or a count wheel with its slots, drawn at true size.",
 			Examples: []Example{
 				{`--radius '42 mm' --tail '45 mm' --pitch '1.30 ± 0.02 mm' --largest '20 mm'`, "a lost snail from the rack that is left"},
 				{`--kind count-wheel --diameter '80 mm' --blows half-hours --pins 10`, "a count wheel that strikes the halves"},

@@ -69,7 +69,7 @@ func turningCurves(a mesh.Answer, width float64) pic.Picture {
 				end()
 				continue
 			}
-			if i%2 == 0 || i == len(a.Moments)-1 {
+			if i%2 == 0 || i == len(a.Moments)-1 || changes(a.Moments, i) {
 				run = append(run, pic.Pt{X: f.inX(pastLine(a, m)), Y: f.inY(100 * of(m))})
 				pts = append(pts, run[len(run)-1])
 			}
@@ -82,6 +82,12 @@ func turningCurves(a mesh.Answer, width float64) pic.Picture {
 	f.name(&p, "speed", speed, torque)
 	f.name(&p, "torque passed on", torque, speed)
 	return p
+}
+
+// changes tells a moment at which the load goes over from one tooth to another:
+// there are two at one angle.
+func changes(all []mesh.Moment, i int) bool {
+	return i > 0 && all[i-1].Wheel == all[i].Wheel || i+1 < len(all) && all[i+1].Wheel == all[i].Wheel
 }
 
 // name writes the name of a curve where it is farthest from the other, on the

@@ -177,7 +177,7 @@ func (v *meshPanel) way() []pic.Item {
 			items = append(items, v.strokes(run, pic.Steel)...)
 			run = nil
 		}
-		if t.Ratio > 0 && (i%6 == 0 || i == len(v.a.Moments)-1 || n == 0) {
+		if t.Ratio > 0 && (i%6 == 0 || i == len(v.a.Moments)-1 || n == 0 || changes(v.a.Moments, i)) {
 			run = append(run, t.Touch)
 		}
 	}
