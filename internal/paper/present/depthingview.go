@@ -173,7 +173,7 @@ func (v *meshPanel) way() []pic.Item {
 	leap := v.a.Pair.Wheel.Pitch.MM() * v.a.Pair.Wheel.Step() / 5
 	for i, t := range v.a.Moments {
 		n := len(run)
-		if t.Ratio == 0 || n > 0 && t.Touch.Minus(run[n-1]).Len() > leap {
+		if t.Ratio == 0 || n > 0 && (v.a.Moments[i-1].Wheel == t.Wheel || t.Touch.Minus(run[n-1]).Len() > leap) {
 			items = append(items, v.strokes(run, pic.Steel)...)
 			run = nil
 		}
