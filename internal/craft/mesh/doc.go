@@ -107,7 +107,8 @@
 //	moments[]               one pitch: wheel, pinion (rad past the line of centres,
 //	                        from the middles of tooth and leaf), ratio, passed,
 //	                        slides_mm (for a radian of the wheel), ahead (rad of
-//	                        the pinion before even turning), play (rad)
+//	                        the pinion before even turning), play (rad); two at
+//	                        one angle where the load goes over inside the pitch
 //	carries[]               from, to: rad of a tooth of the wheel past the line of
 //	                        centres, from middle to middle, over which it carries
 //	two                     where the load may rest on either of two pairs: from, to

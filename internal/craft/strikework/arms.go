@@ -43,7 +43,9 @@ func (b *bench) arms(a *Answer) {
 	if !q.Hole.Set {
 		m.Hole, a.Chosen = unit.Length(holeArms*float64(m.Arm)), append(a.Chosen, "hole of the pivot")
 	}
-	m.Hub = max(unit.Length(hubHoles)*m.Hole, unit.Length(leastHub)*m.Arm)
+	// Where the arms stand close together the hub reaches to where they part.
+	apart := math.Sin(min(math.Abs(float64(m.Between)), math.Pi) / 2)
+	m.Hub = max(unit.Length(hubHoles)*m.Hole, unit.Length(leastHub/apart)*m.Arm)
 	tail := q.Tail.Value.MM()
 	to := float64(m.Between)
 	m.Pin = geom.Polar(tail, to)
