@@ -107,7 +107,7 @@ func (f *faultsOf) readings(all []regulate.Reading) {
 		f.need(finite(r.Error) && size(r.Error) <= mostError, field("error"), "Enter what the clock is wrong by, at most a day")
 		f.need(finite(r.Rate) && r.Rate >= -mostRate && r.Rate <= mostRate, field("rate"), "Enter a rate of at most half a day in a day")
 		f.need(finite(unit.Ratio(r.U)) && r.U >= 0 && r.U <= float64(mostError), field("u"), "A doubt is not below nought and not above a day")
-		f.need(finite(r.Clock) && r.Clock >= 0, field("clock"), "The doubt of the recorder’s clock is not below nought")
+		f.need(r.Clock >= 0 && r.Clock <= mostRate, field("clock"), "The doubt of the recorder’s clock is not below nought, and at most half a day in a day")
 		f.need(r.From.IsZero() || r.From.Before(r.At), field("from"), "A stretch begins before it ends")
 		f.need(!r.From.IsZero() || r.Rate == 0 && r.Clock == 0, field("from"), "A rate is of a stretch; say from when")
 		f.need(r.ID == 0 && !r.Taken && !r.Out, field("id"), "The number of a reading and the answers about it follow from the log; leave them out")
@@ -130,7 +130,7 @@ func (f *faultsOf) touch(field string, t *regulate.Touch) {
 	f.need(t.ID == 0, at("id"), "The number of a touch follows from the log; leave it out")
 	f.text(at("words"), t.Words)
 	f.need(finite(t.Error) && size(t.Error) <= mostError, at("error"), "Enter what it was wrong by afterwards, at most a day")
-	f.need(finite(t.U) && t.U >= 0, at("u"), "A doubt is not below nought")
+	f.need(t.U >= 0 && t.U <= mostError, at("u"), "A doubt is not below nought and not above a day")
 	switch turns := unit.Ratio(t.Turns); {
 	case !finite(turns) || turns < -mostTurns || turns > mostTurns:
 		f.add(at("turns"), "Enter the turns of the nut, at most %d", mostTurns)

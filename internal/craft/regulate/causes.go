@@ -62,7 +62,11 @@ func (l *timeline) together(corr []float64) {
 				n++
 				x, y, xx, yy, xy = x+a, y+b, xx+a*a, yy+b*b, xy+a*b
 			}
-			r := (xy - x*y/n) / math.Sqrt((xx-x*x/n)*(yy-y*y/n))
+			vx, vy := xx-x*x/n, yy-y*y/n
+			if !(vx > 1e-10*xx && vy > 1e-10*yy) {
+				continue // one of them was the same at all readings, but for rounding
+			}
+			r := (xy - x*y/n) / math.Sqrt(vx*vy)
 			if math.Abs(r) > math.Abs(corr[j*m+k]) {
 				corr[j*m+k], corr[k*m+j] = r, r
 			}

@@ -92,7 +92,7 @@ func (m mixture) limits() (mean, low, high, u float64) {
 		}
 		return x
 	}
-	low, high = at(0.025), at(0.975)
+	low, high = math.Min(at(0.025), mean), math.Max(at(0.975), mean) // a few sizes of noise far out can pull the mean beyond them
 	return mean, low, high, (high - low) / (2 * 1.959963984540054)
 }
 

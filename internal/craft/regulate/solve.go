@@ -200,7 +200,7 @@ func (f *fitted) past(a *Answer, s *search) {
 	}
 	s.run.Smooth(func(i int, k *trend.Look) {
 		h := l.rows[i]
-		at := l.zero.Add(time.Duration(h.t * 86400e9))
+		at := l.instant(h.t)
 		if h.touch >= 0 && !h.setError || h.reading >= 0 && l.series.Rows[i].ShakeSlope > 0 {
 			a.Steps = append(a.Steps, f.step(s, i, k, m))
 		}
@@ -248,7 +248,7 @@ func (f *fitted) step(s *search, i int, k *trend.Look, m int) Step {
 		}
 	}
 	size, v := s.run.Shaken(k, l.series.Rows[i].ShakeSlope, push)
-	st := Step{At: l.zero.Add(time.Duration(h.t * 86400e9)), Rate: rateAround(size, v), Back: l.backs[i] == 1}
+	st := Step{At: l.instant(h.t), Rate: rateAround(size, v), Back: l.backs[i] == 1}
 	if h.touch >= 0 {
 		t := l.q.Touches[h.touch]
 		st.Touch = t.ID

@@ -69,7 +69,16 @@ type timeline struct {
 	backs    []float64 // of each row: the share of the lost motion its turn went through
 }
 
-func days(t, zero time.Time) float64 { return t.Sub(zero).Seconds() / 86400 }
+// days are those from zero to t; a time.Duration holds no more than 292 years.
+func days(t, zero time.Time) float64 {
+	return (float64(t.Unix()-zero.Unix()) + float64(t.Nanosecond()-zero.Nanosecond())/1e9) / 86400
+}
+
+// instant is so many days from zero.
+func (l *timeline) instant(t float64) time.Time {
+	whole, part := math.Modf(t * 86400)
+	return time.Unix(l.zero.Unix()+int64(whole), int64(l.zero.Nanosecond())+int64(part*1e9)).In(l.zero.Location())
+}
 
 // lay makes the timeline of a query. skip are the readings that have no weight.
 func lay(q *Query, skip map[int]bool) *timeline {

@@ -3,7 +3,6 @@ package desk
 import (
 	"context"
 	"errors"
-	"strings"
 
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/front/form"
@@ -36,11 +35,10 @@ func sitRegulate() Sitting {
 
 // inForm gives the mistakes of a query the fields of the form.
 func inForm(faults meas.Faults) meas.Faults {
-	fields := map[string]string{"wanted": "band", "known": "per-turn"}
+	fields := map[string]string{"wanted": "band", "wanted.move": "move", "known.per_turn": "per-turn", "known.per_gram": "per-gram", "known.per_kelvin": "per-kelvin", "known.lost": "lost", "known.divisions": "divisions"}
 	out := make(meas.Faults, len(faults))
 	for i, f := range faults {
-		part, _, _ := strings.Cut(f.Field, ".")
-		field, ok := fields[part]
+		field, ok := fields[f.Field]
 		if !ok {
 			field = "lines"
 		}

@@ -25,12 +25,7 @@ func TestChecks(t *testing.T) { check.All(t, Checks()) }
 // longcase is an eight-day train with a seconds pendulum.
 func longcase(t testing.TB) *train.Query {
 	t.Helper()
-	q, err := train.Parse("96/8 60/8 56/7 30")
-	if err != nil {
-		t.Fatal(err)
-	}
-	q.HourArbor = "centre"
-	return &q
+	return train96()
 }
 
 // at makes stops of dials in s, read to whole minutes.

@@ -75,7 +75,7 @@ func (q Query) Check() meas.Faults {
 	} else if n := dial / float64(q.Every); !q.Shown.Set && math.Abs(n-math.Round(n)) > 1e-9*n {
 		add("shown", "Marks %s apart do not divide twelve hours: say what the dial showed at the first tap", unit.Text(q.Every, "s", 3))
 	}
-	if q.Shown.Set && !(q.Shown.Value >= 0 && q.Shown.Value < dial) {
+	if q.Shown.Set && !(q.Shown.Value >= 0 && q.Shown.Value < dial && within(q.Shown.U, 0, dial)) {
 		add("shown", "What the dial showed must be a time of twelve hours, like 9:14:00")
 	}
 	if q.Near.Set && !(within(q.Near.Value, -dial/2, dial/2) && within(q.Near.U, 0, dial)) {
