@@ -58,6 +58,8 @@ func (s *Shop) judge(t Trial, beats []trial.Heard) Gates {
 	f.Now, f.Asked, f.Beat, f.Promise = g.Now, t.Questions, beats, t.Clock.Promise
 	if t.Answer != nil && t.Answer.Complete {
 		f.Answer = t.Answer
+		f.Move = t.Query.Wanted.Move
+		f.MoveFrom, _ = t.Book.SetForHome()
 	}
 	g.Standing = trial.Judge(g.Aim, f)
 	return g

@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/craft/pendulum"
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/craft/regulate/home"
+	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
@@ -35,23 +36,107 @@ func (s *Shop) NewHome(ctx context.Context, clock int64) (NewHome, error) {
 	if aim.Home != nil {
 		n.Home, n.Said = *aim.Home, true
 	}
+	n.Answer, n.Faults, err = goingHome(s.worked(ctx, t.Survey).Pendulum, *t.Answer, n.Home)
+	return n, explain(err)
+}
+
+// goingHome is what a clock with a trial will do in its home; faults are what
+// cannot be read or reckoned of it.
+func goingHome(p *pendulum.Answer, a regulate.Answer, h trial.Home) (out home.Answer, faults meas.Faults, err error) {
 	var here pendulum.Query
-	if p := s.worked(ctx, t.Survey).Pendulum; p != nil {
+	if p != nil {
 		here = p.Query
 	}
-	q := homeOf(here, *t.Answer)
-	q.Want = meas.Of(t.Query.Wanted.Rate)
-	if t.Query.Wanted.Band > 0 {
-		q.Band = meas.Of(t.Query.Wanted.Band)
+	q := homeOf(here, a)
+	q.Want = meas.Of(a.Query.Wanted.Rate)
+	if a.Query.Wanted.Band > 0 {
+		q.Band = meas.Of(a.Query.Wanted.Band)
 	}
-	n.Faults = there(&q, n.Home)
-	if len(n.Faults) > 0 {
-		return n, nil
+	if faults = there(&q, h); len(faults) > 0 {
+		return out, faults, nil
 	}
-	if n.Answer, err = home.Solve(q); err != nil && !errors.As(err, &n.Faults) {
-		return n, explain(err)
+	if out, err = home.Solve(q); errors.As(err, &faults) {
+		return home.Answer{}, faults, nil
 	}
-	return n, nil
+	return out, nil, err
+}
+
+// solveForHome reckons a trial, and where the clock is set for its home takes
+// what going there does into the advice. Where a home is written down and is
+// not in the advice, it says that and why.
+func solveForHome(ctx context.Context, b trial.Book, q regulate.Query, p *pendulum.Answer) (regulate.Answer, error) {
+	aim, _ := b.Aim()
+	if aim.Home == nil || !aim.Home.Says() {
+		return regulate.Solve(ctx, q)
+	}
+	_, on := b.SetForHome()
+	var h home.Answer
+	var faults meas.Faults
+	a, err := regulate.SolveMoved(ctx, q, func(a regulate.Answer) meas.Result[unit.Rate] {
+		var wrong error
+		if h, faults, wrong = goingHome(p, a, *aim.Home); wrong != nil {
+			faults = meas.Faults{{Text: wrong.Error()}}
+		}
+		if !on {
+			return meas.Result[unit.Rate]{}
+		}
+		return h.Gain
+	})
+	if err != nil || !a.Complete {
+		return a, err
+	}
+	sayHome(&a, on, h, faults)
+	return a, nil
+}
+
+// sayHome says beside the advice what the home does, with its working.
+func sayHome(a *regulate.Answer, on bool, h home.Answer, faults meas.Faults) {
+	say := func(level meas.Level, text, next string) {
+		a.Findings = append(a.Findings, meas.Finding{Level: level, Code: "regulate.home", Text: text, Next: next, About: []string{"home"}})
+	}
+	switch {
+	case len(faults) > 0:
+		say(meas.Doubt, "The home that is written down cannot be reckoned with: "+faults[0].Text+". The advice is for here", "Put it right under What counts as right")
+		return
+	case !h.Gain.Set && on:
+		say(meas.Doubt, "It is to be set for its home, and what going there does is not known: the place or the warmth here is not written down. The advice is for here", "Write the latitude into the survey’s pendulum, or the warmth with the readings")
+		return
+	case !on && h.Gain.Set:
+		say(meas.Note, "A home is written down: by going there its rate changes by "+h.Gain.Text("s/d", 1)+". The advice is for here until the last gate", "Say “set it for home” to have it in the advice now")
+		return
+	case !on:
+		return
+	}
+	steps := []cite.Step{}
+	for _, x := range h.Working {
+		switch x.Name {
+		case "Gravity", "Gravity of the place", "Rate at the other place", "Change by warmth", "Change in all":
+			steps = append(steps, x)
+		}
+	}
+	a.Working = append(steps, a.Working...)
+	for _, f := range h.Findings {
+		if f.Code == "no-gravity" || f.Code == "no-warmth" || f.Code == "gravity-of-place" || f.Code == "gravity-and-place" {
+			a.Findings = append(a.Findings, f)
+		}
+	}
+}
+
+// SetForHome writes down when a clock is regulated for its home: from now on,
+// at its last gate, or not at all.
+func (s *Shop) SetForHome(ctx context.Context, by string, clock int64, seen int, when trial.ForHome) error {
+	g, err := s.Gates(ctx, clock)
+	if err != nil {
+		return err
+	}
+	if g.Aim.Home == nil || !g.Aim.Home.Says() {
+		return &Problem{Code: BadInput, Message: "No home of this clock is written down.", Hint: "Write its latitude or the warmth there under What counts as right."}
+	}
+	if g.Aim.ForHome == when {
+		return &Problem{Code: Conflict, Message: "This is written down already.", Hint: "Nothing is left to do."}
+	}
+	g.Aim.ForHome = when
+	return s.SetAim(ctx, by, clock, seen, g.Aim)
 }
 
 // homeOf is what is known of a clock here.

@@ -111,7 +111,7 @@ func (s *Shop) reckonTrial(ctx context.Context, log []trial.Event, survey job.Su
 	if d := worked.Drive; d != nil {
 		k.goes = goesOf(*d)
 	}
-	a, err := regulate.Solve(ctx, q)
+	a, err := solveForHome(ctx, b, q, worked.Pendulum)
 	if err != nil && !errors.As(err, &k.unsolved) {
 		return keptTrial{}, err
 	}

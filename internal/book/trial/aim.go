@@ -11,8 +11,21 @@ type Aim struct {
 	Strikes   bool          `json:"strikes"`    // its strike is counted
 	Promise   string        `json:"promise"`    // what the owner was told, in words
 	Home      *Home         `json:"home,omitempty"`
+	ForHome   ForHome       `json:"for_home,omitempty"` // when it is set here so that it is right at Home
 	Gates     []Gate        `json:"gates"`
 }
+
+// ForHome says when a clock is regulated for its home, that is, set here so
+// that it is right there.
+type ForHome string
+
+// When it is: what gravity and warmth of the home do is taken into account from
+// then on.
+const (
+	AtLastGate ForHome = ""      // once all gates but the last are signed
+	FromNow    ForHome = "now"   // as someone said
+	NotAtAll   ForHome = "never" // as someone said: it is put right there
+)
 
 // Gate is one stretch of going that must be right from end to end.
 type Gate struct {

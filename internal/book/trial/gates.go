@@ -18,9 +18,11 @@ type Facts struct {
 	Strikes  []Strike
 	Marks    []Mark
 	Beat     []Heard
-	Answer   *regulate.Answer    // what the readings say; nil where nothing could be reckoned
-	Asked    []regulate.Question // what is asked and not settled
-	Promise  string              // the day it is promised for, as the clock's file has it
+	Answer   *regulate.Answer       // what the readings say; nil where nothing could be reckoned
+	Asked    []regulate.Question    // what is asked and not settled
+	Promise  string                 // the day it is promised for, as the clock's file has it
+	Move     meas.Result[unit.Rate] // what it gains by going home, where it is set for that
+	MoveFrom int                    // the entry since which it is; gates signed before are judged as it was then
 }
 
 // Mark is what was written down of a gate: it began, was passed, or begins
@@ -75,8 +77,9 @@ type Standing struct {
 // GateStanding is how one gate stands.
 type GateStanding struct {
 	Gate   Gate      `json:"gate"`
-	Aim    unit.Rate `json:"aim"`  // what is asked of its rate
+	Aim    unit.Rate `json:"aim"`  // what is asked of its rate here
 	Band   unit.Rate `json:"band"` // each way
+	Move   unit.Rate `json:"move"` // what it gains by going home, which is taken off Aim; 0 where it is not set for that
 	State  State     `json:"state"`
 	Began  time.Time `json:"began,omitzero"`
 	From   time.Time `json:"from,omitzero"`  // the stretch that counts begins here
@@ -179,8 +182,15 @@ func soonest(s Standing, now time.Time) time.Time {
 func days(n float64) time.Duration { return time.Duration(n * 24 * float64(time.Hour)) }
 
 func judgeGate(aim Aim, g Gate, f Facts) GateStanding {
-	s := GateStanding{Gate: g, Aim: aim.Rate, Band: aim.Band, State: NotBegun}
+	s := GateStanding{Gate: g, State: NotBegun}
 	s.read(f.Marks)
+	if f.Move.Set && (s.Sign == nil || s.Sign.N > f.MoveFrom) {
+		s.Move = f.Move.Value
+		if aim.Rate -= s.Move; s.Sign != nil && f.Move.HasU { // what the home does is reckoned anew all the time
+			aim.Band += 2 * f.Move.U
+		}
+	}
+	s.Aim, s.Band = aim.Rate, aim.Band
 	if s.Began.IsZero() {
 		return s
 	}
@@ -190,7 +200,7 @@ func judgeGate(aim Aim, g Gate, f Facts) GateStanding {
 	}
 	s.beginAnew(f, end)
 	s.Until = s.From.Add(days(g.Days))
-	st := stretch{aim: aim, gate: g, facts: f, from: s.From, end: end, points: pointsIn(f.Answer, s.From, end), read: readingsIn(f, s.From, end)}
+	st := stretch{aim: aim, move: s.Move, gate: g, facts: f, from: s.From, end: end, points: pointsIn(f.Answer, s.From, end), read: readingsIn(f, s.From, end)}
 	s.Days = st.days()
 	s.Tests = st.tests(s.Days)
 	if s.Sign != nil {

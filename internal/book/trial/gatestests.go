@@ -17,6 +17,7 @@ import (
 // stretch is the time that a gate is judged by.
 type stretch struct {
 	aim       Aim
+	move      unit.Rate // taken off aim.Rate, for its home
 	gate      Gate
 	facts     Facts
 	from, end time.Time
@@ -146,6 +147,9 @@ func (s stretch) rate() Test {
 
 func (s stretch) bandText() string {
 	band := "±\u00a0" + plain(s.aim.Band.PerDay()) + "\u00a0s/d"
+	if s.move != 0 {
+		return band + " of " + signed(math.Round(s.aim.Rate.PerDay()*10)/10) + "\u00a0s/d, which is right at home"
+	}
 	if s.aim.Rate != 0 {
 		return band + " of " + signed(s.aim.Rate.PerDay()) + "\u00a0s/d"
 	}

@@ -47,17 +47,31 @@ func (w Wanted) aim() float64 {
 	return w.Rate.PerDay()
 }
 
-// advise says what to do.
+// advise says what to do, and where the clock is set for its home why that is
+// not what is right here.
 func (f *fitted) advise(open []Question) Advice {
+	a := f.plan(open)
+	if f.line.q.Wanted.Move.Set {
+		f.atHome(&a)
+	}
+	return a
+}
+
+// plan says what to do. Rates are those here; where the move is in what is
+// wanted, its doubt is in every chance.
+func (f *fitted) plan(open []Question) Advice {
 	q := f.line.q
-	aim, band, span := q.Wanted.aim(), q.Wanted.band(), q.Wanted.days()
+	aim, band, span, moved := q.Wanted.aim(), q.Wanted.band(), q.Wanted.days(), q.Wanted.moved()
 	week := f.week(span, 0, 0)
-	mean, low, high, u := week.limits()
-	a := Advice{AsIs: week.within(aim-band, aim+band), Learn: f.learn()}
+	mean, _, _, u := week.limits()
+	there := week.wider(moved)
+	_, low, high, _ := there.limits()
+	a := Advice{AsIs: there.within(aim-band, aim+band), Learn: f.learn()}
 	turns, after := f.turnTo(aim, mean, span)
-	a.After, a.Right = after.rate(), after.within(aim-band, aim+band)
+	turned := after.wider(moved)
+	a.After, a.Right = after.rate(), turned.within(aim-band, aim+band)
 	told := low > aim || high < aim // it is surely to one side
-	gain := a.Right > a.AsIs+worth || after.off(aim) < much*week.off(aim)
+	gain := a.Right > a.AsIs+worth || turned.off(aim) < much*there.off(aim)
 	switch {
 	case unsettled(open):
 		a.Do, a.After, a.Right = Settle, week.rate(), a.AsIs
@@ -66,13 +80,18 @@ func (f *fitted) advise(open []Question) Advice {
 		return a
 	case a.AsIs >= sure:
 		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs
-		a.Words = fmt.Sprintf("Leave it. It is right: %s in the next %.0f days, within %s each way.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), span, unit.Number(band, 1)+" s/d")
+		a.Words = fmt.Sprintf("Leave it. It is right: %s in the next %.0f days, within %s each way%s.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), span, unit.Number(band, 1)+" s/d", q.Wanted.ofAim())
 		a.Next = f.when(func(h float64) bool { return f.errorIn(h).spread() > quarter*band*span }, span)
 		return a
 	case told && turns != 0 && gain && f.ripe(turns, band):
 		f.turnWords(&a, turns)
 		a.Next = f.told(func(h float64) float64 { return f.doubtAfter(h, turns) }, math.Max(band, quarter*math.Abs(mean-aim))/k95, horizon)
 		a.Words += " " + until(a.Next, q.Now)
+		return a
+	case moved > 0 && f.ripe(0, band) && moved > f.doubtNow():
+		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs
+		a.Words = fmt.Sprintf("Leave it. Here it goes at %s, and what going home will do is not known well enough for a turn now: touch it there, after the first days.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"))
+		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
 		return a
 	case !gain && f.ripe(0, band):
 		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs

@@ -129,11 +129,12 @@ type Advice struct {
 	Turns     meas.Interval[unit.Ratio] `json:"turns"` // up positive
 	Divisions float64                   `json:"divisions"`
 	Mass      unit.Mass                 `json:"mass"`  // instead, where there is a tray
-	After     meas.Interval[unit.Rate]  `json:"after"` // the rate to expect of it
-	Right     float64                   `json:"right"` // chance that it is within the band after it
+	After     meas.Interval[unit.Rate]  `json:"after"` // the rate to expect of it, here
+	Right     float64                   `json:"right"` // chance that it is within the band after it; at home, where it is set for that
 	AsIs      float64                   `json:"as_is"` // and if it is left alone
 	Next      time.Time                 `json:"next"`  // before this another reading tells nothing
 	Learn     []Learned                 `json:"learn"`
+	Home      *AtHome                   `json:"home,omitempty"` // where it is set for its home (Wanted.Move)
 }
 
 // Learned is what will be known after so many hours of readings like the last.

@@ -99,6 +99,12 @@
 // One question that was noticed and not answered keeps all advice back; who
 // does not know what happened answers that something was done.
 //
+// A clock that is to go home may be set here so that it is right there: what
+// it gains by going (Wanted.Move, from package home) is taken off what is
+// wanted, and its doubt is added to every chance of being right; the answer
+// says so. A move that is not surely other than what the clock does is left to
+// be put right there, for no reading here tells it.
+//
 // How often the limits hold, what the advice takes in touches and days, and
 // what is noticed of mistakes, is tried on made clocks: package simulate, with
 // SEATBOARD_STUDY=1000.
@@ -133,7 +139,9 @@
 //	               chance, used, text, ask
 //	advice         do ("leave", "wait", "turn", "settle"), words, turns (up
 //	               positive), divisions, mass (kg, on the tray instead), after (rate to
-//	               expect), right, as_is (chances), next, learn[]: after (s), u, half
+//	               expect here), right, as_is (chances), next, learn[]: after (s), u,
+//	               half; home, where it is set for that: move (what it gains by going
+//	               there), aim (to have here), as_is and after (rates there), words
 //	working[]      name, formula, numbers, result, source
 //	findings[]     level, code, text, next, about[], source
 //	complete       there is a rate

@@ -17,7 +17,13 @@ import (
 // Solve reckons what follows from a trial. The error is meas.Faults with every
 // mistake in the query, or that of the context: what was found until then is
 // in the answer, which is not Complete.
-func Solve(ctx context.Context, q Query) (Answer, error) {
+func Solve(ctx context.Context, q Query) (Answer, error) { return SolveMoved(ctx, q, nil) }
+
+// SolveMoved is Solve where what the move home does hangs on what the trial
+// finds, such as the effect of warmth: move is asked for it once all but the
+// advice is in the answer, and what it gives is the query's Wanted.Move. It is
+// not asked where the readings tell no rate.
+func SolveMoved(ctx context.Context, q Query, move func(Answer) meas.Result[unit.Rate]) (Answer, error) {
 	a := Answer{Query: q}
 	if f := q.Check(); len(f) > 0 {
 		return a, f
@@ -48,6 +54,13 @@ func Solve(ctx context.Context, q Query) (Answer, error) {
 	}
 	f.answer(&a, s)
 	a.Complete = s.line.seen() > 1 && ctx.Err() == nil
+	if move != nil {
+		if m := move(a); stated(m, -mostRate, mostRate) {
+			q.Wanted.Move = m
+			a.Query.Wanted.Move = m
+		}
+	}
+	a.Advice = f.advise(a.Questions)
 	a.Working, a.Findings = f.working(&a), append(f.findings(&a, &s.run), s.pausedFindings(&a)...)
 	return a, ctx.Err()
 }
@@ -150,7 +163,6 @@ func (f *fitted) answer(a *Answer, s *search) {
 		}})
 		a.Ahead = append(a.Ahead, Point{At: l.q.Now.Add(time.Duration(h * 86400e9)), Error: f.errorIn(h).seconds(), Rate: rate.rate()})
 	}
-	a.Advice = f.advise(a.Questions)
 }
 
 // since is the last touch that changed the rate.

@@ -19,6 +19,9 @@ func (f *fitted) working(a *Answer) []cite.Step {
 		{Name: "Rate now", Formula: "the filter’s slope with the columns’ share", Numbers: fmt.Sprintf("averaged over %d sizes of the noise", len(f.all)), Result: sd(a.Rate.Now), Ref: ours},
 		{Name: fmt.Sprintf("Mean rate of the next %.0f days", l.q.Wanted.days()), Formula: "rate, with wander²/D + walk²·D/3 and the air’s doubt", Numbers: sd(a.Rate.Now), Result: sd(a.Rate.Week), Ref: ours},
 	}
+	if a.Advice.Home != nil {
+		out = append(out, a.Advice.homeStep(l.q.Wanted))
+	}
 	if a.Advice.Do == Turn {
 		k, lost := f.nut()
 		n := float64(a.Advice.Turns.Value)

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"seatboard/internal/book/trial"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/shop"
@@ -15,13 +16,17 @@ import (
 func gatesCommand(env Env) *cobra.Command {
 	var p printing
 	var begin, sign bool
-	var anew, why string
+	var anew, why, forHome string
 	cmd := &cobra.Command{
 		Use: "gates NUMBER", Short: "How a clock on trial stands with the gates before it goes home", GroupID: "shop", Args: oneArg("the number of the clock"),
 		Example: "  seatboard gates 2026-011\n      what is right, what is wanted still\n  seatboard gates 2026-011 --sign\n      pass the gate that is under way, in your name\n  seatboard gates 2026-011 --pdf acceptance.pdf\n      the sheet of acceptance, to print",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if n := given(begin) + given(sign) + given(anew != ""); n > 1 {
-				return usagef("--begin, --sign and --anew are three different things; give one")
+			if n := given(begin) + given(sign) + given(anew != "") + given(forHome != ""); n > 1 {
+				return usagef("--begin, --sign, --anew and --for-home are different things; give one")
+			}
+			when, ok := map[string]trial.ForHome{"": "", "now": trial.FromNow, "last-gate": trial.AtLastGate, "never": trial.NotAtAll}[forHome]
+			if !ok {
+				return usagef("--for-home is now, last-gate or never; %q was given", forHome)
 			}
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
 				c, err := byNumber(ctx, s, args[0])
@@ -34,6 +39,14 @@ func gatesCommand(env Env) *cobra.Command {
 				}
 				if begin || sign || anew != "" {
 					if g, err = moveGate(ctx, s, g, begin, sign, anew, why); err != nil {
+						return err
+					}
+				}
+				if forHome != "" {
+					if err = s.SetForHome(ctx, who(), c.ID, g.Book.Len(), when); err == nil {
+						g, err = s.Gates(ctx, c.ID)
+					}
+					if err != nil {
 						return err
 					}
 				}
@@ -51,6 +64,7 @@ func gatesCommand(env Env) *cobra.Command {
 	cmd.Flags().BoolVar(&sign, "sign", false, "pass the gate that is under way, in your name")
 	cmd.Flags().StringVar(&anew, "anew", "", "begin the gate that is under way anew from now, for this reason")
 	cmd.Flags().StringVar(&why, "why", "", "with --sign: why it is signed though not all is right")
+	cmd.Flags().StringVar(&forHome, "for-home", "", "when it is set here so that it is right at its home: now, last-gate (as it is where nobody says) or never")
 	p.flags(cmd)
 	return cmd
 }

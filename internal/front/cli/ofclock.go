@@ -54,7 +54,7 @@ func trialOfClock(cmd *cobra.Command, env Env, out *output) {
 // lendTrial fills in the flags that were not typed with what is known of a
 // clock.
 func lendTrial(cmd *cobra.Command, q *regulate.Query) error {
-	lend := map[string]string{"per-turn": rateTyped(q.Known.PerTurn), "per-gram": rateTyped(q.Known.PerGram), "want": rateTyped(meas.Exactly(q.Wanted.Rate))}
+	lend := map[string]string{"per-turn": rateTyped(q.Known.PerTurn), "per-gram": rateTyped(q.Known.PerGram), "want": rateTyped(meas.Exactly(q.Wanted.Rate)), "move": rateTyped(q.Wanted.Move)}
 	if b := q.Wanted.Band; b > 0 {
 		lend["band"] = rateTyped(meas.Exactly(b))
 	}

@@ -60,6 +60,21 @@ type trialView struct {
 	Damaged meas.Faults
 
 	Unsolved meas.Faults // why it comes to nothing
+
+	ForHome forHomeView
+}
+
+// forHomeView is the control by which a clock is regulated for its home, or
+// for here.
+type forHomeView struct {
+	Said bool // a home is written down
+	On   bool // it is set for it
+}
+
+func forHomeOf(b *trial.Book) forHomeView {
+	aim, _ := b.Aim()
+	_, on := b.SetForHome()
+	return forHomeView{Said: aim.Home != nil && aim.Home.Says(), On: on}
 }
 
 // touchForm is something done to the clock, as typed.
@@ -113,7 +128,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Touch.Advised = advisedTurn(t.Answer)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
-	v.Sheet, v.Unsolved = s.sheets.of(t, v.At), t.Unsolved
+	v.Sheet, v.Unsolved, v.ForHome = s.sheets.of(t, v.At), t.Unsolved, forHomeOf(t.Book)
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {
 		most = t.Book.Len()

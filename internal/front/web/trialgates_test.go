@@ -66,3 +66,16 @@ func TestGatesOnAPhone(t *testing.T) {
 	b.shows("Signed by", "the owner is content")
 	b.looksRight("the gates")
 }
+
+// TestSetForHomeOnThePage takes what the home does into the advice, and out of
+// it again, by one button.
+func TestSetForHomeOnThePage(t *testing.T) {
+	v := openShop(t, true)
+	at := "/clocks/1/trial"
+	v.get(at).want(200, "A home is written down: by going there its rate changes by", "Set it for home", "The advice is for here")
+	v.post(at, "do", "home-now", "read", "9999").want(200, "Saved.", "It is set for home: by going there", "Regulate it for here", "To aim at here, for home", "At home, left alone", "Rate to aim at here, for home", "set for its home from now on")
+	v.get(at+"/gates").want(200, "which is right at home")
+	v.get(at+"/home").want(200, "Rate to aim at here")
+	v.get(at).post(at, "do", "home-now", "read", "9999").want(409, "written down already")
+	v.post(at, "do", "home-never", "read", "9999").want(200, "Set it for home", "not set for its home here")
+}

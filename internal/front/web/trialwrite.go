@@ -43,6 +43,10 @@ func (s *Server) changeTrial(w http.ResponseWriter, r *http.Request) error {
 			return errNoPage
 		}
 		_, err = s.Shop.AddTrial(r.Context(), s.by(r), f.Clock.ID, read, trial.Undo(n))
+	case "home-now":
+		err = s.Shop.SetForHome(r.Context(), s.by(r), f.Clock.ID, read, trial.FromNow)
+	case "home-never":
+		err = s.Shop.SetForHome(r.Context(), s.by(r), f.Clock.ID, read, trial.NotAtAll)
 	case "answer":
 		_, err = s.Shop.AnswerTrial(r.Context(), s.by(r), f.Clock.ID, read, answerAsked(form))
 	default:
@@ -58,9 +62,9 @@ func (s *Server) changeTrial(w http.ResponseWriter, r *http.Request) error {
 		err = besideTyped(err, do)
 	}
 	if err == nil {
-		what := "looked"
-		if form.Get("do") == "back" {
-			what = "undone"
+		what, ok := map[string]string{"back": "undone", "home-now": "saved", "home-never": "saved"}[form.Get("do")]
+		if !ok {
+			what = "looked"
 		}
 		return done(w, r, clockPath(f.Clock.ID)+"/trial", what)
 	}

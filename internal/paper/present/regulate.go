@@ -147,14 +147,36 @@ func rateFacts(a regulate.Answer) doc.Facts {
 	out = append(out, touchFacts(a.Advice)...)
 	want, band := wantedOf(a)
 	if a.Complete {
-		text := "right is " + bandWords(want, band)
+		text := "right is " + bandWords(want, band) + forHome(a)
 		out = append(out, doc.Fact{Label: "Right as it stands", Value: percent(a.Advice.AsIs), Note: "chance; " + text})
 		if a.Advice.Do == regulate.Turn {
 			out = append(out, doc.Fact{Label: "Right after the touch", Value: percent(a.Advice.Right), Note: "chance; expected " + phrase.PerDay(a.Advice.After)})
 		}
 	}
+	out = append(out, homeRates(a.Advice)...)
 	if !a.Advice.Next.IsZero() {
 		out = append(out, doc.Fact{Label: "Look again", Value: a.Advice.Next.In(zone).Format("2 January 15:04"), Note: "a reading before that tells nothing new"})
+	}
+	return out
+}
+
+// homeRates are what a clock that is set for its home shall do here, and will
+// do there.
+func homeRates(a regulate.Advice) doc.Facts {
+	if a.Home == nil {
+		return nil
+	}
+	var out doc.Facts
+	add := func(f doc.Fact, ok bool) {
+		if ok {
+			out = append(out, f)
+		}
+	}
+	aim := a.Home.Aim
+	add(limited("To aim at here, for home", meas.Around(aim.Value, aim.U, 1.96), "s/d", "its doubt is that of what going there does"))
+	add(limited("At home, left alone", a.Home.AsIs, "s/d", "the doubt of the move in it"))
+	if a.Do == regulate.Turn {
+		add(limited("At home, after the touch", a.Home.After, "s/d", "the doubt of the move in it"))
 	}
 	return out
 }

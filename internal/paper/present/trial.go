@@ -33,7 +33,7 @@ func TrialEntry(e trial.Event) string {
 	case trial.Answered:
 		return replyWords(*e.Answer)
 	case trial.Aimed:
-		return "right is " + bandWords(e.Aim.Rate.PerDay(), e.Aim.Band.PerDay())
+		return "right is " + bandWords(e.Aim.Rate.PerDay(), e.Aim.Band.PerDay()) + map[trial.ForHome]string{trial.FromNow: ", set for its home from now on", trial.NotAtAll: ", not set for its home here"}[e.Aim.ForHome]
 	case trial.Began:
 		return "gate begun: " + e.Gate
 	case trial.Passed:

@@ -36,11 +36,15 @@ func weeksFigure(a regulate.Answer) (doc.Figure, bool) {
 	return doc.Figure{Name: "weeks", Caption: caption, Wide: wide.draw(), Narrow: weeksPicture(a, narrowFigure), Numbers: weeksTable(a)}, true
 }
 
-// wantedOf is the rate to aim at and the band about it, in s/day.
+// wantedOf is the rate to aim at here and the band about it, in s/day.
 func wantedOf(a regulate.Answer) (rate, band float64) {
 	rate, band = a.Query.Wanted.Rate.PerDay(), a.Query.Wanted.Band.PerDay()
 	if !(band > 0) {
 		band = 2
+	}
+	if m := a.Query.Wanted.Move; m.Set { // reckoned, so with no more digits than the band bears
+		step := math.Pow(10, math.Floor(math.Log10(band/5)))
+		rate = math.Round((rate-m.Value.PerDay())/step) * step
 	}
 	return rate, band
 }
@@ -130,7 +134,7 @@ func weeksDesc(a regulate.Answer) string {
 		say = append(say, fmt.Sprintf("The rate was %s at first and is %s at the last.", phrase.PerDay(first.Rate), phrase.PerDay(last.Rate)))
 	}
 	want, band := wantedOf(a)
-	say = append(say, fmt.Sprintf("Wanted is %s.", bandWords(want, band)))
+	say = append(say, fmt.Sprintf("Wanted is %s%s.", bandWords(want, band), forHome(a)))
 	for _, s := range weekTouches(a) {
 		if len(say) < 12 && s.words != "" {
 			say = append(say, phrase.Capital(s.words)+" on "+dayOf(s.at, zone)+".")
@@ -148,6 +152,14 @@ func minuteOf(t time.Time, zone *time.Location) string {
 }
 
 func dayOf(t time.Time, zone *time.Location) string { return t.In(zone).Format("2 January 2006") }
+
+// forHome says that what is wanted here is for another place.
+func forHome(a regulate.Answer) string {
+	if !a.Query.Wanted.Move.Set {
+		return ""
+	}
+	return " here, so that it is right at home"
+}
 
 // bandWords is what counts as right: "−2 to +2 s a day".
 func bandWords(want, band float64) string {
