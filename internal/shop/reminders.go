@@ -120,8 +120,12 @@ func remindOfTrial(g Gates) []ical.Reminder {
 			add("gate", g.Clock.Number+": "+x.Gate.Name+" is over", "Take a reading now, and look whether it can be signed.", x.Until, 0)
 		}
 	}
-	if at, ok := windingDue(g); ok {
-		add("winding", "Wind "+g.Clock.Number+" "+g.Clock.Title, "By the survey of its drive, and with some time in hand.", at, 0)
+	if w, ok := WindingOf(g.Trial, g.Now); ok {
+		title := "Wind " + g.Clock.Number + " " + g.Clock.Title
+		if w.Last.IsZero() {
+			title = "When was " + g.Clock.Number + " " + g.Clock.Title + " wound? Wind it, and write it down"
+		}
+		add("winding", title, w.Words(), w.Due, 0)
 	}
 	return out
 }
@@ -137,20 +141,4 @@ func readingDue(g Gates) (at time.Time, why string, ok bool) {
 		at, why, ok = a.Advice.Next, "From then on a reading tells more.", true
 	}
 	return at, why, ok
-}
-
-// windingDue is when a clock wants to be wound: a day before it runs down, or
-// a quarter of its going where that is less.
-func windingDue(g Gates) (time.Time, bool) {
-	var last time.Time
-	for _, t := range g.Query.Touches {
-		if t.Kind == regulate.Wound && t.At.After(last) {
-			last = t.At
-		}
-	}
-	if last.IsZero() || !g.Goes.Set || g.Goes.Value <= 0 {
-		return time.Time{}, false
-	}
-	goes := time.Duration(float64(g.Goes.Value) * float64(time.Second))
-	return last.Add(goes - min(24*time.Hour, goes/4)), true
 }

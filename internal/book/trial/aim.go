@@ -1,6 +1,9 @@
 package trial
 
-import "seatboard/internal/kit/unit"
+import (
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
+)
 
 // Aim is what counts as right for one clock, and the gates it must pass in
 // this order.
@@ -12,7 +15,18 @@ type Aim struct {
 	Promise   string        `json:"promise"`    // what the owner was told, in words
 	Home      *Home         `json:"home,omitempty"`
 	ForHome   ForHome       `json:"for_home,omitempty"` // when it is set here so that it is right at Home
+	Goes      string        `json:"goes,omitempty"`     // from wound to down, as typed where the survey does not tell it; NotWound
 	Gates     []Gate        `json:"gates"`
+}
+
+// NotWound is the Goes of a clock whose winding is not to be reminded of.
+const NotWound = "never"
+
+// Going is how long a clock goes wound up, as somebody said; a bare number is
+// days.
+func (a Aim) Going() (unit.Duration, bool) {
+	r, err := meas.Parse[unit.Duration](a.Goes, "d")
+	return r.Value, err == nil && r.Set && r.Value >= 3600 && r.Value <= 500*unit.Day
 }
 
 // ForHome says when a clock is regulated for its home, that is, set here so

@@ -227,6 +227,8 @@ func (f *faultsOf) aim(a *Aim) {
 	f.need(finite(a.Band) && a.Band > 0 && a.Band <= mostRate, "band", "Enter how far from it counts as right, above nought")
 	f.need(finite(a.BeatError) && a.BeatError >= 0, "beat_error", "Enter the most the beat may be out, or nothing")
 	f.text("promise", a.Promise)
+	_, going := a.Going()
+	f.need(a.Goes == "" || a.Goes == NotWound || going, "goes", "Enter how long it goes wound up, in days")
 	f.need(a.ForHome == AtLastGate || a.ForHome == FromNow || a.ForHome == NotAtAll, "for_home", "A clock is set for its home now, never, or at its last gate")
 	if h := a.Home; h != nil {
 		for _, t := range [][2]string{{"place", h.Place}, {"latitude", h.Latitude}, {"height", h.Height}, {"gravity", h.Gravity}, {"temperature", h.Temperature}} {

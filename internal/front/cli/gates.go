@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,13 +17,13 @@ import (
 func gatesCommand(env Env) *cobra.Command {
 	var p printing
 	var begin, sign bool
-	var anew, why, forHome string
+	var anew, why, forHome, goes string
 	cmd := &cobra.Command{
 		Use: "gates NUMBER", Short: "How a clock on trial stands with the gates before it goes home", GroupID: "shop", Args: oneArg("the number of the clock"),
 		Example: "  seatboard gates 2026-011\n      what is right, what is wanted still\n  seatboard gates 2026-011 --sign\n      pass the gate that is under way, in your name\n  seatboard gates 2026-011 --pdf acceptance.pdf\n      the sheet of acceptance, to print",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if n := given(begin) + given(sign) + given(anew != "") + given(forHome != ""); n > 1 {
-				return usagef("--begin, --sign, --anew and --for-home are different things; give one")
+			if n := given(begin) + given(sign) + given(anew != "") + given(forHome != "") + given(goes != ""); n > 1 {
+				return usagef("--begin, --sign, --anew, --for-home and --goes are different things; give one")
 			}
 			when, ok := map[string]trial.ForHome{"": "", "now": trial.FromNow, "last-gate": trial.AtLastGate, "never": trial.NotAtAll}[forHome]
 			if !ok {
@@ -42,11 +43,8 @@ func gatesCommand(env Env) *cobra.Command {
 						return err
 					}
 				}
-				if forHome != "" {
-					if err = s.SetForHome(ctx, who(), c.ID, g.Book.Len(), when); err == nil {
-						g, err = s.Gates(ctx, c.ID)
-					}
-					if err != nil {
+				if forHome != "" || goes != "" {
+					if g, err = sayOfAim(ctx, s, g, when, goes); err != nil {
 						return err
 					}
 				}
@@ -64,9 +62,24 @@ func gatesCommand(env Env) *cobra.Command {
 	cmd.Flags().BoolVar(&sign, "sign", false, "pass the gate that is under way, in your name")
 	cmd.Flags().StringVar(&anew, "anew", "", "begin the gate that is under way anew from now, for this reason")
 	cmd.Flags().StringVar(&why, "why", "", "with --sign: why it is signed though not all is right")
+	cmd.Flags().StringVar(&goes, "goes", "", "how long it goes from wound to down, like '8 d' or '30 h', where the survey does not tell it; never: do not remind of winding")
 	cmd.Flags().StringVar(&forHome, "for-home", "", "when it is set here so that it is right at its home: now, last-gate (as it is where nobody says) or never")
 	p.flags(cmd)
 	return cmd
+}
+
+// sayOfAim writes down how long a clock goes, or when it is set for its home.
+func sayOfAim(ctx context.Context, s *shop.Shop, g shop.Gates, when trial.ForHome, goes string) (shop.Gates, error) {
+	var err error
+	if goes != "" {
+		err = s.WindTrial(ctx, who(), g.Clock.ID, g.Book.Len(), shop.WindAsk{Goes: goes, Never: goes == trial.NotWound})
+	} else {
+		err = s.SetForHome(ctx, who(), g.Clock.ID, g.Book.Len(), when)
+	}
+	if err != nil {
+		return g, err
+	}
+	return s.Gates(ctx, g.Clock.ID)
 }
 
 func given(b bool) int {
@@ -117,7 +130,13 @@ func remindersCommand(env Env) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				_, err = env.Out.Write(b)
+				if _, err = env.Out.Write(b); err != nil || clock == 0 {
+					return err
+				}
+				t, err := s.Trial(ctx, clock)
+				if w, ok := shop.WindingOf(t, s.Now()); err == nil && ok && w.Asked() {
+					fmt.Fprintf(env.Err, "Asked: %s Write it down: seatboard touch %s wound --at 'yesterday 17:40', or seatboard gates %s --goes '8 d'.\n", w.Words(), args[0], args[0])
+				}
 				return err
 			})
 		},

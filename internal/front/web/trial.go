@@ -62,6 +62,7 @@ type trialView struct {
 	Unsolved meas.Faults // why it comes to nothing
 
 	ForHome forHomeView
+	Winding *windingView // what is asked of its winding; nil where nothing is
 }
 
 // forHomeView is the control by which a clock is regulated for its home, or
@@ -75,6 +76,29 @@ func forHomeOf(b *trial.Book) forHomeView {
 	aim, _ := b.Aim()
 	_, on := b.SetForHome()
 	return forHomeView{Said: aim.Home != nil && aim.Home.Says(), On: on}
+}
+
+// windingView asks when a clock was wound last, or how long it goes.
+type windingView struct {
+	Text        string
+	Wound, Goes recordField
+}
+
+// windingOf offers how long it goes where that is known, or what most clocks
+// go; nobody having said so, it stands in the field to be put right.
+func (s *Server) windingOf(t shop.Trial, form url.Values, faults meas.Faults) *windingView {
+	w, ok := shop.WindingOf(t, s.Shop.Now())
+	if !ok || !w.Asked() {
+		return nil
+	}
+	wound, goes := form.Get("wound"), form.Get("goes")
+	if goes == "" && w.By == shop.GoesMost {
+		goes = "8 d"
+	}
+	v := &windingView{Text: w.Words()}
+	v.Wound = recordField{Name: "wound", Label: "Wound last", Hint: "yesterday 17:40 · 2026-11-24 9:00", Size: 16, target: &wound, Error: faultOf(faults, "wound")}
+	v.Goes = recordField{Name: "goes", Label: "It goes, wound up", Hint: "In days, or 30 h; empty for what the survey says", Size: 8, target: &goes, Error: faultOf(faults, "goes")}
+	return v
 }
 
 // touchForm is something done to the clock, as typed.
@@ -128,6 +152,7 @@ func (s *Server) renderTrial(w http.ResponseWriter, r *http.Request, status int,
 	v.Touch.Advised = advisedTurn(t.Answer)
 	v.last(t.Query, s.Shop.Zone())
 	v.Asked = askedOf(t, typed, faults)
+	v.Winding = s.windingOf(t, typed, faults)
 	v.Sheet, v.Unsolved, v.ForHome = s.sheets.of(t, v.At), t.Unsolved, forHomeOf(t.Book)
 	most := trialEntries
 	if r.URL.Query().Get("all") == "yes" {

@@ -80,7 +80,7 @@ func aimForm(form url.Values) aimTyped {
 // counted until now.
 func (x aimTyped) read(was trial.Aim) (trial.Aim, meas.Faults) {
 	var faults meas.Faults
-	a := trial.Aim{Strikes: x.strikes, Promise: x.promise, ForHome: was.ForHome}
+	a := trial.Aim{Strikes: x.strikes, Promise: x.promise, ForHome: was.ForHome, Goes: was.Goes}
 	a.Rate = quantity[unit.Rate](&faults, "rate", x.rate, "s/d")
 	a.Band = quantity[unit.Rate](&faults, "band", x.band, "s/d")
 	a.BeatError = quantity[unit.Duration](&faults, "beat_error", x.beat, "ms")
@@ -186,7 +186,7 @@ func (s *Server) saveTrialAim(w http.ResponseWriter, r *http.Request) error {
 	for _, p := range trial.Presets() {
 		if p.Key == r.PostForm.Get("kind") {
 			aim, faults = p.Aim, nil
-			aim.Promise, aim.Strikes, aim.Home, aim.ForHome, aim.Rate = g.Aim.Promise, g.Aim.Strikes, g.Aim.Home, g.Aim.ForHome, g.Aim.Rate
+			aim.Promise, aim.Strikes, aim.Home, aim.ForHome, aim.Goes, aim.Rate = g.Aim.Promise, g.Aim.Strikes, g.Aim.Home, g.Aim.ForHome, g.Aim.Goes, g.Aim.Rate
 			x = typedOf(aim)
 		}
 	}

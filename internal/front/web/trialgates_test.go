@@ -79,3 +79,15 @@ func TestSetForHomeOnThePage(t *testing.T) {
 	v.get(at).post(at, "do", "home-now", "read", "9999").want(409, "written down already")
 	v.post(at, "do", "home-never", "read", "9999").want(200, "Set it for home", "not set for its home here")
 }
+
+// TestWindingIsAsked on the page, with what most clocks go in the field.
+func TestWindingIsAsked(t *testing.T) {
+	v := openShop(t, false)
+	at := v.addOne("1", "Clock") + "/trial"
+	v.get(at).post(at, "do", "read", "seen", "3 s fast", "read", "0").want(200, "When was it wound last?", "most go eight days (common practice, no source)", `value="8 d"`)
+	v.post(at, "do", "winding", "read", "9", "wound", "some day", "goes", "30 h").want(422, "some day", `value="30 h"`, `href="#f-wound"`)
+	v.post(at, "do", "winding", "read", "9", "wound", "yesterday 17:40", "goes", "30 h").want(200, "Saved.")
+	if strings.Contains(v.page, "When was it wound last?") {
+		t.Error("it is asked though it was said")
+	}
+}

@@ -43,6 +43,8 @@ func (s *Server) changeTrial(w http.ResponseWriter, r *http.Request) error {
 			return errNoPage
 		}
 		_, err = s.Shop.AddTrial(r.Context(), s.by(r), f.Clock.ID, read, trial.Undo(n))
+	case "winding", "winding-never":
+		err = s.Shop.WindTrial(r.Context(), s.by(r), f.Clock.ID, read, shop.WindAsk{Wound: typed(form["wound"]), Goes: typed(form["goes"]), Never: do == "winding-never"})
 	case "home-now":
 		err = s.Shop.SetForHome(r.Context(), s.by(r), f.Clock.ID, read, trial.FromNow)
 	case "home-never":
@@ -62,7 +64,7 @@ func (s *Server) changeTrial(w http.ResponseWriter, r *http.Request) error {
 		err = besideTyped(err, do)
 	}
 	if err == nil {
-		what, ok := map[string]string{"back": "undone", "home-now": "saved", "home-never": "saved"}[form.Get("do")]
+		what, ok := map[string]string{"back": "undone", "home-now": "saved", "home-never": "saved", "winding": "saved", "winding-never": "saved"}[form.Get("do")]
 		if !ok {
 			what = "looked"
 		}
