@@ -154,7 +154,7 @@ func (b bringing) run(ctx context.Context, cmd *cobra.Command, env Env, s *shop.
 	}
 	if b.look {
 		if asJSON(cmd) {
-			return jsonout.Write(env.Out, map[string]any{"columns": g.Plan.Columns, "names": g.Names, "dates": g.Plan.Dates, "zone": g.Plan.Zone, "heading": g.Plan.Heading, "decimal_comma": g.Plan.Comma, "separator": string(g.Plan.Separator), "asks": g.Asks})
+			return jsonout.Write(env.Out, map[string]any{"columns": g.Plan.Columns, "names": g.Names, "dates": g.Plan.Dates, "zone": g.Plan.Zone, "heading": g.Plan.Heading, "rows_above": g.Plan.Above, "rows_of_units": g.Plan.Under, "decimal_comma": g.Plan.Comma, "separator": string(g.Plan.Separator), "asks": g.Asks})
 		}
 		return printDoc(env, lookedDoc(name, g))
 	}

@@ -43,18 +43,61 @@ func text(r io.Reader) (*bufio.Reader, error) {
 	}
 	switch {
 	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
-		_, err := b.Discard(3)
-		return b, notEOF(err)
+		if _, err = b.Discard(3); err != nil {
+			return b, notEOF(err)
+		}
+		return lines(b, head), nil
 	case bytes.HasPrefix(head, []byte("\xff\xfe")):
 		return bufio.NewReader(&wide{b, binary.LittleEndian, nil}), nil
 	case bytes.HasPrefix(head, []byte("\xfe\xff")):
 		return bufio.NewReader(&wide{b, binary.BigEndian, nil}), nil
+	case everyOther(head, 1):
+		return bufio.NewReader(&wide{b, binary.LittleEndian, nil}), nil
+	case everyOther(head, 0):
+		return bufio.NewReader(&wide{b, binary.BigEndian, nil}), nil
 	case bytes.IndexByte(head, 0) >= 0 || bytes.HasPrefix(head, []byte("PK\x03\x04")):
 		return nil, ErrNotText
 	case !validButEnd(head):
-		return bufio.NewReader(&latin{r: b}), nil
+		return lines(bufio.NewReader(&latin{r: b}), head), nil
 	}
-	return b, nil
+	return lines(b, head), nil
+}
+
+// everyOther tells text of two bytes a letter without a mark: most of the
+// bytes at even places, or at odd ones, are nought, and none of the others.
+func everyOther(head []byte, at int) bool {
+	nought, others, n := 0, 0, len(head)/2
+	for i, c := range head[:2*n] {
+		switch {
+		case c == 0 && i%2 == at:
+			nought++
+		case c == 0:
+			others++
+		}
+	}
+	return n > 1 && others == 0 && 10*nought > 9*n
+}
+
+// lines ends lines with \n where they end with \r alone, as old spreadsheets
+// write them.
+func lines(b *bufio.Reader, head []byte) *bufio.Reader {
+	if bytes.IndexByte(head, '\n') >= 0 || bytes.IndexByte(head, '\r') < 0 {
+		return b
+	}
+	return bufio.NewReader(&returns{b})
+}
+
+// returns turns \r into \n.
+type returns struct{ r io.Reader }
+
+func (c *returns) Read(p []byte) (int, error) {
+	n, err := c.r.Read(p)
+	for i, x := range p[:n] {
+		if x == '\r' {
+			p[i] = '\n'
+		}
+	}
+	return n, err
 }
 
 func notEOF(err error) error {
@@ -106,7 +149,11 @@ func (w *wide) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// latin turns Latin-1 into UTF-8.
+// dashes are the few signs of Windows 1252 that Latin-1 does not have and a
+// table of figures may.
+var dashes = map[byte]rune{0x80: '€', 0x91: '‘', 0x92: '’', 0x93: '“', 0x94: '”', 0x96: '–', 0x97: '—'}
+
+// latin turns Latin-1, with those, into UTF-8.
 type latin struct {
 	r   io.Reader
 	out []byte
@@ -120,7 +167,11 @@ func (l *latin) Read(p []byte) (int, error) {
 			return 0, err
 		}
 		for _, b := range buf[:n] {
-			l.out = utf8.AppendRune(l.out, rune(b))
+			r := rune(b)
+			if d, ok := dashes[b]; ok {
+				r = d
+			}
+			l.out = utf8.AppendRune(l.out, r)
 		}
 	}
 	n := copy(p, l.out)

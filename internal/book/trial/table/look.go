@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -17,6 +18,7 @@ type Guess struct {
 	Names []string       // of the columns, "" where there is no heading
 	Rows  [][]string     // the first, without the heading
 	Asks  []meas.Finding // what the beginning does not tell; About names the field
+	heads []string       // Names with the units that stand below them
 }
 
 // shownRows is how many rows a guess has.
@@ -52,7 +54,6 @@ func Look(r io.Reader) (Guess, error) {
 	if len(rows) == 0 {
 		return Guess{}, errEmpty
 	}
-	g.Plan.Heading = !hasFigures(rows[0])
 	width := 0
 	for _, row := range rows {
 		width = max(width, len(row))
@@ -60,15 +61,13 @@ func Look(r io.Reader) (Guess, error) {
 	if width > maxCols {
 		return Guess{}, meas.Faults{{Field: "file", Text: "This table has more than 64 columns; leave out those that are not wanted"}}
 	}
-	g.Names = make([]string, width)
-	if g.Plan.Heading {
-		copy(g.Names, rows[0])
-		rows = rows[1:]
-	}
+	g.Names, g.heads = make([]string, width), make([]string, width)
+	rows = g.head(rows)
 	g.Rows = rows[:min(len(rows), shownRows)]
 	g.columns(rows, width)
 	g.dates(rows)
 	g.marks(rows)
+	g.doubtful(rows)
 	return g, nil
 }
 
@@ -138,8 +137,11 @@ func (g *Guess) columns(rows [][]string, width int) {
 		g.Plan.Columns[i] = m
 	}
 	g.Plan.Columns = make([]Meaning, width)
+	if g.threeColumns(rows); slices.Contains(g.Plan.Columns, Year) {
+		taken[string(Date)] = slices.Index(g.Plan.Columns, Date)
+	}
 	for i := range width {
-		if m := meant(g.Names[i]); m != "" && fits(m, rows, i) {
+		if m := meant(g.heads[i]); m != "" && g.Plan.Columns[i] == "" && fits(m, rows, i) {
 			put(i, m)
 		}
 	}
@@ -249,6 +251,10 @@ func fits(m Meaning, rows [][]string, i int) bool {
 			if _, err := quantityOf(c, q, symbol, true); err == nil {
 				good++
 			}
+		case strings.HasPrefix(string(m), "at "):
+			if t, err := counted(c, strings.TrimPrefix(string(m), "at ")); err == nil && t.Year() >= 1650 && t.Year() < 2200 {
+				good++
+			}
 		case m == At || m == From || m == Date:
 			if isDay(first(splitWhen(c))) {
 				good++
@@ -286,7 +292,7 @@ func (g *Guess) dates(rows [][]string) {
 	can := map[Dates]bool{YMD: true, DMY: true, MDY: true}
 	dots := false
 	for i, m := range g.Plan.Columns {
-		if m != At && m != From && m != Date {
+		if m != At && m != From && m != Date || slices.Contains(g.Plan.Columns, Year) {
 			continue
 		}
 		for _, row := range rows {

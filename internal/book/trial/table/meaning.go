@@ -19,6 +19,8 @@ const (
 	From  Meaning = "from"  // the beginning of a stretch
 	How   Meaning = "how"   // hand, tap, ear, strike
 	Touch Meaning = "touch" // what was done: "nut up 1/2", "wound"
+	Year  Meaning = "year"  // of a date in three columns
+	Month Meaning = "month" // of such a date: a figure, or its name
 )
 
 // what a column is, apart from its unit.
@@ -37,6 +39,10 @@ const (
 	weight      = "weight"
 )
 
+// milliDay is milliseconds a day, as observatories write the rate of a good
+// clock.
+const milliDay = "ms/d"
+
 // quantity is a column that holds numbers.
 type quantity struct {
 	what  string
@@ -47,10 +53,10 @@ type quantity struct {
 
 // quantities is a constant table; it is never written.
 var quantities = []quantity{
-	{anError, "error, fast positive", unit.DurationKind, []string{"s", "min", "h"}},
-	{slowBy, "error, slow positive (a correction)", unit.DurationKind, []string{"s", "min"}},
-	{aRate, "rate, gaining positive", unit.RateKind, []string{"s/d", "min/d", "s/wk", "s/h", "ppm"}},
-	{losing, "rate, losing positive", unit.RateKind, []string{"s/d", "min/d", "s/wk"}},
+	{anError, "error, fast positive", unit.DurationKind, []string{"s", "min", "h", "ms"}},
+	{slowBy, "error, slow positive (a correction)", unit.DurationKind, []string{"s", "min", "ms"}},
+	{aRate, "rate, gaining positive", unit.RateKind, []string{"s/d", "min/d", "s/wk", "s/h", "ppm", milliDay}},
+	{losing, "rate, losing positive", unit.RateKind, []string{"s/d", "min/d", "s/wk", "s/h", milliDay}},
 	{aDoubt, "doubt of error or rate", unit.RatioKind, []string{""}},
 	{recorder, "doubt of the recorder’s clock", unit.RateKind, []string{"s/d", "ppm"}},
 	{temperature, "temperature", unit.TemperatureKind, []string{"°C", "°F", "K"}},
@@ -71,6 +77,7 @@ type Choice struct {
 func Meanings() []Choice {
 	out := []Choice{
 		{Skip, "leave out"}, {At, "date and time, or the end"}, {From, "the beginning"}, {Date, "date"}, {Time, "time of day"},
+		{Year, "year, of a date in three columns"}, {Month, "month, of a date in three columns; the date column is the day"},
 		{"at unix", "seconds since 1970, UTC"}, {"at MJD", "modified Julian date, UTC"}, {"at JD", "Julian date, UTC"},
 	}
 	for _, q := range quantities {

@@ -21,7 +21,9 @@ const (
 // Plan says how a table is to be read.
 type Plan struct {
 	Separator rune
-	Heading   bool      // the first line names the columns
+	Heading   bool      // a line names the columns
+	Above     int       // rows above that line that are left out, a title
+	Under     int       // and below it, of units
 	Columns   []Meaning // by column
 	Dates     Dates
 	Comma     bool   // is the decimal mark
@@ -50,6 +52,9 @@ func (p Plan) Check(names []string) meas.Faults {
 		at[g] = i
 	}
 	has := func(g string) bool { _, ok := at[g]; return ok }
+	if y, m := has(string(Year)), has(string(Month)); (y || m) && !(y && m && has(string(Date))) {
+		add("column-1", "A date in three columns needs a year, a month and the day, which is the date column")
+	}
 	switch {
 	case has(string(At)) && has(string(Date)):
 		add("column-"+strconv.Itoa(at[string(Date)]+1), "Choose one of the columns that say when")

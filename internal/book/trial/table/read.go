@@ -45,6 +45,10 @@ func Read(ctx context.Context, r io.Reader, p Plan, local *time.Location, count 
 		in.kept = append(in.kept, k)
 	}
 	c := cells(t, p.Separator)
+	top := 0 // rows of the head that are gone
+	if p.Heading {
+		top = p.Above + 1 + p.Under
+	}
 	for n := 0; ; n++ {
 		row, err := c.Read()
 		if errors.Is(err, io.EOF) {
@@ -60,15 +64,18 @@ func Read(ctx context.Context, r io.Reader, p Plan, local *time.Location, count 
 			return Table{}, err
 		}
 		in.line = line
-		if n == 0 && p.Heading {
-			in.names = append([]string(nil), row...)
-			if faults := p.Check(in.names); len(faults) > 0 {
-				return Table{}, faults
+		if top > 0 {
+			if filled(row) == 0 {
+				continue
+			}
+			if top--; top == p.Under {
+				in.names = append([]string(nil), row...)
 			}
 			continue
 		}
-		if n == 0 {
-			if faults := p.Check(nil); len(faults) > 0 {
+		if !in.checked {
+			in.checked = true
+			if faults := p.Check(in.names); len(faults) > 0 {
 				return Table{}, faults
 			}
 		}
@@ -95,18 +102,19 @@ func safeLine(c *csv.Reader, row []string) (line, col int) {
 
 // reading is a table while it is read.
 type reading struct {
-	plan   Plan
-	kept   []kept // by column
-	zone   *time.Location
-	names  []string
-	line   int
-	out    Table
-	faults meas.Faults
-	more   int       // mistakes beyond those told
-	before time.Time // of the row above
-	date   string    // of the row above
-	told   int64
-	count  *progress.Counter
+	plan    Plan
+	kept    []kept // by column
+	zone    *time.Location
+	names   []string
+	line    int
+	out     Table
+	faults  meas.Faults
+	more    int       // mistakes beyond those told
+	before  time.Time // of the row above
+	date    string    // of the row above
+	told    int64
+	checked bool // the plan was
+	count   *progress.Counter
 }
 
 // kept is what a column means, looked up once.

@@ -1,6 +1,7 @@
 package table
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -11,13 +12,21 @@ import (
 func (in *reading) when(row []string, f *found) {
 	date, clocked := "", ""
 	dateAt, fromAt, from := 0, -1, ""
+	year, month := "", ""
 	for i, m := range in.plan.Columns {
 		c := cell(row, i)
 		switch {
 		case m == From:
 			from, fromAt = c, i
+		case m == Year:
+			year = c
+		case m == Month:
+			month = c
 		case m == Date:
 			date, dateAt = c, i
+			if d, t := splitWhen(c); t != "" && !slices.Contains(in.plan.Columns, Time) {
+				date, clocked = d, t
+			}
 		case m == Time:
 			clocked = c
 		case m == At:
@@ -32,6 +41,9 @@ func (in *reading) when(row []string, f *found) {
 			}
 			f.at = t
 		}
+	}
+	if year != "" && !absent(date) {
+		date = year + "-" + month + "-" + date
 	}
 	if f.at.IsZero() && !in.instant(f, date, clocked, dateAt) {
 		return

@@ -84,9 +84,13 @@ func quantityOf(s string, q quantity, symbol string, comma bool) (float64, error
 			s = strings.TrimSpace(cutWord(s, w))
 		}
 	}
-	var x float64
+	x, pieces := 0.0, false
 	var err error
-	if q.kind == unit.DurationKind && strings.Contains(s, ":") {
+	if q.kind == unit.DurationKind {
+		x, pieces = minutesAndSeconds(s)
+	}
+	if pieces { // it is read
+	} else if q.kind == unit.DurationKind && strings.Contains(s, ":") {
 		x, err = colons(s)
 	} else {
 		x, err = inUnit(s, q.kind, symbol, comma)
@@ -101,6 +105,37 @@ func quantityOf(s string, q quantity, symbol string, comma bool) (float64, error
 		x /= 2
 	}
 	return x, err
+}
+
+// minutesAndSeconds reads 1 m 12.5 s, 1h 2m 3s, 1min 12sec, 1′ 12″ and 1'12"; ok
+// is false where it is anything else, or of one piece.
+func minutesAndSeconds(s string) (x float64, ok bool) {
+	s = strings.ToLower(strings.NewReplacer("−", "-", "–", "-", ",", ".", " ", "", "\u00a0", "", "′", "m", "″", "s", "’", "m", "”", "s", "\"", "s", "'", "m").Replace(s))
+	sign := 1.0
+	if t, minus := strings.CutPrefix(s, "-"); minus {
+		s, sign = t, -1
+	}
+	s = strings.TrimPrefix(s, "+")
+	size, pieces := 1e9, 0
+	for s != "" {
+		n := strings.IndexFunc(s, func(r rune) bool { return (r < '0' || r > '9') && r != '.' })
+		if n < 0 && pieces > 0 && size == 60 && len(s) != 3 { // the seconds need no name; three figures are thousands
+			n = len(s)
+		}
+		if n <= 0 {
+			return 0, false
+		}
+		v, err := strconv.ParseFloat(s[:n], 64)
+		s = s[n:]
+		name := s[:len(s)-len(strings.TrimLeft(s, "abcdefghijklmnopqrstuvwxyz"))]
+		s = s[len(name):]
+		each := map[string]float64{"h": 3600, "hr": 3600, "std": 3600, "m": 60, "min": 60, "s": 1, "sec": 1, "sek": 1, "": 1}[strings.TrimSuffix(name, ".")]
+		if err != nil || each == 0 || each >= size || pieces > 0 && v >= 60 {
+			return 0, false
+		}
+		x, size, pieces = x+v*each, each, pieces+1
+	}
+	return sign * x, pieces > 1
 }
 
 // words are those of a cell that has letters in it.
@@ -122,6 +157,13 @@ func cutWord(s, word string) string {
 
 // inUnit reads a bare number in a unit, or one that names its own.
 func inUnit(s string, k unit.Kind, symbol string, comma bool) (float64, error) {
+	if symbol == milliDay {
+		x, err := inUnit(s, k, "s/d", comma)
+		if _, bare := number(s, comma); bare == nil {
+			x /= 1000
+		}
+		return x, err
+	}
 	u, ok := k.Lookup(symbol)
 	if !ok {
 		return 0, errNumber

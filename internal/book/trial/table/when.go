@@ -2,7 +2,9 @@ package table
 
 import (
 	"errors"
+	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -26,8 +28,32 @@ var (
 	errTime = errors.New("is no time of day; write it like 09:14:30")
 )
 
-// months by their first three letters.
-const months = "janfebmaraprmayjunjulaugsepoctnovdec"
+// monthNames are the beginnings of the names of months in English, German,
+// French, Italian and Spanish; the first that fits counts.
+var monthNames = []struct {
+	begins string
+	month  int
+}{
+	{"juin", 6}, {"juil", 7}, {"jan", 1}, {"jän", 1}, {"ene", 1}, {"gen", 1}, {"feb", 2}, {"fév", 2}, {"fev", 2}, {"mar", 3}, {"mär", 3}, {"mrz", 3}, {"apr", 4}, {"avr", 4}, {"abr", 4}, {"may", 5}, {"mai", 5}, {"mag", 5},
+	{"jun", 6}, {"giu", 6}, {"jul", 7}, {"lug", 7}, {"aug", 8}, {"aoû", 8}, {"aou", 8}, {"ago", 8}, {"sep", 9}, {"set", 9}, {"oct", 10}, {"okt", 10}, {"ott", 10}, {"nov", 11}, {"dec", 12}, {"dez", 12}, {"déc", 12}, {"dic", 12},
+}
+
+// romans are months as they stand between points, 3.XII.1887.
+var romans = []string{"i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"}
+
+// monthOf is the month that a word names, 0 for none.
+func monthOf(word string) int {
+	word = strings.ToLower(word)
+	if i := slices.Index(romans, word); i >= 0 {
+		return i + 1
+	}
+	for _, m := range monthNames {
+		if strings.HasPrefix(word, m.begins) {
+			return m.month
+		}
+	}
+	return 0
+}
 
 // day is a date of the calendar.
 type day struct{ y, m, d int }
@@ -41,14 +67,9 @@ func numbersOf(s string) (n [3]int, words int, ok bool) {
 	for i, p := range parts {
 		v, err := strconv.Atoi(p)
 		if err != nil {
-			at := -1
-			if len(p) >= 3 {
-				at = strings.Index(months, strings.ToLower(p[:3]))
-			}
-			if at < 0 || at%3 != 0 {
+			if v = monthOf(p); v == 0 || words > 0 {
 				return n, 0, false
 			}
-			v = at/3 + 1
 			words = i + 1 // where the word stands, from 1
 		}
 		n[i] = v
@@ -95,6 +116,7 @@ func parseClock(s string) (clock, error) {
 	var c clock
 	s = strings.ToLower(strings.TrimSpace(s))
 	s, c.zone = cutZone(s)
+	s = hoursInWords(s)
 	half := -1
 	for i, suffix := range []string{"am", "pm"} {
 		if t, ok := strings.CutSuffix(strings.ReplaceAll(s, ".m.", "m"), suffix); ok {
@@ -127,6 +149,25 @@ func parseClock(s string) (clock, error) {
 	}
 	c.since = time.Duration(n[0])*time.Hour + time.Duration(n[1])*time.Minute + time.Duration(math.Round(n[2]*1e9))
 	return c, nil
+}
+
+// hoursInWords turns 12h30, 12 h 30 m 5 s and 12.30 Uhr into 12:30 and so on.
+func hoursInWords(s string) string {
+	if t, ok := strings.CutSuffix(s, "uhr"); ok {
+		if s = strings.TrimSpace(t); len(s) <= 2 {
+			s += ":00"
+		}
+		return s
+	}
+	hour, rest, ok := strings.Cut(strings.ReplaceAll(s, " ", ""), "h")
+	if !ok || hour == "" || strings.Trim(hour, "0123456789") != "" {
+		return s
+	}
+	rest = strings.Trim(strings.NewReplacer("min", ":", "m", ":", "sec", "", "s", "").Replace(rest), ":")
+	if rest == "" {
+		rest = "00"
+	}
+	return hour + ":" + rest
 }
 
 // cutZone takes Z or +01:00 from the end of a time.
@@ -170,6 +211,16 @@ func splitWhen(s string) (date, clock string) {
 	s = strings.TrimSpace(s)
 	if i := strings.IndexAny(s, "Tt"); i >= 8 && i+1 < len(s) && s[i+1] >= '0' && s[i+1] <= '9' && s[i-1] >= '0' && s[i-1] <= '9' {
 		return s[:i], s[i+1:]
+	}
+	if d, part, ok := strings.Cut(s, "."); ok && len(d) == 10 && d[4] == '-' && d[7] == '-' && part != "" && strings.Trim(part, "0123456789") == "" { // parts of a day
+		x, _ := strconv.ParseFloat("0."+part, 64) // figures alone
+		sec := math.Round(x * 86400)
+		return d, fmt.Sprintf("%02.0f:%02.0f:%02.0f", math.Floor(sec/3600), math.Floor(math.Mod(sec, 3600)/60), math.Mod(sec, 60))
+	}
+	if i := strings.LastIndexByte(s, ' '); i > 0 && !strings.Contains(s, ":") && strings.ContainsAny(s[i:], "hH") {
+		if _, err := parseClock(s[i+1:]); err == nil {
+			return strings.TrimRight(s[:i], " ,"), s[i+1:]
+		}
 	}
 	if i := strings.IndexByte(s, ':'); i > 0 {
 		if j := strings.LastIndexByte(s[:i], ' '); j > 0 {
