@@ -36,8 +36,22 @@
 //
 // # Limits
 //
-// [MaxBytes] and [MaxRows]; UTF-8 (with or without a mark), UTF-16 with one, or
-// Latin-1. The words of columns are looked for in English.
+// [MaxBytes] and [MaxRows]; UTF-8 or UTF-16 with or without a mark, Latin-1, or
+// Windows 1252. The words of columns are looked for in English, German and
+// French, the names of months in Italian and Spanish too.
+//
+// # What is asked
+//
+// What can be read in two ways is asked ([Guess.Asks] of level Doubt), for a
+// figure in the wrong unit is worse than none: days that may be months; a sign
+// that was written either way (an observatory's Gang or marche was positive
+// for a clock that loses, a watchmaker's for one that gains); units that no
+// column can have, and warmth or pressure without one where the figures are not
+// those of °C or hPa; a rate over another time than a day; two columns of one
+// thing; a column whose cells are not what its name says; more cells than names.
+// What stands above the names, and units below them, is left out and said.
+// A rate with one instant whose row before is missing is taken to be over as
+// long as the others ([Table.Gaps]).
 //
 // The CSV grammar is that of RFC 4180, with any of four separators.
 package table

@@ -71,7 +71,8 @@ func Look(r io.Reader) (Guess, error) {
 	return g, nil
 }
 
-// separatorOf is the sign that parts most lines alike.
+// separatorOf is the sign that parts most lines alike. Where a tab or a
+// semicolon parts nearly all of them alike it is that: commas may be decimal.
 func separatorOf(head []byte) rune {
 	best, most := ',', 0
 	for _, sep := range []rune{'\t', ';', ',', '|'} {
@@ -81,6 +82,9 @@ func separatorOf(head []byte) rune {
 			counts[len(row)]++
 		}
 		for width, n := range counts {
+			if (sep == '\t' || sep == ';') && width > 1 && n > 1 && 10*n >= 9*len(rows) {
+				return sep
+			}
 			if width > 1 && n*min(width, 12) > most {
 				best, most = sep, n*min(width, 12)
 			}
@@ -128,7 +132,11 @@ func (g *Guess) columns(rows [][]string, width int) {
 	taken := map[string]int{}
 	put := func(i int, m Meaning) {
 		if j, twice := taken[m.group()]; twice && m != Skip {
-			g.ask(meas.Note, column(i), name(g.Names, j)+" and "+name(g.Names, i)+" seem to be the same; the first is taken.")
+			level, say := meas.Note, " seem to be the same; the first is taken."
+			if m.group() == anError || m.group() == aRate { // minutes and seconds apart, fast and slow apart, as found and as corrected
+				level, say = meas.Doubt, " both seem to be what the clock was wrong by, or its rate; say which it is, and skip the other."
+			}
+			g.ask(level, column(i), name(g.Names, j)+" and "+name(g.Names, i)+say)
 			m = Skip
 		}
 		if m != Skip {

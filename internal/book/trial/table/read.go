@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"time"
 
@@ -24,6 +25,7 @@ type Table struct {
 	First    time.Time
 	Last     time.Time
 	Left     int // rows without anything that is wanted
+	Gaps     int // stretches behind rows that are missing, taken to be as long as the others
 }
 
 // mostFaults is how many mistakes are told.
@@ -114,7 +116,39 @@ type reading struct {
 	date    string    // of the row above
 	told    int64
 	checked bool // the plan was
+	implied []implied
 	count   *progress.Counter
+}
+
+// implied is a rate whose stretch begins at the row above, for nothing else
+// says where, with its air (-1 for none).
+type implied struct{ reading, air int }
+
+// gaps shortens the stretches that reach over rows which are missing to what is
+// usual: half as long again is a gap. The rate of such a row is not that of the
+// gap.
+func (in *reading) gaps() {
+	spans := make([]time.Duration, 0, len(in.implied))
+	for _, x := range in.implied {
+		r := in.out.Readings[x.reading]
+		spans = append(spans, r.At.Sub(r.From))
+	}
+	if len(spans) < 4 {
+		return
+	}
+	slices.Sort(spans)
+	usual := spans[len(spans)/2]
+	for _, x := range in.implied {
+		r := &in.out.Readings[x.reading]
+		if r.At.Sub(r.From) <= usual*3/2 {
+			continue
+		}
+		r.From = r.At.Add(-usual)
+		if x.air >= 0 {
+			in.out.Air[x.air].At = r.At.Add(-usual / 2)
+		}
+		in.out.Gaps++
+	}
 }
 
 // kept is what a column means, looked up once.
@@ -134,6 +168,7 @@ func (in *reading) pace(ctx context.Context, at int64) error {
 }
 
 func (in *reading) done() (Table, error) {
+	in.gaps()
 	if in.more > 0 {
 		in.faults = append(in.faults, meas.Fault{Field: "file", Text: fmt.Sprintf("There are %d more mistakes", in.more)})
 	}
@@ -275,8 +310,16 @@ func (in *reading) keep(f found) {
 	case isError:
 		in.out.Readings = append(in.out.Readings, regulate.Reading{At: f.at, How: f.how, Error: unit.Duration(e), U: u})
 	}
-	if a, any := in.air(air, f); any {
+	a, any := in.air(air, f)
+	if any {
 		in.out.Air = append(in.out.Air, a)
+	}
+	if isRate && !f.from.IsZero() && !slices.Contains(in.plan.Columns, From) {
+		x := implied{len(in.out.Readings) - 1, -1}
+		if any {
+			x.air = len(in.out.Air) - 1
+		}
+		in.implied = append(in.implied, x)
 	}
 	if f.touch != nil {
 		t := *f.touch
@@ -322,6 +365,9 @@ func (t Table) Words() string {
 	}
 	if len(t.Touches) > 0 {
 		s += ", " + plural(len(t.Touches), "touch", "touches")
+	}
+	if t.Gaps > 0 {
+		s += "; " + plural(t.Gaps, "stretch", "stretches") + " after missing rows taken to be as long as the others"
 	}
 	if t.Left > 0 {
 		s += "; " + plural(t.Left, "row", "rows") + " had nothing that is wanted"

@@ -144,12 +144,24 @@ func shapes() []shape {
 		{"German, Gang", keptAs("von;bis;Gang (s/Tag);Temperatur °C;Luftdruck mmHg", ";", b, r(dot, komma)), "asked"},
 		{"German, verlierend", keptAs("von;bis;täglicher Gang (verlierend +)", ";", b, func(l entry) []string { return []string{dot(l.from), dot(l.at), komma(-l.rate)} }), "taken"},
 		{"French, retard diurne", keptAs("du;au;retard diurne", ";", b, func(l entry) []string { return []string{dmy(l.from), dmy(l.at), komma(-l.rate)} }), "taken"},
+		{"decimal commas and days without", keptAs("Julian Day;rate s/d;temp C", ";", b, func(l entry) []string {
+			return []string{strings.Replace(jd(l.at), ".", ",", 1), komma(l.rate), komma(l.celsius)}
+		}), "rates but the first"},
+		{"minutes and seconds apart", keptAs("date,error min,error s", ",", b, func(l entry) []string { return []string{iso(l.at), fig(l.err / 60), fig(l.err)} }), "asked"},
+		{"fast and slow apart", keptAs("date,fast s,slow s", ",", b, func(l entry) []string {
+			if l.err < 0 {
+				return []string{iso(l.at), "", fig(-l.err)}
+			}
+			return []string{iso(l.at), fig(l.err), ""}
+		}), "asked"},
 		{"hour in a column of its own", keptAs("date,hour,error", ",", b, func(l entry) []string { return []string{iso(l.at), "12", fig(l.err)} }), "asked"},
 		{"pressure without a unit, in mm", keptAs("from,to,rate,pressure", ",", b, func(l entry) []string { return []string{iso(l.from), iso(l.at), fig(l.rate), fig(l.mmHg)} }), "asked"},
 		{"primes", keptAs("date,error", ",", b, errorsAt(iso, func(x float64) string { return strings.Replace(minutes(x), ":", "′ ", 1) + "″" })), "taken"},
 		{"date with hours under date", keptAs("date,error", ",", b, errorsAt(on("2006-01-02 15:04"), fig)), "taken"},
 		{"a title with a figure", "Rates,1887\n" + plain, "taken"},
-		{"year, month, day apart, in German", keptAs("Jahr;Monat;Tag;voreilend s", ";", b, func(l entry) []string { return []string{on("2006")(l.at), wordsOf["de"][l.at.Month()-1], on("2")(l.at), komma(l.err)} }), "taken"},
+		{"year, month, day apart, in German", keptAs("Jahr;Monat;Tag;voreilend s", ";", b, func(l entry) []string {
+			return []string{on("2006")(l.at), wordsOf["de"][l.at.Month()-1], on("2")(l.at), komma(l.err)}
+		}), "taken"},
 		{"a star for what is missing", strings.Replace(plain, ",17.00,", ",*,", 1), "asked"},
 		{"footnotes", strings.Replace(plain, "-1.20,", "-1.20*,", 1), "asked"},
 		{"Windows dashes for minus", strings.ReplaceAll(latin1(strings.Replace(plain, "temp_C", "temp_°C", 1)), ",-", ",\x96"), "taken"},
@@ -257,6 +269,22 @@ func outcome(file string) (Table, string) {
 		return Table{}, "asked: " + s[:min(len(s), 150)]
 	}
 	return got, "taken"
+}
+
+// TestMissingRows: where nothing says when a rate begins, it is not laid to the
+// days that are missing.
+func TestMissingRows(t *testing.T) {
+	book := keptBook(30)
+	some := append(append([]entry(nil), book[:10]...), book[14:]...)
+	got, said := outcome(keptAs("date,rate,temp_C", ",", some, func(l entry) []string { return []string{l.at.Format("2006-01-02"), fig(l.rate), fig(l.celsius)} }))
+	if said != "taken" || len(got.Readings) != len(some)-1 || got.Gaps != 1 || !strings.Contains(got.Words(), "1 stretch after missing rows") {
+		t.Fatalf("%s, %d readings, %s", said, len(got.Readings), got.Words())
+	}
+	for i, r := range got.Readings {
+		if l := some[i+1]; !r.At.Equal(l.at) || !r.From.Equal(l.from) || !got.Air[i+1].At.Equal(l.from.Add(5*24*time.Hour)) {
+			t.Errorf("%v to %v, the air at %v, want %v to %v", r.From, r.At, got.Air[i+1].At, l.from, l.at)
+		}
+	}
 }
 
 // differs says where a table is other than the book; "" where it is not.
