@@ -23,6 +23,7 @@ type TrialStops struct {
 	Found  []StopFound   // the stops that stand, the first first
 	Answer *stops.Answer // nil where there is no stop; shared and not to be changed
 	Still  *trial.Stop   // it stands now
+	Dial   int           // hours on it
 }
 
 // StopFound is a stop with the number of its entry.
@@ -45,7 +46,7 @@ func (s *Shop) TrialStops(ctx context.Context, clock int64) (TrialStops, error) 
 	if err != nil {
 		return TrialStops{}, err
 	}
-	out := TrialStops{Trial: t}
+	out := TrialStops{Trial: t, Dial: dialOf(s.worked(ctx, t.Survey).Train)}
 	for _, e := range t.Book.Standing() {
 		if e.Kind == trial.Stood {
 			out.Found = append(out.Found, StopFound{e.N, *e.Stop})
@@ -86,10 +87,13 @@ func (k *keptStops) of(q *regulate.Query, solve func() (stops.Answer, error)) (*
 // stopsQuery puts together what is known of a clock and its stops. Parts of
 // the survey that cannot be reckoned are left out.
 func (s *Shop) stopsQuery(ctx context.Context, t TrialStops) stops.Query {
-	q := stops.Query{Touches: t.Query.Touches, Readings: t.Query.Readings, Air: t.Query.Air}
+	q := stops.Query{Touches: t.Query.Touches, Readings: t.Query.Readings, Air: t.Query.Air, Dial: t.Dial}
 	q.Touches = slices.DeleteFunc(slices.Clone(q.Touches), func(x regulate.Touch) bool { return x.Kind == regulate.Stopped })
 	zone := s.Zone()
 	for _, f := range t.Found {
+		if f.Dial == 24 { // as it was when it was found
+			q.Dial = 24
+		}
 		if n := len(q.Stops); n > 0 && q.Stops[n-1].Found.Equal(f.Stop.Found) {
 			continue // written down twice
 		}
@@ -130,7 +134,7 @@ func (s *Shop) stopsSurvey(ctx context.Context, survey job.Survey, q *stops.Quer
 	if a.Drive != nil {
 		q.Drive = &a.Drive.Query
 	}
-	if a.Train == nil || a.Train.Query.DialHours > 12 {
+	if a.Train == nil || a.Train.Query.DialHours != 0 && a.Train.Query.DialHours != 12 && a.Train.Query.DialHours != 24 {
 		return
 	}
 	q.Train = &a.Train.Query
@@ -177,7 +181,11 @@ func (s *Shop) StandTrial(ctx context.Context, by string, clock int64, seen int,
 	if wrong != "" {
 		fail("hands", wrong)
 	}
-	x.Hour, x.Minute, x.Second = hands.Hour, hands.Minute, hands.Second
+	counted := s.trainOf(ctx, clock)
+	x.Minute, x.Second = hands.Minute, hands.Second
+	if x.Hour = hands.Hour % 12; dialOf(counted) == 24 {
+		x.Hour, x.Dial = hands.Hour%24, 24
+	}
 	airTyped(&x.Weight, "weight", ask.Weight, "mm", &faults)
 	airTyped(&x.Room, "room", ask.Room, "°C", &faults)
 	wound, wrong := trial.ParseMoment(ask.Wound, s.now(), s.Zone())
@@ -189,7 +197,7 @@ func (s *Shop) StandTrial(ctx context.Context, by string, clock int64, seen int,
 	case !wound.IsZero():
 		x.Wound = job.Instant(wound)
 	}
-	if hands.Second.Set && !s.hasSeconds(ctx, clock) {
+	if a := counted; hands.Second.Set && a != nil && a.Complete && a.SecondsHand == nil {
 		fail("hands", "By the counts of its survey no arbor of this clock turns once a minute: leave the seconds out, or count the train again")
 	}
 	if len(faults) > 0 {
@@ -207,16 +215,16 @@ func handsTyped(ask StopAsk) (stops.Hands, string) {
 	if typed == "" {
 		hour, err1 := strconv.Atoi(ask.Hour)
 		minute, err2 := strconv.Atoi(ask.Minute)
-		if err1 != nil || err2 != nil || hour < 0 || hour > 12 || minute < 0 || minute > 59 {
+		if err1 != nil || err2 != nil || hour < 0 || hour > 24 || minute < 0 || minute > 59 {
 			return stops.Hands{}, "Choose both the hour and the minute, or type them, like 10:47"
 		}
-		return stops.Hands{Hour: hour % 12, Minute: float64(minute)}, ""
+		return stops.Hands{Hour: hour, Minute: float64(minute)}, ""
 	}
 	h, err := stops.ParseHands(typed)
 	if err != nil {
 		return h, sentence(err)
 	}
-	if chosen && (ask.Hour != strconv.Itoa((h.Hour+11)%12+1) || ask.Minute != strconv.Itoa(int(h.Minute))) {
+	if hour, _ := strconv.Atoi(ask.Hour); chosen && ((hour-h.Hour)%12 != 0 || ask.Minute != strconv.Itoa(int(h.Minute))) {
 		return h, "The hands are typed as " + h.String() + " and chosen otherwise; leave one of the two empty"
 	}
 	return h, ""
@@ -228,13 +236,19 @@ func sentence(err error) string {
 	return strings.ToUpper(string(text[:1])) + string(text[1:])
 }
 
-// hasSeconds tells whether the clock may have a seconds hand: by the counts of
-// its survey, where they are known.
-func (s *Shop) hasSeconds(ctx context.Context, clock int64) bool {
+// trainOf is the counted train of a clock's survey, nil where there is none.
+func (s *Shop) trainOf(ctx context.Context, clock int64) *train.Answer {
 	t, err := s.Trial(ctx, clock)
 	if err != nil {
-		return true
+		return nil
 	}
-	a := s.worked(ctx, t.Survey).Train
-	return a == nil || !a.Complete || a.SecondsHand != nil
+	return s.worked(ctx, t.Survey).Train
+}
+
+// dialOf is how many hours the dial has, 12 where that is not known.
+func dialOf(a *train.Answer) int {
+	if a != nil && a.Query.DialHours == 24 {
+		return 24
+	}
+	return 12
 }

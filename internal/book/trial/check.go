@@ -182,7 +182,12 @@ func (f *faultsOf) stop(s *Stop) {
 		return
 	}
 	f.when("found", s.Found)
-	f.need(s.Hour >= 0 && s.Hour <= 11, "hour", "The hour hand stands from 0 to 11; 12 is 0")
+	f.need(s.Dial == 0 || s.Dial == 12 || s.Dial == 24, "dial", "A dial has 12 hours or 24")
+	if s.Dial == 24 {
+		f.need(s.Hour >= 0 && s.Hour <= 23, "hour", "The hour hand stands from 0 to 23; 24 is 0")
+	} else {
+		f.need(s.Hour >= 0 && s.Hour <= 11, "hour", "The hour hand stands from 0 to 11; 12 is 0")
+	}
 	f.need(s.Minute >= 0 && s.Minute < 60, "minute", "The minute hand stands from 0 to under 60")
 	f.need(!s.Second.Set || s.Second.Value >= 0 && s.Second.Value < 60, "second", "The seconds hand stands from 0 to under 60")
 	f.need(finite(s.U) && s.U >= 0, "u", "A doubt is not below nought")

@@ -92,7 +92,8 @@ const (
 // Stop is a clock found standing. What was not looked at is "" or not Set.
 type Stop struct {
 	Found    time.Time                     `json:"found"`
-	Hour     int                           `json:"hour"`           // as the hands stand, 0 to 11
+	Hour     int                           `json:"hour"`           // as the hands stand, 0 to 11, or to 23
+	Dial     int                           `json:"dial,omitempty"` // 24 where the hour hand goes round once in a day
 	Minute   float64                       `json:"minute"`         // 0 to under 60
 	Second   meas.Result[unit.Duration]    `json:"second"`         // of a seconds hand, 0 to under 60 s
 	U        unit.Duration                 `json:"u"`              // of the hands' position; 0 for half a minute

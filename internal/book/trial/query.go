@@ -127,7 +127,11 @@ func (s Stop) touch(n int, zone *time.Location) regulate.Touch {
 		shown = shown.Truncate(time.Minute) + time.Duration(float64(s.Second.Value)*float64(time.Second))
 	}
 	now := time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute + time.Duration(at.Second())*time.Second
-	ago := ((now-shown)%halfDay + halfDay) % halfDay
+	turn := halfDay
+	if s.Dial == 24 {
+		turn = 2 * halfDay
+	}
+	ago := ((now-shown)%turn + turn) % turn
 	u := s.U
 	if u == 0 {
 		u = 30 * unit.Duration(1)

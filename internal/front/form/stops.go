@@ -1,6 +1,9 @@
 package form
 
 import (
+	"errors"
+	"slices"
+	"strconv"
 	"strings"
 
 	"seatboard/internal/craft/regulate/stops"
@@ -31,8 +34,33 @@ func Stops(q *stops.Query) Form {
 		{Legend: "The stops", Fields: []Field{told}},
 		{Legend: "The clock", Fields: append(counts,
 			Choice("strikes", "It strikes", &q.Strikes, Option{string(stops.StrikesNothing), "Nothing"}, Option{string(stops.StrikesHours), "Hours"}, Option{string(stops.StrikesHalves), "Hours and halves"}),
-			Quantity("run", "Run from wound to down", "d", &q.Run).Sized(8))},
+			Quantity("run", "Run from wound to down", "d", &q.Run).Sized(8),
+			Whole("dial", "Hours on the dial", &q.Dial, 12, 24).Hinted("12 where empty, or 24"))},
+		{Legend: "A strike that counts by a wheel", Folded: true, Fields: []Field{
+			onStrike("strike", "Counts of the strike train", q, func(t *train.Train, s string) (err error) { t.Chain, err = train.ParseChain(s); return err }).Hinted("Ends in the fly’s pinion: 78/8 56/7 48/6"),
+			onStrike("strike-pins", "Pins that lift the hammer", q, func(t *train.Train, s string) (err error) {
+				if t.Pins, err = strconv.Atoi(s); err != nil {
+					err = errors.New("write how many pins there are, like 8")
+				}
+				return err
+			}).Sized(6),
+			onStrike("strike-pin-arbor", "Arbor that has them", q, func(t *train.Train, s string) error { t.PinArbor = s; return nil }).Hinted("Its number or name; empty for the second, or the first with ten pins or more").Sized(12),
+			onStrike("strike-report", "From there to the count wheel", q, func(t *train.Train, s string) (err error) { t.Report, err = train.ParseChain(s); return err }).Hinted("78/8; it goes round once in 78 blows, or 90 with the halves").Sized(12),
+		}},
 	}}
+}
+
+// onStrike is a field of the strike train, which there is once one of them is
+// filled in.
+func onStrike(name, label string, q *stops.Query, set func(*train.Train, string) error) Field {
+	return onTrain(name, label, q, func(t *train.Query, s string) error {
+		i := slices.IndexFunc(t.Trains, func(x train.Train) bool { return x.Name == train.Strike })
+		if i < 0 {
+			i = len(t.Trains)
+			t.Trains = append(t.Trains, train.Train{Name: train.Strike})
+		}
+		return set(&t.Trains[i], s)
+	})
 }
 
 // onTrain is a field of the train, which there is once one of them is filled

@@ -72,7 +72,7 @@ func (s *Server) renderStops(w http.ResponseWriter, r *http.Request, status int,
 	}
 	v := &stopsView{head: headOf(t.Clock, "trial"), Read: t.Book.Len(), Damage: t.Damaged}
 	v.At = v.Path + "/trial/stops"
-	v.form(typed, faults)
+	v.form(typed, faults, t.Dial)
 	if t.Still != nil {
 		v.Still = "It was found standing on " + t.Still.Found.In(s.Shop.Zone()).Format("Monday 2 January at 15:04") + " and nothing is written of it going since."
 	}
@@ -90,7 +90,7 @@ func (s *Server) renderStops(w http.ResponseWriter, r *http.Request, status int,
 }
 
 // form is the form of a stop as typed.
-func (v *stopsView) form(typed url.Values, faults meas.Faults) {
+func (v *stopsView) form(typed url.Values, faults meas.Faults, dial int) {
 	field := func(f recordField) recordField {
 		text := typed.Get(f.Name)
 		f.target, f.Error = &text, faultOf(faults, f.Name)
@@ -105,7 +105,7 @@ func (v *stopsView) form(typed url.Values, faults meas.Faults) {
 		}
 		return out
 	}
-	v.Hours = choose("hour", 1, 12, strconv.Itoa)
+	v.Hours = choose("hour", 1, dial, strconv.Itoa)
 	v.Mins = choose("minute", 0, 59, func(i int) string { return ("0" + strconv.Itoa(i))[len(strconv.Itoa(i))-1:] })
 	for _, w := range trial.StrikeStates() {
 		v.Strike = append(v.Strike, optionView{Value: w, Label: strings.ToUpper(w[:1]) + w[1:], Chosen: typed.Get("strike") == w || typed.Get("strike") == "" && w == "not known"})

@@ -139,8 +139,12 @@ func (s *stopsSheet) draw(room float64) {
 // ticks are the teeth of a wheel, or the hours or minutes of a dial.
 func (s *stopsSheet) ticks() {
 	if s.x.Kind == stops.Dial {
-		for i := range 12 {
-			turn := float64(i) / 12
+		n := 12
+		if s.x.Period > unit.Day/2 {
+			n = 24
+		}
+		for i := range n {
+			turn := float64(i) / float64(n)
 			s.p.Add(pic.Line{A: s.at(turn, s.r), B: s.at(turn, s.r+7), Pen: pic.Ink})
 		}
 		return

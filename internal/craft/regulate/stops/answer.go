@@ -42,14 +42,16 @@ type Kind string
 
 // The kinds of suspect.
 const (
-	Wheel Kind = "wheel"  // an arbor of the going train with its wheel and pinion
-	Mesh  Kind = "mesh"   // one tooth with one leaf
-	Dial  Kind = "dial"   // what turns with the hands: motion work, lifting, the hands themselves
-	Blow  Kind = "strike" // the load of the strike: lifting and warning
-	Low   Kind = "low"    // the weight low, the spring run down
-	Swing Kind = "swing"  // the weight swings with the pendulum
-	Cold  Kind = "cold"   // thick oil
-	Touch Kind = "touch"  // what was done to the clock before
+	Wheel       Kind = "wheel"        // an arbor of the going train with its wheel and pinion
+	Mesh        Kind = "mesh"         // one tooth with one leaf
+	Dial        Kind = "dial"         // what turns with the hands: motion work, lifting, the hands themselves
+	StrikeWheel Kind = "strike wheel" // an arbor of the strike that counts by a wheel
+	Height      Kind = "height"       // the weight at one height: its line, or what it touches there
+	Blow        Kind = "strike"       // the load of the strike: lifting and warning
+	Low         Kind = "low"          // the weight low, the spring run down
+	Swing       Kind = "swing"        // the weight swings with the pendulum
+	Cold        Kind = "cold"         // thick oil
+	Touch       Kind = "touch"        // what was done to the clock before
 )
 
 // Suspect is a possible cause with the evidence.

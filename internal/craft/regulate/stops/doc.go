@@ -37,12 +37,28 @@
 // round as well; it follows from the times of finding where only one number
 // fits. Nothing said of settings is taken as none, and that is said.
 //
+// # The strike's own wheels
+//
+// The strike train turns at the blows alone. Where it counts by a wheel, how
+// many blows are past since twelve (78 in twelve hours, 90 with one at each
+// half) tells where each of its arbors stands, whatever the hands were set by,
+// as long as it strikes what they show; an arbor that 78 blows do not bring
+// round wants the number of turns of the dial as well. Only those stops are
+// compared that came as it had warned or was striking, or, where nobody looked,
+// in the time of the lifting: else the train stood locked. What comes round
+// with every blow, or in less than four, is not looked at. Places are few, so
+// that their chance is drawn by itself, in hours that come alike.
+//
 // # What does not turn
 //
 //   - the strike: stops from ten minutes before the hour (and the half) to one
 //     minute after;
 //   - the weight low: the sum of the parts of the run that had gone by, by the
 //     height of the weight or the time since winding, against any time alike;
+//   - the weight at one height: the shortest stretch of the run that holds k of
+//     the n, for a line that crosses itself on the barrel, a kink or a splice
+//     in it, or what the weight touches there; its chance is drawn by itself,
+//     with the weight anywhere in its run, and bounded by that of an arc;
 //   - sympathetic swing: stops while the weight hangs in the zone that package
 //     drive gives;
 //   - cold: the ranks of the rooms among the air of the trial;
@@ -75,9 +91,10 @@
 //
 // # Assumptions and gaps
 //
-// A clock that is right to some ten minutes, a dial of twelve hours, stops
-// that come at any time alike where nothing is amiss. The strike train's own
-// wheels do not turn with the hands and are not judged. Twist and slip of the
+// A clock that is right to some ten minutes, a dial of 12 hours or 24, stops
+// that come at any time alike where nothing is amiss. A strike by rack and snail
+// does not tell where its train stands, and its wheels are not judged; nor is a
+// strike that was out of step with the hands seen to be. Twist and slip of the
 // cannon pinion are not seen: a hand that slips by itself spoils the places.
 // Whether the wheel or the pinion on one arbor is at fault cannot be told, for
 // they turn together.
@@ -89,12 +106,13 @@
 //	query           what was asked: stops[] with id, hands {hour, minute,
 //	                second}, u, found, going, wound, weight, strike, room,
 //	                set {how, by}; train, drive, run, strikes, touches,
-//	                readings, air, since
+//	                readings, air, since, dial (12 or 24 hours)
 //	places[]        each stop in the order in which they came: stop (its id),
 //	                dial (s from twelve), stopped, joined, by and u (s the
 //	                hands were set by), ran (s), wound (s), after
 //	suspects[]      the most telling first
-//	  kind          wheel, mesh, dial, strike, low, swing, cold, touch
+//	  kind          wheel, mesh, dial, strike wheel, strike, low, height, swing,
+//	                cold, touch
 //	  names[]       several where they cannot be told apart
 //	  period        s for one turn, 0 for what does not turn
 //	  teeth

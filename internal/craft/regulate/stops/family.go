@@ -51,9 +51,9 @@ func simulate(w *world, count int, rings []*ring, tests []*test) family {
 	return f
 }
 
-// newWorld is for so many stops whose hands are read in whole steps, in s.
-func newWorld(stops, airs int, step, secondStep float64) *world {
-	w := &world{step: step, secondStep: secondStep, dial: make([]float64, stops), turns: make([]float64, stops), second: make([]float64, stops), wound: make([]float64, stops),
+// newWorld is for so many stops on a dial of that turn whose hands are read in whole steps, in s.
+func newWorld(turn float64, stops, airs int, step, secondStep float64) *world {
+	w := &world{turn: turn, step: step, secondStep: secondStep, dial: make([]float64, stops), turns: make([]float64, stops), second: make([]float64, stops), wound: make([]float64, stops),
 		chance: make([]float64, stops), place: make([]float64, stops), room: make([]float64, 0, stops), pick: make([]int, airs)}
 	for i := range w.pick {
 		w.pick[i] = i
@@ -64,7 +64,7 @@ func newWorld(stops, airs int, step, secondStep float64) *world {
 // draw lays the stops down anew, read in the steps of those that were found.
 func (w *world) draw(r *rand.Rand) {
 	for i := range w.dial {
-		w.dial[i], w.turns[i], w.second[i] = stepped(r.Float64()*dialTurn, w.step), float64(r.IntN(1000)), stepped(r.Float64()*60, w.secondStep)
+		w.dial[i], w.turns[i], w.second[i] = stepped(r.Float64()*w.turn, w.step), float64(r.IntN(1000)), stepped(r.Float64()*60, w.secondStep)
 		w.wound[i], w.chance[i] = r.Float64(), r.Float64()
 	}
 	for i := range min(len(w.dial), len(w.pick)) {

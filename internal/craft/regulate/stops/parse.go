@@ -15,7 +15,8 @@ import (
 var errHands = errors.New("write hour and minute, like 10:47, and the seconds hand behind them where there is one, like 10:47:12")
 
 // ParseHands reads "10:47", "10:47:12", "10.47" or, as a telephone's keys of
-// figures write it, "1047"; the hour is 0 to 23, of which the dial shows 12.
+// figures write it, "1047"; the hour is 0 to 24, of which a dial of twelve
+// hours shows the half.
 func ParseHands(s string) (Hands, error) {
 	s = strings.TrimSpace(s)
 	if n := len(s); (n == 3 || n == 4) && strings.Trim(s, "0123456789") == "" {
@@ -38,10 +39,10 @@ func ParseHands(s string) (Hands, error) {
 		n[i] = v
 	}
 	hour := int(n[0])
-	if float64(hour) != n[0] || hour > 23 || n[1] >= 60 || n[2] >= 60 {
+	if float64(hour) != n[0] || hour > 24 || n[1] >= 60 || n[2] >= 60 {
 		return Hands{}, fmt.Errorf("the hands cannot stand at %s: the hour is 1 to 12, minute and second 0 to 59; %w", clip(s), errHands)
 	}
-	h := Hands{Hour: hour % 12, Minute: n[1]}
+	h := Hands{Hour: hour, Minute: n[1]}
 	if len(parts) == 3 {
 		h.Second = meas.Exactly(unit.Duration(n[2]))
 	}

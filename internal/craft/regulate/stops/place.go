@@ -55,7 +55,7 @@ func (s *solver) lay() {
 	s.spots = make([]spot, len(s.q.Stops))
 	dated := true
 	for i, x := range s.q.Stops {
-		s.spots[i] = spot{Stop: x, dial: x.Hands.Dial(), wound: math.NaN()}
+		s.spots[i] = spot{Stop: x, dial: math.Mod(x.Hands.Dial(), s.turn), wound: math.NaN()}
 		dated = dated && !x.Found.IsZero()
 	}
 	if dated {
@@ -67,7 +67,7 @@ func (s *solver) lay() {
 	slices.SortStableFunc(s.readings, func(a, b regulate.Reading) int { return a.At.Compare(b.At) })
 	for i := range s.spots {
 		p := &s.spots[i]
-		p.stopped = stoppedAt(p.Found, p.dial)
+		p.stopped = s.stoppedAt(p.Found, p.dial)
 		if !p.Going.IsZero() && p.stopped.Before(p.Going.Add(-early)) && !p.stopped.IsZero() {
 			s.say(meas.Doubt, "hands-wrong", fmt.Sprintf("Stop %d: the hands stand at %s, yet it was seen going at %s: the clock was not showing the right time, or a time is written wrongly.", p.ID, p.Hands, when(p.Going)), "Look at the times again; the place on the train is used as it stands.")
 		}
@@ -80,22 +80,22 @@ func (s *solver) lay() {
 
 // stoppedAt is the last moment before found at which a clock that is right
 // shows the dial, in the location of found.
-func stoppedAt(found time.Time, dial float64) time.Time {
+func (s *solver) stoppedAt(found time.Time, dial float64) time.Time {
 	if found.IsZero() {
 		return found
 	}
-	back := math.Mod(civil(found)+early.Seconds()-dial+2*dialTurn, dialTurn)
+	back := math.Mod(s.civil(found)+early.Seconds()-dial+2*s.turn, s.turn)
 	return found.Add(early - time.Duration(back*float64(time.Second)))
 }
 
-// civil is the time of day on a dial of twelve hours, in s.
-func civil(t time.Time) float64 {
-	return math.Mod(float64(t.Hour()*3600+t.Minute()*60+t.Second())+float64(t.Nanosecond())/1e9, dialTurn)
+// civil is the time of day on the dial, in s.
+func (s *solver) civil(t time.Time) float64 {
+	return math.Mod(float64(t.Hour()*3600+t.Minute()*60+t.Second())+float64(t.Nanosecond())/1e9, s.turn)
 }
 
-// near brings a difference of dials to −6 h to 6 h.
-func near(d float64) float64 {
-	return (circular.Wrap(d/dialTurn+0.5) - 0.5) * dialTurn
+// near brings a difference of dials to half a turn either way.
+func (s *solver) near(d float64) float64 {
+	return (circular.Wrap(d/s.turn+0.5) - 0.5) * s.turn
 }
 
 // join finds what lies between stop i and the one before.
@@ -115,7 +115,7 @@ func (s *solver) join(i int) {
 	default:
 		s.byTouches(a, b)
 	}
-	l.run = circular.Wrap((b.dial-a.dial-l.by)/dialTurn) * dialTurn
+	l.run = circular.Wrap((b.dial-a.dial-l.by)/s.turn) * s.turn
 	if a.Found.IsZero() || b.Found.IsZero() || !l.known {
 		return
 	}
@@ -125,8 +125,8 @@ func (s *solver) join(i int) {
 		fewest = b.Going.Sub(l.going).Seconds() - slack
 	}
 	var fits []int
-	for k := max(0, int((fewest-l.run)/dialTurn)); float64(k)*dialTurn+l.run <= most && len(fits) < 2; k++ {
-		if float64(k)*dialTurn+l.run >= fewest {
+	for k := max(0, int((fewest-l.run)/s.turn)); float64(k)*s.turn+l.run <= most && len(fits) < 2; k++ {
+		if float64(k)*s.turn+l.run >= fewest {
 			fits = append(fits, k)
 		}
 	}
@@ -157,8 +157,8 @@ func (s *solver) byTouches(a, b *spot) {
 		case !t.HasError && t.Kind == regulate.HandsSet:
 			l.known, l.set = false, true
 		case t.HasError && stands:
-			to := civil(t.At) + float64(t.Error)
-			if by := near(to - dial); math.Abs(by) > u+doubt {
+			to := s.civil(t.At) + float64(t.Error)
+			if by := s.near(to - dial); math.Abs(by) > u+doubt {
 				l.by, l.u, l.set = l.by+by, math.Hypot(l.u, math.Hypot(u, doubt)), true
 			}
 			dial, doubt, last = to, u, t
@@ -230,7 +230,7 @@ func (s *solver) places() []Place {
 		out[i] = Place{Stop: p.ID, Dial: unit.Duration(p.dial), Stopped: p.stopped, Joined: p.link.before && p.link.known,
 			By: unit.Duration(p.link.by), U: unit.Duration(p.link.u), After: p.after}
 		if p.link.sure {
-			out[i].Ran = unit.Duration(p.link.run + float64(p.link.turns)*dialTurn)
+			out[i].Ran = unit.Duration(p.link.run + float64(p.link.turns)*s.turn)
 		}
 		if !math.IsNaN(p.wound) {
 			out[i].Wound = unit.Duration(p.wound)

@@ -32,6 +32,15 @@ type Query struct {
 	Readings []regulate.Reading          `json:"readings,omitempty"`
 	Air      []regulate.Air              `json:"air,omitempty"`
 	Since    time.Time                   `json:"since,omitzero"` // the trial began; the first thing known where zero
+	Dial     int                         `json:"dial,omitempty"` // hours in one turn of the hour hand, 12 or 24; 0 for those of Train, else 12
+}
+
+// turn is one turn of the hour hand, in s.
+func (q Query) turn() float64 {
+	if q.Dial == 24 || q.Dial == 0 && q.Train != nil && q.Train.DialHours == 24 {
+		return 24 * 3600
+	}
+	return 12 * 3600
 }
 
 // Strikes says what the clock strikes.
@@ -84,18 +93,18 @@ const (
 
 // Hands is where the hands stand.
 type Hands struct {
-	Hour   int                        `json:"hour"`   // 0 to 11
+	Hour   int                        `json:"hour"`   // 0 to 24; of a dial of twelve hours 13 is 1
 	Minute float64                    `json:"minute"` // 0 to under 60
 	Second meas.Result[unit.Duration] `json:"second"` // of a seconds hand, 0 to under 60 s
 }
 
 const (
-	dialTurn  = 12 * 3600.0 // s, of the hour hand
-	usualRead = 30.0        // s, doubt of the minute hand read by eye
-	secondU   = 0.5         // s, of a seconds hand
+	usualRead = 30.0 // s, doubt of the minute hand read by eye
+	secondU   = 0.5  // s, of a seconds hand
 )
 
-// Dial is the place in seconds from twelve, by hour and minute hand.
+// Dial is the place in seconds from twelve, by hour and minute hand; of a
+// dial of 24 hours from midnight.
 func (h Hands) Dial() float64 { return float64(h.Hour)*3600 + h.Minute*60 }
 
 // doubt is that of the minute hand, in s.
@@ -134,6 +143,9 @@ func (q Query) Check() meas.Faults {
 	if q.Drive != nil {
 		f = append(f, q.Drive.Check()...)
 	}
+	if q.Dial != 0 && q.Dial != 12 && q.Dial != 24 {
+		f = append(f, meas.Fault{Field: "dial", Text: "A dial has 12 hours or 24"})
+	}
 	hand := q.secondsHand(len(f) > 0)
 	for i, s := range q.Stops[:min(len(q.Stops), MaxStops)] {
 		f = append(f, s.check(i, hand)...)
@@ -158,7 +170,7 @@ func (s Stop) check(i int, hand bool) meas.Faults {
 		f = append(f, meas.Fault{Field: fmt.Sprintf("stops.%d.%s", i+1, field), Text: fmt.Sprintf("Stop %d: ", i+1) + fmt.Sprintf(format, a...)})
 	}
 	h := s.Hands
-	if h.Hour < 0 || h.Hour > 11 || !(h.Minute >= 0 && h.Minute < 60) {
+	if h.Hour < 0 || h.Hour > 24 || !(h.Minute >= 0 && h.Minute < 60) {
 		fail("hands", "the hands cannot stand at %d:%s; the hour is 1 to 12 and the minute 0 to 59, like 10:47", h.Hour, unit.Significant(h.Minute, 4))
 	}
 	if h.Second.Set && !(h.Second.Value >= 0 && h.Second.Value < 60) {
@@ -199,8 +211,8 @@ func (s Stop) checkSetting(i int) meas.Faults {
 		text = "the hands were left, set by so much, or moved by an unknown amount: write left, +12 min or unknown"
 	case s.Set.How == By && !s.Set.By.Set:
 		text = "say by how much the hands were set, like +12 min or −1 h"
-	case s.Set.By.Set && !(math.Abs(by) <= dialTurn && s.Set.By.U >= 0):
-		text = "the hands are set by at most 12 h either way"
+	case s.Set.By.Set && !(math.Abs(by) <= 24*3600 && s.Set.By.U >= 0):
+		text = "the hands are set by at most one turn of the dial either way"
 	default:
 		return nil
 	}

@@ -18,6 +18,7 @@ const (
 	byTrain  reading = iota // the hands, less what they were set by
 	byDial                  // the hands as they stand
 	bySecond                // the seconds hand
+	byStrike                // the blows that are past, by the hands as they stand
 )
 
 // ring is something that turns, with the stops that can be compared on it.
@@ -33,13 +34,18 @@ type ring struct {
 	blur   float64   // turns, the whole width of a reading's doubt
 	teeth  int
 	next   string
+	strike *sequence // of byStrike
+	own    *own      // chances where places do not lie anywhere alike; nil where they do
 }
 
 // turn is where the ring stands when the dial shows so much after so many
 // turns of it; of a seconds hand second alone counts.
 func (g *ring) turn(i int, dial, turns, second float64) float64 {
-	if g.from == bySecond {
+	switch g.from {
+	case bySecond:
 		return circular.Wrap(second / 60)
+	case byStrike:
+		return g.strike.at(i, dial, turns)
 	}
 	t := (dial - g.shift[i]) / g.period
 	if !g.whole {
@@ -60,6 +66,14 @@ func (g *ring) tested() int {
 // score is the chance of the most telling crowd of each group, taken
 // together; turns is where each spot stands.
 func (g *ring) score(turns, room []float64) float64 {
+	if g.own != nil {
+		return g.own.chance(g.raw(turns, room))
+	}
+	return g.raw(turns, room)
+}
+
+// raw is that where stops by chance would lie anywhere alike.
+func (g *ring) raw(turns, room []float64) float64 {
 	var odds [MaxStops]float64
 	for k, idx := range g.groups {
 		sorted := room[:0]
@@ -78,7 +92,7 @@ func (g *ring) score(turns, room []float64) float64 {
 
 // pairs is how many chances the score is the least of.
 func (g *ring) pairs() float64 {
-	if len(g.groups) == 1 {
+	if len(g.groups) == 1 && g.own == nil {
 		return looks(len(g.groups[0]))
 	}
 	return 1
@@ -93,13 +107,14 @@ func (s *solver) rings() []*ring {
 	for _, g := range s.dialRings() {
 		all = s.merge(all, g)
 	}
+	all = append(all, s.strikeRings()...)
 	return slices.DeleteFunc(all, func(g *ring) bool { return g.tested() == 0 })
 }
 
 // newRing makes a ring of an exact period in s; ok is false where it cannot
 // be told, which is said.
 func (s *solver) newRing(kind Kind, name string, period *big.Rat, from reading) (*ring, bool) {
-	per := new(big.Rat).Quo(big.NewRat(int64(dialTurn), 1), period)
+	per := new(big.Rat).Quo(big.NewRat(int64(s.turn), 1), period)
 	g := &ring{kind: kind, names: []string{name}, from: from, whole: per.IsInt(), shift: make([]float64, len(s.spots))}
 	g.period, _ = period.Float64()
 	g.per, _ = per.Float64()
@@ -147,7 +162,7 @@ func (s *solver) observed(g *ring) []float64 {
 	turns := 0.0
 	for i, p := range s.spots {
 		if i > 0 { // its place is the dial, less all settings, and so many turns of the dial
-			turns += math.Round((p.link.run + float64(p.link.turns)*dialTurn + p.link.by + s.spots[i-1].dial - p.dial) / dialTurn)
+			turns += math.Round((p.link.run + float64(p.link.turns)*s.turn + p.link.by + s.spots[i-1].dial - p.dial) / s.turn)
 		}
 		out[i] = g.turn(i, p.dial, turns, float64(p.Hands.Second.Value))
 	}
@@ -252,13 +267,13 @@ func (s *solver) dialRings() []*ring {
 	}
 	hour := "See whether hour hand and minute hand, or hour hand and dial, touch there; look at hour wheel and snail, and whether the rack tail catches at the step of the snail."
 	minute := "See whether the hands touch each other, the dial or the glass there; look at cannon pinion and minute wheel, and at what the lifting piece does at that minute."
-	add("hour hand with hour wheel and snail", hour, big.NewRat(int64(dialTurn), 1), 0)
+	add("hour hand with hour wheel and snail", hour, big.NewRat(int64(s.turn), 1), 0)
 	add("minute hand with cannon pinion and lifting", minute, big.NewRat(3600, 1), 0)
 	if s.trained == nil || s.trained.Motion == nil || !s.trained.Motion.Right || s.trained.Motion.HoursPerTurn.About {
 		return all
 	}
 	motion := s.trained.Motion
-	period := new(big.Rat).Quo(big.NewRat(int64(dialTurn), 1), motion.Product.Rat()) // of the carrier
+	period := new(big.Rat).Quo(big.NewRat(int64(s.turn), 1), motion.Product.Rat()) // of the carrier
 	for _, p := range motion.Pairs[:max(0, len(motion.Pairs)-1)] {
 		period = new(big.Rat).Mul(period, big.NewRat(int64(p.Wheel.Teeth), int64(p.Pinion.Teeth)))
 		if period.Cmp(big.NewRat(3600, 1)) != 0 {

@@ -26,7 +26,8 @@ type solver struct {
 	untold   []Untold
 	working  []cite.Step
 	findings []meas.Finding
-	draws    int // 0 for as many as suit the stops
+	draws    int     // 0 for as many as suit the stops
+	turn     float64 // of the hour hand, s
 }
 
 // Solve says what the stops have in common. The error is meas.Faults.
@@ -36,12 +37,12 @@ func solve(q Query, count int) (Answer, error) {
 	if f := q.Check(); len(f) > 0 {
 		return Answer{}, f
 	}
-	s := &solver{q: q, draws: count}
+	s := &solver{q: q.onDial(), draws: count, turn: q.turn()}
 	if err := s.borrow(); err != nil {
 		return Answer{}, err
 	}
 	s.lay()
-	a := Answer{Query: q, Places: s.places(), Complete: len(s.spots) >= least}
+	a := Answer{Query: s.q, Places: s.places(), Complete: len(s.spots) >= least}
 	if a.Complete {
 		s.test(&a)
 	}
@@ -50,6 +51,19 @@ func solve(q Query, count int) (Answer, error) {
 	a.Verdict, a.Next = s.verdict(a)
 	a.Working, a.Findings = s.working, byLevel(s.findings)
 	return a, nil
+}
+
+// onDial is the query with hours as its dial shows them: 1 to 12, with 0 for
+// twelve, or 1 to 24.
+func (q Query) onDial() Query {
+	q.Stops = slices.Clone(q.Stops)
+	for i := range q.Stops {
+		h := &q.Stops[i].Hands
+		if h.Hour %= int(q.turn() / 3600); h.Hour == 0 && q.turn() > 12*3600 {
+			h.Hour = 24
+		}
+	}
+	return q
 }
 
 // borrow has train and drive worked out by their own chapters.
@@ -77,12 +91,9 @@ func (s *solver) borrow() error {
 // test looks at all that can be looked at, and draws chance against it.
 func (s *solver) test(a *Answer) {
 	rings, tests := s.rings(), s.tests()
-	a.Draws = draws(len(s.spots))
-	if s.draws > 0 {
-		a.Draws = s.draws
-	}
+	a.Draws = s.count()
 	minute, second := s.steps()
-	f := simulate(newWorld(len(s.spots), len(s.spots)+len(s.airs()), minute, second), a.Draws, rings, tests)
+	f := simulate(newWorld(s.turn, len(s.spots), len(s.spots)+len(s.airs()), minute, second), a.Draws, rings, tests)
 	for _, g := range rings {
 		a.Suspects = append(a.Suspects, s.judge(g, f))
 	}
@@ -139,18 +150,20 @@ func (s *solver) judge(g *ring, f family) Suspect {
 		all = append(all, of...)
 	}
 	x.Own, x.Chance = score, f.chance(score)
-	if len(g.groups) == 1 {
+	if len(g.groups) == 1 && g.own == nil {
 		direction, length := circular.Mean(all)
 		x.Spread = &Spread{Direction: direction, Length: length, Chance: circular.Rayleigh(len(all), length)}
 	}
 	x.Found = x.Chance <= Likely && x.Hold > 1
-	if len(g.groups) == 1 && x.Hold > 1 {
+	if len(g.groups) == 1 && x.Hold > 1 && g.own == nil {
 		x.Needed = needed(x.Stops, x.Chance/math.Max(x.Own, 1e-300), func(more int) float64 {
 			p, _ := circular.Hold(x.Stops+more, x.Hold+more, x.Width)
 			return p
 		})
 	}
-	x.Words = s.ringWords(x, len(g.groups), g.from)
+	if x.Words = s.ringWords(x, len(g.groups), g.from); g.from == byStrike {
+		x.Words = strikeWords(x)
+	}
 	return x
 }
 

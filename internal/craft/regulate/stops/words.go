@@ -155,7 +155,7 @@ func (s *solver) remark() {
 	quick, struck, down := 0, 0, 0
 	run := s.run()
 	for _, p := range s.spots {
-		if l := p.link; l.sure && l.run+float64(l.turns)*dialTurn < 6*3600 {
+		if l := p.link; l.sure && l.run+float64(l.turns)*s.turn < 6*3600 {
 			quick++
 		}
 		if p.Strike == Warned || p.Strike == Striking {

@@ -20,10 +20,12 @@ func (s *solver) sum(a Answer, looked int) {
 	x, exact := a.Suspects[0], cite.Ref{Grade: cite.Exact}
 	own := unit.Significant(x.Own, 3)
 	switch x.Kind {
-	case Wheel, Mesh, Dial:
+	case Wheel, Mesh, Dial, StrikeWheel:
 		s.sumRing(x, step)
 	case Low:
 		step("Chance that the parts of the run come to so much", "P(U₁ + … + Uₙ ≥ s), each Uᵢ anywhere from 0 to 1", fmt.Sprintf("n = %d stops", x.Stops), own, exact)
+	case Height:
+		step("Chance that the weight hangs at one height so often", "sets as telling / all sets drawn, each weight anywhere in its run", fmt.Sprintf("n = %d stops, k = %d in %s of the run", x.Stops, x.Hold, unit.Significant(x.Width, 2)), own, familyRef)
 	case Cold:
 		step("Chance that rooms drawn from all the airs rank as low", "choices of n ranks with no greater sum / all choices", fmt.Sprintf("n = %d stops, %d airs", x.Stops, len(s.airs())), own, exact)
 	default:
@@ -47,7 +49,14 @@ func (s *solver) sumRing(x Suspect, step func(name, formula, numbers, result str
 	for _, m := range x.Marks[:min(len(x.Marks), mostPlaces)] {
 		places = append(places, hands[m.Stop].String()+" at "+unit.Number(m.Turn, 3))
 	}
-	step("Where it stood on its turn at each stop", "(hands − all they were set by) / time of one turn, whole turns left out", "one turn in "+span(float64(x.Period)), strings.Join(places, ", "), cite.Ref{Grade: cite.Exact})
+	formula := "(hands − all they were set by) / time of one turn, whole turns left out"
+	if x.Kind == StrikeWheel {
+		formula = "blows past since twelve · turns in one blow, whole turns left out"
+	}
+	step("Where it stood on its turn at each stop", formula, x.turnOf(), strings.Join(places, ", "), cite.Ref{Grade: cite.Exact})
+	if x.Kind == StrikeWheel {
+		step(fmt.Sprintf("Chance that %d of %d hours drawn alike come as near together on it", x.Hold, x.Stops), "sets as telling / all sets drawn", fmt.Sprintf("a blow turns it %s of a turn", unit.Significant(2*x.Doubt, 3)), unit.Significant(x.Own, 3), familyRef)
+	}
 	if x.Spread == nil || x.Hold < 2 {
 		return
 	}

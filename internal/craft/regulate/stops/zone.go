@@ -19,6 +19,7 @@ type world struct {
 	chance              []float64 // for what has no place of its own
 	pick                []int     // an order of all airs
 	place, room         []float64
+	turn                float64 // s, of the dial
 	step, secondStep    float64 // s, in which the hands were read; 0 for any
 }
 
@@ -61,7 +62,7 @@ func zone(suspect Suspect, in []bool, share float64, hit func(w *world, i int) b
 // tests finds all that is looked at beside what turns.
 func (s *solver) tests() []*test {
 	var all []*test
-	for _, t := range []*test{s.strikeTest(), s.lowTest(), s.swingTest(), s.coldTest()} {
+	for _, t := range []*test{s.strikeTest(), s.lowTest(), s.heightTest(), s.swingTest(), s.coldTest()} {
 		if t != nil {
 			all = append(all, t)
 		}
