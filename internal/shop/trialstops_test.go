@@ -104,3 +104,36 @@ func TestStandRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// TestStandOnADialOf24Hours: what the hands show is the hour of the day, and
+// the clock stood since then, not since twelve hours later.
+func TestStandOnADialOf24Hours(t *testing.T) {
+	now := time.Date(2026, 11, 2, 20, 0, 0, 0, time.UTC)
+	s, err := Open(t.Context(), t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { s.Close() })
+	s.ReadSurveys(func(map[string]map[string][]string) Survey {
+		q, _ := train.Parse("96/8 60/8 56/7 30")
+		q.HourArbor, q.DialHours = "2", 24
+		return Survey{Train: &q}
+	})
+	c := add(t, s, job.Clock{Number: "1"})
+	for i, hands := range []string{"5:49", "17:25", "24:01"} {
+		now = now.Add(24 * time.Hour)
+		if _, err := s.StandTrial(t.Context(), "tester", c.ID, 100, StopAsk{Hands: hands}); err != nil {
+			t.Fatal(i, err)
+		}
+	}
+	x, err := s.TrialStops(t.Context(), c.ID)
+	if err != nil || x.Dial != 24 || x.Found[0].Hour != 5 || x.Found[1].Hour != 17 || x.Found[2].Hour != 0 || x.Found[0].Stop.Dial != 24 {
+		t.Fatalf("%v %+v", err, x.Found)
+	}
+	if at := x.Query.Touches[0].At.In(time.UTC); at.Hour() != 5 || at.Day() != 3 {
+		t.Errorf("it stood since %v", at)
+	}
+	if p := x.Answer.Places[1]; p.Dial != 17*3600+25*60 {
+		t.Errorf("%+v", p)
+	}
+}
