@@ -26,6 +26,14 @@ func TestAnyStopsAreAnswered(t *testing.T) {
 		q := Query{Strikes: rapid.SampledFrom([]Strikes{"", StrikesNothing, StrikesHours, StrikesHalves}).Draw(t, "strikes"), Since: on(1, 0, 0)}
 		if rapid.Bool().Draw(t, "train") {
 			q.Train = train96()
+			if rapid.Bool().Draw(t, "striking") {
+				q.Train = countStriker(rapid.SampledFrom([]int{1, 4, 8, 13, 78}).Draw(t, "pins"), rapid.SampledFrom([]string{"", "78/8", "78/13", "90/8", "8/8"}).Draw(t, "report"))
+			}
+		}
+		q.Dial = rapid.SampledFrom([]int{0, 12, 24}).Draw(t, "dial")
+		if rapid.Bool().Draw(t, "weight and case") {
+			d := fall()
+			q.Drive = &d
 		}
 		if rapid.Bool().Draw(t, "run") {
 			q.Run = meas.Of(unit.Duration(one("run of", 8*86400, 1e-300, 1e300, 108000)))
@@ -38,7 +46,7 @@ func TestAnyStopsAreAnswered(t *testing.T) {
 		for i := range n {
 			s := Stop{ID: i + 1, Hands: Hands{Hour: 10, Minute: 47}, Strike: rapid.SampledFrom([]string{"", AtRest, Warned, Striking, NotKnown}).Draw(t, "strike")}
 			if !same {
-				s.Hands = Hands{Hour: rapid.IntRange(0, 11).Draw(t, "hour"), Minute: rapid.Float64Range(0, 59.99).Draw(t, "minute")}
+				s.Hands = Hands{Hour: rapid.IntRange(0, 23).Draw(t, "hour"), Minute: rapid.Float64Range(0, 59.99).Draw(t, "minute")}
 			}
 			at = at.Add(gap + time.Duration(i))
 			if rapid.IntRange(0, 3).Draw(t, "dated") > 0 {

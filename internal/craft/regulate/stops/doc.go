@@ -78,12 +78,14 @@
 // 96/8 60/8 56/7 30 (TestFalseAlarms, TestPower with SEATBOARD_STUDY=1):
 //
 //	stops at any time, found of 1,000:           3 stops 35, 4 50, 5 40, 6 46, 8 44
-//	the same with all stated that can be:        3 stops 57, 4 41, 5 50, 6 48, 8 45
+//	the same with all stated that can be:        3 stops 39, 4 38, 5 45, 6 51, 8 40
 //	one tooth of the third wheel, read with a scatter of 15 s, k of n stops by
 //	it, found and named of 1,000:
 //	  all of 3, 4, 5, 6                          0, 477, 426, 980
 //	  4 of 5, 5 of 6, 6 of 7, 7 of 8             52, 571, 675, 803
 //	  6 of 8, 8 of 10                            586, 822
+//	the weight at one height, read with a scatter of 8 mm, found of 200:
+//	  3 of 3, 4 of 4, 4 of 5, 5 of 6             196, 185, 175, 193
 //
 // Three stops can never be enough for a wheel of eight minutes read to a
 // minute; five are no better than four because a wider crowd counts as much as
