@@ -86,7 +86,7 @@ func quantityOf(s string, q quantity, symbol string, comma bool) (float64, error
 	}
 	x, pieces := 0.0, false
 	var err error
-	if q.kind == unit.DurationKind {
+	if q.kind == unit.DurationKind && strings.Trim(s, "+-.0123456789") != "" {
 		x, pieces = minutesAndSeconds(s)
 	}
 	if pieces { // it is read

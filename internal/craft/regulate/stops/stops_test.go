@@ -357,7 +357,7 @@ func TestFalseAlarms(t *testing.T) {
 		for _, full := range []bool{false, true} {
 			alarms, trials := 0, trials
 			if full {
-				trials = studied(25)
+				trials = studied(12)
 			}
 			for range trials {
 				q := Query{Stops: randomStops(r, n), Train: longcase(t)}
