@@ -30,6 +30,8 @@ func (g *Guess) doubtful(rows [][]string) {
 			says("seems to be in “" + other + "”, which is not read; turn it into another unit, or skip it.")
 		case (q.what == aRate || q.what == losing) && strings.ContainsFunc(g.heads[i], unicode.IsDigit) && overTime(words):
 			says("may be over another time than a day; say its unit, and put the figures right where they are.")
+		case minusSide(g.heads[i]):
+			says("seems to say which side is negative: is it positive where the clock gains or is fast, or where it loses or is slow? Say error or slow, rate or losing.")
 		case has2(words, bothWays) && !has2(words, oneWay):
 			says("was written with either sign: is it positive where the clock gains or is fast, or where it loses or is slow? Say error or slow, rate or losing.")
 		case symbol == "":
@@ -37,6 +39,22 @@ func (g *Guess) doubtful(rows [][]string) {
 		}
 	}
 	g.beyond(rows)
+}
+
+// minusSide tells a heading that says which side of right is negative, or that
+// one is: "fast −", "slow negative".
+func minusSide(head string) bool {
+	head = strings.ToLower(strings.NewReplacer("−", "-", "–", "-", "=", " ", ":", " ").Replace(head))
+	for _, w := range []string{"negativ", "minus", "négatif", "négative"} {
+		if strings.Contains(head, w) {
+			return true
+		}
+	}
+	fields := strings.Fields(strings.NewReplacer("(", " ", ")", " ", ",", " ", ";", " ", "/", " ").Replace(head))
+	return slices.Contains(fields, "-") || slices.ContainsFunc(fields, func(w string) bool {
+		bare := strings.Trim(w, "-")
+		return bare != w && (slices.Contains(oneWay, bare) || bare == "gain" || bare == "loss")
+	})
 }
 
 func has2(words, of []string) bool {

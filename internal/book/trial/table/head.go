@@ -145,7 +145,7 @@ func turnedRound(what string, words []string) string {
 		return losing
 	case what == anError && daily:
 		return aRate
-	case what == aRate && has("verlierend", "losing"):
+	case what == aRate && has("verlierend", "losing", "slow", "retard", "nachgehend") && !has("fast", "gaining", "gewinnend", "avance"):
 		return losing
 	case what == anError && has("nachgehend", "retard") && !has("vorgehend", "voreilend", "avance"):
 		return slowBy

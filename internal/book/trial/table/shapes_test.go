@@ -154,6 +154,12 @@ func shapes() []shape {
 			}
 			return []string{iso(l.at), fig(l.err), ""}
 		}), "asked"},
+		{"fast negative, in words", keptAs("date,error (fast -)", ",", b, func(l entry) []string { return []string{iso(l.at), fig(-l.err)} }), "asked"},
+		{"slow negative", keptAs("date,slow negative s", ",", b, errorsAt(iso, fig)), "asked"},
+		{"rate, slow positive", keptAs("from,to,daily rate (slow +)", ",", b, func(l entry) []string { return []string{iso(l.from), iso(l.at), fig(-l.rate)} }), "taken"},
+		{"a heading with a stroke", keptAs("date,clock-fast s", ",", b, errorsAt(iso, fig)), "taken"},
+		{"nanoseconds", keptAs("MJD,error / ns", ",", b, errorsAt(mjd, fig)), "asked"},
+		{"months alone", keptAs("month,rate", ",", b, func(l entry) []string { return []string{l.at.Format("2006-01"), fig(l.rate)} }), "asked"},
 		{"hour in a column of its own", keptAs("date,hour,error", ",", b, func(l entry) []string { return []string{iso(l.at), "12", fig(l.err)} }), "asked"},
 		{"pressure without a unit, in mm", keptAs("from,to,rate,pressure", ",", b, func(l entry) []string { return []string{iso(l.from), iso(l.at), fig(l.rate), fig(l.mmHg)} }), "asked"},
 		{"primes", keptAs("date,error", ",", b, errorsAt(iso, func(x float64) string { return strings.Replace(minutes(x), ":", "′ ", 1) + "″" })), "taken"},
