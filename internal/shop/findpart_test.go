@@ -1,7 +1,12 @@
 package shop
 
 import (
+	"database/sql"
+	"errors"
+	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/parts"
@@ -24,6 +29,97 @@ func TestWholeNumber(t *testing.T) {
 		clock, n, ok, err := s.WholeNumber(t.Context(), text)
 		if err != nil || ok != (want.clock != 0) || ok && (clock != want.clock || n != want.part) {
 			t.Errorf("%q: clock %d part %s %v %v, want %+v", text, clock, n, ok, err, want)
+		}
+	}
+}
+
+// found are the whole numbers of the parts that the box lists.
+func found(t *testing.T, s *Shop, text string) string {
+	t.Helper()
+	l, err := s.Find(t.Context(), text, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var whole []string
+	for _, p := range l.Parts {
+		whole = append(whole, p.Whole())
+	}
+	return strings.Join(whole, " ")
+}
+
+// A part is found as it stands after every change of the ledger: in the same
+// change, not later.
+func TestPartsAreFoundAsTheyStand(t *testing.T) {
+	s := open(t)
+	c := add(t, s, job.Clock{Number: "2026-014", UID: strings.Repeat("4", 16)})
+	e := off("third wheel")
+	e.Detail.Place = "box 7"
+	recorded(t, s, c.ID, "", e)
+	recorded(t, s, c.ID, "1", off("click spring"))
+	want := func(text, want string) {
+		t.Helper()
+		if got := found(t, s, text); got != want {
+			t.Errorf("%q finds %q, want %q", text, got, want)
+		}
+	}
+	want("third wheel", "2026-014.1")
+	want("box 7", "2026-014.1")
+	want("spring", "2026-014.1.1")
+	want("014.1", "2026-014.1 2026-014.1.1")
+	was := find(t, s, c.ID, "1").Detail
+	is := was
+	is.Place = "bag 9"
+	if err := s.DescribePart(t.Context(), "tester", c.ID, "1", was, is); err != nil {
+		t.Fatal(err)
+	}
+	want("box", "")
+	want("bag", "2026-014.1")
+	if err := s.UndoParts(t.Context(), "tester", c.ID, 3); err != nil {
+		t.Fatal(err)
+	}
+	want("box", "2026-014.1")
+	if err := s.UndoParts(t.Context(), "tester", c.ID, 2); err != nil {
+		t.Fatal(err)
+	}
+	want("spring", "")
+	other := open(t)
+	if _, err := other.Import(t.Context(), "tester", strings.NewReader(exported(t, s, c.ID))); err != nil {
+		t.Fatal(err)
+	}
+	if got := found(t, other, "third wheel"); got != "2026-014.1" {
+		t.Errorf("of a clock that was brought in: %q", got)
+	}
+}
+
+// Ledgers that an earlier program wrote are read when their shop is opened.
+func TestPartsOfBeforeAreFound(t *testing.T) {
+	dir := t.TempDir()
+	s, err := Open(t.Context(), dir, time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := add(t, s, job.Clock{Number: "2026-014"})
+	recorded(t, s, c.ID, "", off("third wheel"))
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	db, err := sql.Open("sqlite", filepath.Join(dir, "workshop.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = db.Exec(`DELETE FROM part_search; DELETE FROM part_line; INSERT INTO part_unread (clock_id) SELECT clock_id FROM log WHERE book = 'parts'`)
+	if err := errors.Join(err, db.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if s, err = Open(t.Context(), dir, time.Now); err != nil {
+			t.Fatal(err)
+		}
+		if got := found(t, s, "third"); got != "2026-014.1" {
+			t.Errorf("found: %q", got)
+		}
+		if err := s.Close(); err != nil {
+			t.Fatal(err)
 		}
 	}
 }

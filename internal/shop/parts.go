@@ -159,8 +159,10 @@ func (s *Shop) changeParts(tx *store.Tx, by string, c job.Clock, why string, cha
 		return nil, &Problem{Code: BadInput, Message: "There is a problem with what was entered.", Fields: faults}
 	}
 	l.ClockID = c.ID
-	_, err = store.Append(tx, l, added...)
-	return added, err
+	if _, err = store.Append(tx, l, added...); err != nil || len(added) == 0 {
+		return added, err
+	}
+	return added, tx.IndexParts(c.ID, f.ledger.Parts())
 }
 
 // addEvent is the change of one event.

@@ -72,6 +72,9 @@ func Open(ctx context.Context, dir string, now func() time.Time) (*Shop, error) 
 	shop := &Shop{store: s, now: now, ears: newEars(files), alarm: newAlarm(), small: photo.OpenCache(dir), looking: make(chan struct{}, 1), wanted: make(chan struct{}, 1)}
 	shop.trials.watch = hostclock.NewWatch(time.Now())
 	shop.open, shop.shut = context.WithCancel(context.WithoutCancel(ctx))
+	if err := shop.readUnfoundParts(ctx); err != nil {
+		return nil, errors.Join(explain(err), shop.Close())
+	}
 	return shop, nil
 }
 
@@ -109,17 +112,25 @@ type List struct {
 	Clocks []job.Summary
 	Total  int    // of all that were found
 	After  string // where the next page begins, "" at the end
+
+	Parts     []FoundPart // on the first page of a search
+	MoreParts bool        // there are others
 }
 
 // pageLength is how many clocks stand on a page of the list.
 const pageLength = 50
 
 // Find lists the clocks whose file has all the words, the one touched last
-// first; without words it lists all.
+// first; without words it lists all. With the first page come the parts that
+// are found.
 func (s *Shop) Find(ctx context.Context, text, after string) (List, error) {
 	l := List{Find: text}
 	err := s.store.View(ctx, func(tx *store.Tx) (err error) {
-		l.Clocks, l.After, l.Total, err = tx.List(job.Words(text), after, pageLength)
+		words := job.Words(text)
+		if l.Clocks, l.After, l.Total, err = tx.List(words, after, pageLength); err != nil || after != "" {
+			return err
+		}
+		l.Parts, l.MoreParts, err = findParts(tx, words, partsLength)
 		return err
 	})
 	return l, explain(err)

@@ -221,8 +221,14 @@ func (s *Shop) importLog(tx *store.Tx, c job.Clock, from job.Log) (meas.Faults, 
 			return nil, fmt.Errorf("shop: entry: %w", err)
 		}
 	}
-	_, err = store.Append(tx, l, entries...)
-	return nil, err
+	if l, err = store.Append(tx, l, entries...); err != nil || l.Book != partsBook {
+		return nil, err
+	}
+	f, err := fold(tx, l, foldedLedger{})
+	if err != nil {
+		return nil, err
+	}
+	return nil, tx.IndexParts(c.ID, f.ledger.Parts())
 }
 
 // atMinute is how an instant stands in such a sentence.

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/parts"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/jsonout"
@@ -73,18 +74,23 @@ func asJSON(cmd *cobra.Command) bool {
 
 func clocksCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "clocks [WORDS]", Short: "List the clocks, or find them by parts of words and numbers", GroupID: "shop",
-		Example: "  seatboard clocks\n      all, the one touched last first\n  seatboard clocks longcase 1785\n      those whose file has both",
+		Use: "clocks [WORDS]", Aliases: []string{"find"}, Short: "List the clocks, or find them and their parts by parts of words and numbers", GroupID: "shop",
+		Example: "  seatboard clocks\n      all, the one touched last first\n  seatboard clocks longcase 1785\n      those whose file has both\n  seatboard clocks third wheel\n      parts too: by name, by where they lie, by number, with a word of their clock",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				all, err := findAll(ctx, s, strings.Join(args, " "))
+				words := strings.Join(args, " ")
+				all, err := findAll(ctx, s, words)
+				if err != nil {
+					return err
+				}
+				found, more, err := s.FindParts(ctx, words)
 				if err != nil {
 					return err
 				}
 				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"clocks": all})
+					return jsonout.Write(env.Out, map[string]any{"clocks": all, "parts": foundLines(found), "more_parts": more})
 				}
-				return printClocks(env, all)
+				return printFound(env, all, found, more)
 			})
 		},
 	}
@@ -105,18 +111,59 @@ func findAll(ctx context.Context, s *shop.Shop, words string) ([]job.Summary, er
 	}
 }
 
-func printClocks(env Env, all []job.Summary) error {
-	t := doc.Table{Columns: []doc.Column{{Head: "Number"}, {Head: "What it is"}, {Head: "Owner"}, {Head: "Where it is"}}}
-	for _, c := range all {
-		t.Rows = append(t.Rows, []string{c.Number, c.Title, c.Owner, c.Stage.Words()})
+// foundLine is a part that was found, for programs.
+type foundLine struct {
+	Clock  string       `json:"clock"`
+	Title  string       `json:"title"`
+	Number parts.Number `json:"number"`
+	Whole  string       `json:"whole_number"`
+	Name   string       `json:"name"`
+	Pieces int          `json:"pieces"`
+	State  parts.State  `json:"state"`
+	Place  string       `json:"place"`
+}
+
+func foundLines(found []shop.FoundPart) []foundLine {
+	out := []foundLine{}
+	for _, p := range found {
+		out = append(out, foundLine{p.Clock, p.Title, p.Number, p.Whole(), p.Name, p.Count, p.State, p.Place})
 	}
-	if len(all) == 0 {
-		_, err := fmt.Fprintln(env.Out, "No clock was found.")
+	return out
+}
+
+func printFound(env Env, all []job.Summary, found []shop.FoundPart, more bool) error {
+	var body []doc.Block
+	if len(all) > 0 {
+		t := doc.Table{Columns: []doc.Column{{Head: "Number"}, {Head: "What it is"}, {Head: "Owner"}, {Head: "Where it is"}}}
+		for _, c := range all {
+			t.Rows = append(t.Rows, []string{c.Number, c.Title, c.Owner, c.Stage.Words()})
+		}
+		body = append(body, t)
+	}
+	if len(found) > 0 {
+		t := doc.Table{Caption: "Parts", Columns: []doc.Column{{Head: "Number"}, {Head: "Part"}, {Head: "Where it lies"}, {Head: "How it stands"}, {Head: "Clock"}}}
+		for _, p := range found {
+			t.Rows = append(t.Rows, []string{p.Whole(), countedName(p.Count, p.Name), p.Place, p.State.Words(), p.Title})
+		}
+		body = append(body, t)
+	}
+	if more {
+		body = append(body, doc.Para{Text: fmt.Sprintf("These are the first %d parts; with another word there are fewer.", len(found))})
+	}
+	if len(body) == 0 {
+		_, err := fmt.Fprintln(env.Out, "Nothing was found.")
 		return err
 	}
-	d := doc.Doc{Sections: []doc.Section{{Body: []doc.Block{t}}}}
-	_, err := io.WriteString(env.Out, strings.TrimLeft(text.Render(d, text.Options{Width: env.Width, Colour: env.Terminal}), "\n"))
-	return err
+	return say(env, doc.Doc{Sections: []doc.Section{{Body: body}}})
+}
+
+// countedName is a part's name behind its number of pieces, where it has
+// several.
+func countedName(n int, name string) string {
+	if n == 1 {
+		return name
+	}
+	return strings.TrimSpace(fmt.Sprintf("%d %s", n, name))
 }
 
 func addCommand(env Env) *cobra.Command {

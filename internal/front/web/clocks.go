@@ -67,7 +67,8 @@ type needLine struct {
 // clocksView is the list of clocks, all or found.
 type clocksView struct {
 	shop.List
-	Next string // address of the rest of the list
+	Next     string // address of the rest of the list
+	AllParts string // address of all parts that were found, "" where they stand here
 }
 
 // clocks lists the clocks, newest touched first, or those found.
@@ -110,7 +111,12 @@ func (s *Server) list(r *http.Request) (clocksView, error) {
 	if err != nil {
 		return clocksView{}, err
 	}
-	v := clocksView{List: l}
+	v := clocksView{List: l, AllParts: "/clocks?" + encode("find", find, "all", "parts")}
+	if find != "" && q.Get("all") == "parts" {
+		v.Clocks, v.After, v.AllParts = nil, "", ""
+		v.Parts, v.MoreParts, err = s.Shop.FindParts(r.Context(), find)
+		return v, err
+	}
 	if l.After != "" {
 		v.Next = "/clocks?" + encode("find", find, "stage", string(l.Stage), "after", l.After)
 	}

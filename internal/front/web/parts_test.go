@@ -81,3 +81,26 @@ func TestPartByItsNumber(t *testing.T) {
 	}
 	v.get("/clocks?find=2026-014.77").want(200, "Nothing in the book has all of")
 }
+
+// The box finds parts by what they are called, by where they lie and by
+// number, with their clock and place, as one types and without script.
+func TestTheBoxFindsParts(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	v.takeOff(path, "name", "third wheel", "place", "tray 3")
+	v.takeOff(path, "name", "click spring", "place", "bag 12")
+	link := `href="` + path + `/parts/1"`
+	for _, at := range []string{"/clocks?find=", "/clocks/found?find="} {
+		v.get(at+"third+wheel").want(200, link, "2026-014.1", "tray 3", "Longcase clock")
+		v.get(at+"tray+3").want(200, link)
+		v.get(at+"014.1").want(200, link)
+		v.get(at+"longcase+third").want(200, link)
+		v.get(at+"bag+3").want(200, "Nothing in the book")
+	}
+	v.get("/clocks/found?find=2026-014.2").want(200, path+"/parts/2", "bag 12")
+	for i := range 9 {
+		v.takeOff(path, "name", fmt.Sprintf("pillar pin %d", i))
+	}
+	v.get("/clocks?find=pillar").want(200, "Further parts", "find=pillar", "all=parts")
+	v.get("/clocks?all=parts&find=pillar").want(200, "pillar pin 0", "pillar pin 8")
+}

@@ -59,6 +59,7 @@ type Store struct {
 	health health
 
 	changes atomic.Uint64 // committed since it was opened
+	found   searched
 
 	backups sync.Mutex
 	working map[string]bool // folders of backups that are being written
@@ -172,10 +173,11 @@ func (s *Store) Close() error {
 
 // Tx is one look at the records, or one change of them, at one instant.
 type Tx struct {
-	ctx context.Context
-	tx  *sql.Tx
-	now time.Time
-	by  string
+	ctx   context.Context
+	tx    *sql.Tx
+	now   time.Time
+	by    string
+	found *searched
 }
 
 // Now is the one instant of the transaction, UTC.
@@ -201,7 +203,7 @@ func (s *Store) run(ctx context.Context, db *sql.DB, o *sql.TxOptions, by string
 		return explained(fmt.Errorf("store: begin: %w", err))
 	}
 	defer tx.Rollback() // a no-op after Commit
-	if err := f(&Tx{ctx: ctx, tx: tx, now: job.Instant(s.now()), by: by}); err != nil {
+	if err := f(&Tx{ctx: ctx, tx: tx, now: job.Instant(s.now()), by: by, found: &s.found}); err != nil {
 		return explained(err)
 	}
 	if o != nil && o.ReadOnly {
