@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"seatboard/internal/book/bath"
@@ -170,6 +172,19 @@ type BathChange struct {
 	Step  string        // of Ticked
 	Words string        // what was seen, or why
 	In    time.Duration // of Moved: the bath ends so long from now
+}
+
+// longestBath is the most that an end of a bath is set ahead, in minutes.
+const longestBath = 24 * 60
+
+// BathMinutes reads in how many minutes from now a bath is to end. The error
+// is a meas.Faults.
+func BathMinutes(typed string) (time.Duration, error) {
+	n, err := strconv.Atoi(strings.TrimSpace(typed))
+	if err != nil || n < 0 || n > longestBath {
+		return 0, meas.Faults{{Field: "minutes", Text: fmt.Sprintf("Enter whole minutes from now, 0 to %d", longestBath)}}
+	}
+	return time.Duration(n) * time.Minute, nil
 }
 
 // ChangeBath ticks, moves, closes or gives up a batch, or (Undone) takes its

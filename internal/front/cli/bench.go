@@ -5,15 +5,11 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
-	"seatboard/internal/book/bath"
 	"seatboard/internal/book/parts"
-	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/meas"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/paper/text"
@@ -204,116 +200,4 @@ func closeOutCommand(env Env) *cobra.Command {
 		}
 		return map[string]any{"clock": t.Clock.Number, "ready_for_trial": ready, "balances": c.Balances(), "came_off": c.CameOff, "made_new": c.New, "back_on": c.Back, "kept": c.Kept, "used_up": c.UsedUp, "elsewhere": c.Elsewhere, "unexplained": lines}
 	})
-}
-
-func bathCommand(env Env) *cobra.Command {
-	var tick, seen string
-	cmd := &cobra.Command{
-		Use: "bath [BATCH]", Short: "The baths under way, or one of them; tick its steps", GroupID: "shop",
-		Example: "  seatboard bath\n      those under way, the most urgent first\n  seatboard bath 4f2c --tick rinse\n      the rinse of the batch whose name begins so is done",
-		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 || tick != "" && len(args) == 0 {
-				return usagef("say one batch, by the beginning of its name")
-			}
-			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
-				running, err := s.RunningBaths(ctx)
-				if err != nil {
-					return err
-				}
-				if len(args) > 0 {
-					b, err := oneBath(running, args[0])
-					if err == nil && tick != "" {
-						b, err = s.ChangeBath(ctx, who(), b.ID, shop.BathChange{Kind: bath.Ticked, Seen: b.Entries, Step: tick, Words: seen})
-					}
-					if err != nil {
-						return err
-					}
-					running = []shop.Bath{b}
-				}
-				if asJSON(cmd) {
-					return jsonout.Write(env.Out, map[string]any{"baths": bathLines(running)})
-				}
-				return printBaths(env, running)
-			})
-		},
-	}
-	cmd.Flags().StringVar(&tick, "tick", "", "the step that is done now: "+strings.Join(stepKeys(), ", "))
-	cmd.Flags().StringVar(&seen, "seen", "", "what was seen, for the inspection")
-	_ = cmd.RegisterFlagCompletionFunc("tick", cobra.FixedCompletions(stepKeys(), cobra.ShellCompDirectiveNoFileComp)) // the flag exists
-	return cmd
-}
-
-func stepKeys() []string {
-	var out []string
-	for _, s := range clean.Steps() {
-		out = append(out, s.Key)
-	}
-	return out
-}
-
-// oneBath finds the batch under way whose name begins so.
-func oneBath(running []shop.Bath, name string) (shop.Bath, error) {
-	var found []shop.Bath
-	for _, b := range running {
-		if strings.HasPrefix(b.ID, strings.ToLower(name)) {
-			found = append(found, b)
-		}
-	}
-	switch {
-	case len(found) == 0:
-		return shop.Bath{}, &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("No batch under way is named %q.", name), Hint: "seatboard bath lists them."}
-	case len(found) > 1:
-		return shop.Bath{}, &shop.Problem{Code: shop.BadInput, Message: fmt.Sprintf("%d batches begin so.", len(found)), Fields: meas.Faults{{Field: "tick", Text: "Write more of the name"}}}
-	case found[0].Damaged != "":
-		return shop.Bath{}, &shop.Problem{Code: shop.Storage, Message: found[0].Damaged, Hint: "Restore the shop from a backup."}
-	}
-	return found[0], nil
-}
-
-// bathLine is a batch for programs.
-type bathLine struct {
-	ID      string    `json:"id"`
-	Clock   string    `json:"clock"`
-	Jar     string    `json:"jar"`
-	Next    string    `json:"next"`  // step to be ticked, "" where all are
-	Until   time.Time `json:"until"` // end of the bath
-	Seconds int       `json:"seconds_left"`
-	In      bool      `json:"in_liquid"`
-	Damaged bool      `json:"damaged"`
-}
-
-func bathLines(all []shop.Bath) []bathLine {
-	out := []bathLine{}
-	for _, b := range all {
-		l := bathLine{ID: b.ID, Clock: b.Clock.Number, Jar: b.Jar, Until: b.Until, Damaged: b.Damaged != ""}
-		if !l.Damaged {
-			step, _ := b.Next()
-			l.Next, l.Seconds, l.In = step.Key, int(b.Remains/time.Second), b.InLiquid()
-		}
-		out = append(out, l)
-	}
-	return out
-}
-
-func printBaths(env Env, all []shop.Bath) error {
-	if len(all) == 0 {
-		_, err := fmt.Fprintln(env.Out, "No bath is under way.")
-		return err
-	}
-	t := doc.Table{Columns: []doc.Column{{Head: "Batch"}, {Head: "Clock and jar"}, {Head: "Time"}, {Head: "To be ticked"}}}
-	for _, b := range all {
-		left, next := "out", "all is ticked; close it on its page"
-		step, open := b.Next()
-		switch {
-		case b.Damaged != "":
-			left, next = "damaged", "look at the jar now"
-		case open:
-			next = step.Key
-		}
-		if b.Damaged == "" && b.InLiquid() {
-			left = shop.Minutes(b.Remains)
-		}
-		t.Rows = append(t.Rows, []string{b.ID[:min(6, len(b.ID))], strings.TrimSpace(b.Clock.Number + " " + b.Jar), left, next})
-	}
-	return say(env, doc.Doc{Sections: []doc.Section{{Body: []doc.Block{t}}}})
 }

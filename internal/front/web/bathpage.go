@@ -2,17 +2,14 @@ package web
 
 import (
 	"encoding/json"
-	"fmt"
 	"html/template"
 	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
-	"time"
 
 	"seatboard/internal/book/bath"
 	"seatboard/internal/craft/clean"
-	"seatboard/internal/kit/meas"
 	"seatboard/internal/paper/html"
 	"seatboard/internal/paper/present"
 	"seatboard/internal/shop"
@@ -104,7 +101,7 @@ func (s *Server) changeBath(w http.ResponseWriter, r *http.Request) error {
 	change.Seen, _ = strconv.Atoi(typed.Get("version")) // 0 conflicts, and the batch is shown as it stands
 	var err error
 	if kind == bath.Moved {
-		change.In, err = minutesTyped(typed.Get("minutes"))
+		change.In, err = shop.BathMinutes(typed.Get("minutes"))
 	}
 	if err == nil {
 		_, err = s.Shop.ChangeBath(r.Context(), s.by(r), id, change)
@@ -132,16 +129,6 @@ func bathWords(kind bath.Kind) string {
 		return "longer-why"
 	}
 	return "why"
-}
-
-const longestBath = 24 * 60 // minutes
-
-func minutesTyped(s string) (time.Duration, error) {
-	n, err := strconv.Atoi(strings.TrimSpace(s))
-	if err != nil || n < 0 || n > longestBath {
-		return 0, meas.Faults{{Field: "minutes", Text: fmt.Sprintf("Enter whole minutes from now, 0 to %d", longestBath)}}
-	}
-	return time.Duration(n) * time.Minute, nil
 }
 
 // bathLine is a batch under way, as every page shows it.
