@@ -165,16 +165,20 @@ func (s *Shop) PartHazards(ctx context.Context, t TakeDown, n parts.Number) ([]c
 	if err != nil {
 		return nil, explain(err)
 	}
-	p, _ := t.Ledger.Find(n)
+	return hazardsOfPart(t.Ledger, r, n), nil
+}
+
+func hazardsOfPart(l *parts.Ledger, found condition.Record, n parts.Number) []clean.Hazard {
+	p, _ := l.Find(n)
 	out := p.Hazards()
 	have := map[string]bool{}
 	for _, h := range out {
 		have[h.Key] = true
 	}
-	for _, h := range r.Hazards(condition.AreaOfPart(t.Ledger, n)) {
+	for _, h := range found.Hazards(condition.AreaOfPart(l, n)) {
 		if !have[h.Key] {
 			out = append(out, h)
 		}
 	}
-	return out, nil
+	return out
 }

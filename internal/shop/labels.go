@@ -7,10 +7,12 @@ import (
 	"reflect"
 	"strings"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/label"
 	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/paper/labelsheet"
@@ -171,7 +173,14 @@ func (s *Shop) LayLabels(ctx context.Context, clock int64, ask LabelAsk) (LabelS
 	ask.Address = address
 	o := labelsheet.Order{Profile: k.Profile, Address: address, Copies: ask.Copies, First: ask.First}
 	var faults meas.Faults
-	if o.Labels, faults = labelsOf(t, ask); len(faults) > 0 {
+	var found condition.Record
+	if err := s.store.View(ctx, func(tx *store.Tx) (err error) {
+		_, found, _, err = readCondition(tx, t.Clock)
+		return err
+	}); err != nil {
+		return LabelSheets{}, explain(err)
+	}
+	if o.Labels, faults = labelsOf(t, found, ask); len(faults) > 0 {
 		return LabelSheets{}, AsProblem(faults)
 	}
 	laid, err := labelsheet.Lay(o)
@@ -184,13 +193,13 @@ func (s *Shop) LayLabels(ctx context.Context, clock int64, ask LabelAsk) (LabelS
 // mostAhead is how many labels are made ahead: bags for a whole clock.
 const mostAhead = 300
 
-// labelsOf is what stands on each label: words and code from the record as it
-// is now.
-func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
+// labelsOf is what stands on each label: words, cautions and code from the
+// record as it is now.
+func labelsOf(t TakeDown, found condition.Record, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
 	var out []labelsheet.Label
 	var faults meas.Faults
 	if ask.Clock {
-		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Name: t.Clock.Title, Short: label.Short(t.Clock.UID, "")})
+		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Name: t.Clock.Title, Short: label.Short(t.Clock.UID, ""), Cautions: briefly(clockHazards(found))})
 	}
 	if ask.Ahead < 0 || ask.Ahead > mostAhead {
 		faults = append(faults, meas.Fault{Field: "ahead", Text: fmt.Sprintf("Labels can be made ahead for %d parts at most", mostAhead)})
@@ -206,7 +215,7 @@ func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
 		if p.Count != 1 {
 			name = strings.TrimSpace(fmt.Sprintf("%d %s", p.Count, name))
 		}
-		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Part: string(p.Number), Name: name, Short: label.Short(t.Clock.UID, p.Number)})
+		out = append(out, labelsheet.Label{Clock: t.Clock.Number, Part: string(p.Number), Name: name, Short: label.Short(t.Clock.UID, p.Number), Cautions: briefly(hazardsOfPart(t.Ledger, found, n))})
 	}
 	next := t.Ledger.Next("")
 	for range ask.Ahead {
@@ -214,6 +223,24 @@ func labelsOf(t TakeDown, ask LabelAsk) ([]labelsheet.Label, meas.Faults) {
 		next = next.After()
 	}
 	return out, faults
+}
+
+// clockHazards are the cautions that were found on a clock.
+func clockHazards(found condition.Record) (out []clean.Hazard) {
+	for _, h := range found.AllHazards() {
+		out = append(out, h.Hazard)
+	}
+	return out
+}
+
+// briefly is cautions as labels say them.
+func briefly(all []clean.Hazard) (out []clean.Brief) {
+	for _, h := range all {
+		if b, ok := h.Brief(); ok {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // PrintLabels lays labels out as PDF, and remembers the profile, the address

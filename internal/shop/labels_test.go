@@ -3,13 +3,17 @@ package shop
 import (
 	"bytes"
 	"context"
+	"strings"
 	"testing"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/label"
 	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/pic"
 )
 
 // TestLabelsAreRemembered: printing keeps the position, the profile and the
@@ -60,5 +64,51 @@ func TestLabelsAreRemembered(t *testing.T) {
 	}
 	if _, found, _, _ := s.ShortID(ctx, label.Short(c.UID, "1")); len(found) != 1 || found[0].Clock.Number != "2030-1" {
 		t.Errorf("%+v", found)
+	}
+}
+
+// What was found in an area stands on the label of its parts and of the clock,
+// what a part is made of on its own, until it is known to be gone.
+func TestCautionsOnLabels(t *testing.T) {
+	s := open(t)
+	c := add(t, s, job.Clock{Number: "7"})
+	dial := off("dial")
+	dial.Detail.Made = []clean.Material{clean.Lead}
+	recorded(t, s, c.ID, "", dial)
+	recorded(t, s, c.ID, "", off("pillars"))
+	says := func(ask LabelAsk) string {
+		t.Helper()
+		ask.Copies, ask.Address = 1, "http://a"
+		l, err := s.LayLabels(t.Context(), c.ID, ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var text []string
+		for _, it := range l.Sheets[0].Picture.Items {
+			if x, ok := it.(pic.Text); ok {
+				text = append(text, x.S)
+			}
+		}
+		return strings.Join(text, " ")
+	}
+	found := condition.Observation{Area: "dial", Day: "2026-03-04", Seen: "glows", Hazards: []string{clean.RadiumHazard}}
+	if err := s.Observe(t.Context(), "A", c.ID, 0, found); err != nil {
+		t.Fatal(err)
+	}
+	if got := says(LabelAsk{Parts: []parts.Number{"1"}}); !strings.Contains(got, "Lead") || !strings.Contains(got, "Radium") {
+		t.Errorf("the dial's label: %s", got)
+	}
+	if got := says(LabelAsk{Parts: []parts.Number{"2"}}); strings.Contains(got, "!") {
+		t.Errorf("the pillars' label: %s", got)
+	}
+	if got := says(LabelAsk{Clock: true}); !strings.Contains(got, "Radium") {
+		t.Errorf("the clock's label: %s", got)
+	}
+	gone := condition.Observation{Area: "dial", Day: "2026-03-05", Seen: "measured: nothing", Gone: []string{clean.RadiumHazard}}
+	if err := s.Observe(t.Context(), "A", c.ID, 1, gone); err != nil {
+		t.Fatal(err)
+	}
+	if got := says(LabelAsk{Parts: []parts.Number{"1"}}); !strings.Contains(got, "Lead") || strings.Contains(got, "Radium") {
+		t.Errorf("afterwards: %s", got)
 	}
 }

@@ -64,6 +64,29 @@ func Hazards() []Hazard {
 	}
 }
 
+// Brief is a caution in so few words that a label has room for them.
+type Brief struct {
+	Name      string // what it is
+	Words     string // and what is done, or not
+	Authority string
+}
+
+// Brief is the caution in few words; the whole sentence stands where the code
+// of the label leads. False for what belongs to a bath and to no part.
+func (h Hazard) Brief() (Brief, bool) {
+	b, ok := map[string]Brief{
+		RadiumHazard:      {"Radium?", "Radium? Do not open or clean", "IRR 2017, L121; 10 CFR 30.15"},
+		LeadHazard:        {"Lead", "Lead: gloves, no dust", "CCI Notes 1/8; 29 CFR 1910.1025"},
+		MercuryHazard:     {"Mercury", "Mercury gilding: no heat", "CCI Notes 1/7"},
+		QuicksilverHazard: {"Mercury", "Mercury: closed, upright, cool", "CCI Notes 1/7"},
+		IvoryHazard:       {"Ivory", "Ivory: keep every piece", "Ivory Act 2018; CITES"},
+		GlassHazard:       {"Broken glass", "Broken glass: gloves", "common practice"},
+		WeightHazard:      {"Falling weight", "Falling weight: take it off first", "common practice"},
+		SpringHazard:      {"Mainspring", "Mainspring: let down first", "common practice"},
+	}[h.Key]
+	return b, ok
+}
+
 // FindHazard looks a caution up by its key; false where there is none.
 func FindHazard(key string) (Hazard, bool) {
 	for _, h := range Hazards() {

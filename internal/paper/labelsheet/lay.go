@@ -20,6 +20,7 @@ import (
 	"math"
 
 	"seatboard/internal/book/label"
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/pic"
 	"seatboard/internal/paper/pdf"
@@ -31,6 +32,8 @@ type Label struct {
 	Part  string // the part's number under it: "2.1"; "" for the clock itself
 	Name  string
 	Short string // the short id, in words and in the code
+
+	Cautions []clean.Brief // what can hurt on it
 }
 
 // whole is the number in one piece.

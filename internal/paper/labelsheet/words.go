@@ -2,6 +2,7 @@ package labelsheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"seatboard/internal/kit/pic"
@@ -10,28 +11,33 @@ import (
 // Sizes of type in millimetres at full scale, and the least that is read at
 // arm's length (common practice, no source).
 const (
-	numberSize = 5.0
-	nameSize   = 3.6
-	shortSize  = 2.8
-	lineHeight = 1.18
-	leastScale = 0.5 // 2.5 mm for the number, 1.8 mm for the name
-	thinScale  = 0.2 // below leastScale only so that a number need not be cut
-	scaleStep  = 0.02
+	numberSize    = 5.0
+	nameSize      = 3.6
+	cautionSize   = 3.6
+	authoritySize = 2.4
+	shortSize     = 2.8
+	lineHeight    = 1.18
+	leastScale    = 0.5 // 2.5 mm for the number, 1.8 mm for the name
+	thinScale     = 0.2 // below leastScale only so that a number need not be cut
+	scaleStep     = 0.02
 )
 
 // set is the words of a label at some scale.
 type set struct {
-	scale  float64
-	number []string
-	name   []string
-	cut    bool // the name is not whole
+	scale     float64
+	number    []string
+	name      []string
+	caution   []string
+	authority []string
+	cut       bool // the name is not whole
 }
 
 func (s set) height() float64 {
-	return s.scale * lineHeight * (numberSize*float64(len(s.number)) + nameSize*float64(len(s.name)) + shortSize)
+	return s.scale * lineHeight * (numberSize*float64(len(s.number)) + nameSize*float64(len(s.name)) + cautionSize*float64(len(s.caution)) + authoritySize*float64(len(s.authority)) + shortSize)
 }
 
-// words sets number, name and short id into a box, as large as they fit.
+// words sets number, name, cautions and short id into a box, as large as they
+// fit.
 func (l *layer) words(x Label, b box) []pic.Item {
 	s := l.fit(x, b)
 	if lacks := l.ruler.Lacks(x.whole() + x.Name); lacks != "" {
@@ -45,46 +51,99 @@ func (l *layer) words(x Label, b box) []pic.Item {
 	}
 	var out []pic.Item
 	y := b.y + max(0, (b.h-s.height())/2)
-	line := func(text string, size float64, style pic.Lettering) {
-		y += s.scale * size * lineHeight
-		out = append(out, pic.Text{P: pic.Pt{X: b.x, Y: y - 0.25*s.scale*size}, S: text, Style: style, Size: s.scale * size})
+	lines := func(texts []string, size float64, style pic.Lettering) {
+		for _, text := range texts {
+			y += s.scale * size * lineHeight
+			out = append(out, pic.Text{P: pic.Pt{X: b.x, Y: y - 0.25*s.scale*size}, S: text, Style: style, Size: s.scale * size})
+		}
 	}
-	for _, t := range s.number {
-		line(t, numberSize, pic.Name)
-	}
-	for _, t := range s.name {
-		line(t, nameSize, pic.Plain)
-	}
-	line(x.Short, shortSize, pic.Plain)
+	lines(s.number, numberSize, pic.Name)
+	lines(s.caution, cautionSize, pic.Name)
+	lines(s.authority, authoritySize, pic.Plain)
+	lines(s.name, nameSize, pic.Plain)
+	lines([]string{x.Short}, shortSize, pic.Plain)
 	return out
 }
 
+// telling is how much of its cautions a label says, and the least scale at
+// which it is said so.
+type telling struct {
+	words, authority bool
+	least            float64
+}
+
+// tellings lists them, the most first; without a caution all are the same.
+func tellings(x Label) []telling {
+	if len(x.Cautions) == 0 {
+		return []telling{{least: leastScale}}
+	}
+	return []telling{{true, true, 0.76}, {true, false, 0.62}, {false, false, leastScale}}
+}
+
 // fit finds the largest scale at which all is whole; then the least at which
-// the name is cut; then one at which the number has room, however small.
+// the name is cut; then one at which number and cautions have room, however
+// small.
 func (l *layer) fit(x Label, b box) set {
-	for scale := 1.2; scale >= leastScale; scale -= scaleStep {
-		if s, ok := l.try(x, b, scale, 3); ok {
-			return s
+	all := tellings(x)
+	for _, t := range all {
+		for scale := 1.2; scale >= t.least; scale -= scaleStep {
+			if s, ok := l.try(x, b, scale, 3, t); ok {
+				return s
+			}
 		}
 	}
+	last := all[len(all)-1]
 	for scale := leastScale; scale >= thinScale; scale -= scaleStep {
 		for lines := 2; lines >= 0; lines-- {
-			if s, ok := l.cutTo(x, b, scale, lines); ok {
+			if s, ok := l.cutTo(x, b, scale, lines, last); ok {
 				return s
 			}
 		}
 	}
 	s := set{scale: thinScale, number: l.number(x, b.w, thinScale), cut: x.Name != ""}
-	for most := l.widest(s, x); most > b.w && s.scale > 0.01; most = l.widest(s, x) {
+	l.warn(&s, x, b.w, last)
+	for most := l.widest(s, x); (most > b.w || len(s.caution) > 0 && s.height() > b.h) && s.scale > 0.01; most = l.widest(s, x) {
 		s.scale *= 0.9
 	}
 	return s
+}
+
+// warn puts the cautions into a set; false where a word is wider than the
+// line.
+func (l *layer) warn(s *set, x Label, width float64, t telling) bool {
+	ok := true
+	add := func(to *[]string, text string, size float64, bold bool) {
+		lines, whole := l.wrap(text, width, s.scale*size, bold)
+		*to, ok = append(*to, lines...), ok && whole
+	}
+	var names, authorities []string
+	for _, c := range x.Cautions {
+		switch {
+		case t.words:
+			add(&s.caution, "! "+c.Words, cautionSize, true)
+		case !slices.Contains(names, c.Name):
+			names = append(names, c.Name)
+		}
+		if !slices.Contains(authorities, c.Authority) {
+			authorities = append(authorities, c.Authority)
+		}
+	}
+	if len(names) > 0 {
+		add(&s.caution, "! "+strings.Join(names, ", "), cautionSize, true)
+	}
+	if t.authority && len(authorities) > 0 {
+		add(&s.authority, strings.Join(authorities, "; "), authoritySize, false)
+	}
+	return ok
 }
 
 func (l *layer) widest(s set, x Label) float64 {
 	most := l.ruler.Width(x.Short, s.scale*shortSize, false)
 	for _, t := range s.number {
 		most = max(most, l.ruler.Width(t, s.scale*numberSize, true))
+	}
+	for _, t := range s.caution {
+		most = max(most, l.ruler.Width(t, s.scale*cautionSize, true))
 	}
 	return most
 }
@@ -97,17 +156,19 @@ func (l *layer) number(x Label, width, scale float64) []string {
 	return []string{x.Clock, "." + x.Part}
 }
 
-func (l *layer) try(x Label, b box, scale float64, most int) (set, bool) {
+func (l *layer) try(x Label, b box, scale float64, most int, t telling) (set, bool) {
 	s := set{scale: scale, number: l.number(x, b.w, scale)}
+	told := l.warn(&s, x, b.w, t)
 	var ok bool
-	s.name, ok = l.wrap(x.Name, b.w, scale*nameSize)
-	return s, ok && len(s.name) <= most && s.height() <= b.h && l.widest(s, x) <= b.w
+	s.name, ok = l.wrap(x.Name, b.w, scale*nameSize, false)
+	return s, ok && told && len(s.name) <= most && s.height() <= b.h && l.widest(s, x) <= b.w
 }
 
 // cutTo leaves so many lines to the name and cuts what is over.
-func (l *layer) cutTo(x Label, b box, scale float64, lines int) (set, bool) {
+func (l *layer) cutTo(x Label, b box, scale float64, lines int, t telling) (set, bool) {
 	s := set{scale: scale, number: l.number(x, b.w, scale)}
-	name, whole := l.wrap(x.Name, b.w, scale*nameSize)
+	told := l.warn(&s, x, b.w, t)
+	name, whole := l.wrap(x.Name, b.w, scale*nameSize, false)
 	if len(name) > lines || !whole {
 		s.cut = true
 		name = name[:min(lines, len(name))]
@@ -116,7 +177,7 @@ func (l *layer) cutTo(x Label, b box, scale float64, lines int) (set, bool) {
 		}
 	}
 	s.name = name
-	return s, s.height() <= b.h && l.widest(s, x) <= b.w
+	return s, told && s.height() <= b.h && l.widest(s, x) <= b.w
 }
 
 // shorten takes letters off before the … until the line fits.
@@ -128,17 +189,17 @@ func (l *layer) shorten(s string, width, size float64) string {
 	return strings.TrimRight(string(r), " ,") + "…"
 }
 
-// wrap breaks a name at spaces; false where a word is wider than the line.
-func (l *layer) wrap(s string, width, size float64) (lines []string, ok bool) {
+// wrap breaks a text at spaces; false where a word is wider than the line.
+func (l *layer) wrap(s string, width, size float64, bold bool) (lines []string, ok bool) {
 	ok = true
 	for _, word := range strings.Fields(s) {
 		last := len(lines) - 1
-		if last >= 0 && l.ruler.Width(lines[last]+" "+word, size, false) <= width {
+		if last >= 0 && l.ruler.Width(lines[last]+" "+word, size, bold) <= width {
 			lines[last] += " " + word
 			continue
 		}
 		lines = append(lines, word)
-		ok = ok && l.ruler.Width(word, size, false) <= width
+		ok = ok && l.ruler.Width(word, size, bold) <= width
 	}
 	return lines, ok
 }
@@ -156,8 +217,12 @@ func (l *layer) longEnough(x Label, h float64) float64 {
 	if x.Name == "" {
 		lines = 0
 	}
-	scale := min(1.2, max(leastScale, h/(lineHeight*(numberSize+nameSize*lines+shortSize))))
+	high := numberSize + nameSize*lines + cautionSize*float64(len(x.Cautions)) + shortSize
+	scale := min(1.2, max(leastScale, h/(lineHeight*high)))
 	want := max(l.ruler.Width(x.whole(), scale*numberSize, true), l.ruler.Width(strings.Join(strings.Fields(x.Name), " "), scale*nameSize, false), l.ruler.Width(x.Short, scale*shortSize, false))
+	for _, c := range x.Cautions {
+		want = max(want, l.ruler.Width("! "+c.Words, scale*cautionSize, true))
+	}
 	return min(max(want+0.1, shortTape), longTape)
 }
 
@@ -182,7 +247,7 @@ type warnings struct {
 }
 
 func (w *warnings) add(kind warning, x Label, what string) {
-	if w.n[kind] > 0 && w.last[kind] == x {
+	if w.n[kind] > 0 && w.last[kind].Short == x.Short {
 		return
 	}
 	w.last[kind] = x
