@@ -258,22 +258,10 @@ func (s *Shop) DescribePart(ctx context.Context, by string, clock int64, n parts
 	if err == nil || !ok || AsProblem(err).Code != BadInput {
 		return err
 	}
-	if differ := detailsDiffer(before, p.Detail); len(differ) == 0 {
+	if differ := DetailsDiffer(before, p.Detail); len(differ) == 0 {
 		return err
 	}
-	return meanwhile(err, detailsDiffer(p.Detail, after))
-}
-
-// detailsDiffer lists the texts in which two details differ.
-func detailsDiffer(a, b parts.Detail) []job.Change {
-	var out []job.Change
-	for _, t := range [][3]string{{"name", a.Name, b.Name}, {"place", a.Place, b.Place}, {"way round", a.Way, b.Way}, {"index mark", a.Mark, b.Mark}, {"earlier repair", a.Repair, b.Repair},
-		{"second look", a.Looked, b.Looked}, {"material", a.Material, b.Material}, {"made of", fmt.Sprint(a.Made), fmt.Sprint(b.Made)}, {"replaces", string(a.Replaces), string(b.Replaces)}, {"note", a.Note, b.Note}} {
-		if t[1] != t[2] {
-			out = append(out, job.Change{Field: t[0], Before: t[1], After: t[2]})
-		}
-	}
-	return out
+	return meanwhile(err, DetailsDiffer(p.Detail, after))
 }
 
 // MoveParts moves parts at once, all or none.

@@ -1,11 +1,13 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/train"
@@ -35,6 +37,10 @@ type partsView struct {
 	To      []parts.State // where any of those shown may go
 	Chosen  parts.State
 	Why     string
+	Places  []string // where parts lie
+	Into    string   // typed
+	From    string   // chosen
+	IntoErr string
 	Last    *lastAct
 	Damaged meas.Faults
 	Fault   string // of the ticks
@@ -67,6 +73,7 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
 		all = t.Ledger.InOrder()
 	}
 	v.Shown = v.choices(t.Ledger.Tally())
+	v.Places = placesOf(all)
 	chosen := map[string]bool{}
 	for _, n := range ticked {
 		chosen[n] = true
@@ -81,6 +88,18 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
 	}
 	v.To = movable(v.Rows)
 	return v
+}
+
+// placesOf lists where parts lie, each once, in the order of the alphabet.
+func placesOf(all []parts.Part) []string {
+	var out []string
+	for _, p := range all {
+		if p.Place != "" {
+			out = append(out, p.Place)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // movable lists where any of the parts may go by hand: none of those in a
@@ -151,7 +170,16 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	for _, n := range r.PostForm["part"] {
 		numbers = append(numbers, parts.Number(n))
 	}
+	if r.PostForm.Get("do") == "place" {
+		return s.placeParts(w, r, t, shop.PlaceAsk{Parts: numbers, From: r.PostForm.Get("from"), Into: typed(r.PostForm["into"])})
+	}
 	to, why := parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"])
+	if into := typed(r.PostForm["into"]); into != "" { // the key Enter presses the first button of a form
+		v := partsOf(t, r.PostForm, r.PostForm["part"])
+		v.Chosen, v.Why, v.Into, v.From = to, why, into, r.PostForm.Get("from")
+		v.IntoErr = "Press “Put them there” for the place; nothing was moved"
+		return s.renderParts(w, r, http.StatusUnprocessableEntity, v, meas.Faults{{Field: "into", Text: v.IntoErr}})
+	}
 	err = s.Shop.MoveParts(r.Context(), s.by(r), t.Clock.ID, to, why, numbers...)
 	if err == nil {
 		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
@@ -162,6 +190,21 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	}
 	v := partsOf(t, r.PostForm, r.PostForm["part"])
 	v.Chosen, v.Why, v.Fault, v.WhyErr = to, why, faultOf(p.Fields, "part"), faultOf(p.Fields[:1], "why")
+	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
+}
+
+// placeParts puts what is ticked, or all of a place, into another.
+func (s *Server) placeParts(w http.ResponseWriter, r *http.Request, t shop.TakeDown, ask shop.PlaceAsk) error {
+	_, err := s.Shop.PlaceParts(r.Context(), s.by(r), t.Clock.ID, ask)
+	if err == nil {
+		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
+	}
+	p := faultsOf(err)
+	if p == nil {
+		return err
+	}
+	v := partsOf(t, r.PostForm, r.PostForm["part"])
+	v.From, v.Into, v.Fault, v.IntoErr = ask.From, ask.Into, faultOf(p.Fields, "part"), faultOf(p.Fields, "into")
 	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
 }
 
@@ -196,11 +239,14 @@ func lastActOf(l *parts.Ledger) *lastAct {
 			continue
 		}
 		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("15:04"), Who: e.Who, Entries: []int{e.N}, Batch: l.BatchOf(e.N)}
-		for j := i - 1; j >= 0 && e.Kind == parts.Moved && standing[j] && sameAct(log[j], e); j-- {
+		for j := i - 1; j >= 0 && standing[j] && sameAct(log[j], e); j-- {
 			a.Entries = append(a.Entries, log[j].N)
 		}
 		if n := len(a.Entries); n > 1 {
 			a.Words = strconv.Itoa(n) + " parts: " + e.To.Words()
+			if e.Kind == parts.Described {
+				a.Words = strconv.Itoa(n) + " parts put into " + e.Detail.Place
+			}
 		}
 		slices.Reverse(a.Entries)
 		return a
@@ -208,8 +254,16 @@ func lastActOf(l *parts.Ledger) *lastAct {
 	return nil
 }
 
+// sameAct tells whether two entries are of parts that went together: into a
+// state, or into a place.
 func sameAct(a, b parts.Event) bool {
-	return a.Kind == b.Kind && a.To == b.To && a.Who == b.Who && a.When.Equal(b.When)
+	switch {
+	case a.Kind != b.Kind || a.Who != b.Who || !a.When.Equal(b.When):
+		return false
+	case a.Kind == parts.Described:
+		return a.Detail.Place == b.Detail.Place
+	}
+	return a.Kind == parts.Moved && a.To == b.To
 }
 
 // eventWords is an entry of the log as the page says it.
@@ -222,7 +276,7 @@ func eventWords(e parts.Event) string {
 		}
 		return n + " recorded, " + e.To.Words()
 	case parts.Described:
-		return n + " described anew"
+		return n + changedWords(e)
 	case parts.Moved:
 		return n + ": " + e.From.Words() + " → " + e.To.Words()
 	case parts.Split:
@@ -233,6 +287,19 @@ func eventWords(e parts.Event) string {
 		return n + " explained"
 	}
 	return "entry " + strconv.Itoa(e.Undoes) + " taken back"
+}
+
+// changedWords is what was written anew of a part: what stood there, and what
+// does now.
+func changedWords(e parts.Event) string {
+	if e.Before == nil || e.Detail == nil {
+		return " described anew"
+	}
+	var words []string
+	for _, c := range shop.DetailsDiffer(*e.Before, *e.Detail) {
+		words = append(words, c.Field+": "+cmp.Or(c.Before, "nothing")+" → "+cmp.Or(c.After, "nothing"))
+	}
+	return ", " + strings.Join(words, "; ")
 }
 
 // undoParts takes entries back and returns to where the button was.

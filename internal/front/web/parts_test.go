@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"net/url"
 	"strings"
 	"testing"
 )
@@ -103,4 +104,25 @@ func TestTheBoxFindsParts(t *testing.T) {
 	}
 	v.get("/clocks?find=pillar").want(200, "Further parts", "find=pillar", "all=parts")
 	v.get("/clocks?all=parts&find=pillar").want(200, "pillar pin 0", "pillar pin 8")
+}
+
+// A box that is carried elsewhere takes along what lies in it; ticked parts go
+// together; both are taken back at once, and what stood there is told.
+func TestPutIntoAnotherPlace(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	for _, p := range [][2]string{{"dial", "box 1"}, {"hands", "box 1"}, {"click", "tray 2"}} {
+		v.takeOff(path, "name", p[0], "place", p[1])
+	}
+	v.get(path+"/parts").want(200, "all in box 1", "all in tray 2")
+	v.post(path+"/parts/move", "do", "place", "from", "box 1", "into", "shelf 4").want(200, "Moved.", "2 parts put into shelf 4")
+	v.get(path+"/parts/1").want(200, "place: box 1 → shelf 4")
+	v.get(path+"/parts").postForm(path+"/parts/undo", url.Values{"n": {"4", "5"}}).want(200, "all in box 1")
+	v.postForm(path+"/parts/move", url.Values{"do": {"place"}, "part": {"1", "3"}, "into": {"box 9"}}).want(200, "2 parts put into box 9", "all in box 1")
+	v.get("/clocks/found?find=box+9").want(200, "2026-014.1", "2026-014.3")
+	v.get(path+"/parts").post(path+"/parts/move", "do", "place", "part", "1", "into", "box 9").want(422, "They lie in “box 9” already")
+	v.post(path+"/parts/move", "do", "place", "part", "1").want(422, "Write where they go")
+	v.post(path+"/parts/move", "do", "place", "into", "box 7").want(422, "Tick the parts that go there", `value="box 7"`)
+	v.post(path+"/parts/move", "part", "2", "to", "on-bench", "into", "box 7").want(422, "Press “Put them there”")
+	v.get(path+"/parts/2").want(200, "box 1")
 }

@@ -95,16 +95,23 @@ var versionField = regexp.MustCompile(`name="version" value="([^"]*)"`)
 func (v *visit) post(path string, pairs ...string) *visit {
 	v.t.Helper()
 	form := url.Values{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		form.Set(pairs[i], pairs[i+1])
+	}
+	return v.postForm(path, form)
+}
+
+// postForm sends fields, with the token and the version of the page where
+// they have none.
+func (v *visit) postForm(path string, form url.Values) *visit {
+	v.t.Helper()
 	for _, f := range []struct {
 		name string
 		re   *regexp.Regexp
 	}{{"token", tokenField}, {"version", versionField}} {
-		if m := f.re.FindStringSubmatch(v.page); m != nil {
+		if m := f.re.FindStringSubmatch(v.page); m != nil && !form.Has(f.name) {
 			form.Set(f.name, m[1])
 		}
-	}
-	for i := 0; i+1 < len(pairs); i += 2 {
-		form.Set(pairs[i], pairs[i+1])
 	}
 	r, err := v.client.PostForm(v.base+path, form)
 	return v.took(r, err)
