@@ -3,7 +3,6 @@ package shop
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 	"strconv"
@@ -84,9 +83,9 @@ func (s *Shop) Import(ctx context.Context, by string, r io.Reader) (Brought, err
 		out.Unread = append(out.Unread, u.Path)
 	}
 	err = s.store.Update(ctx, by, func(tx *store.Tx) error {
-		here, err := tx.ClockByUID(f.Clock.UID)
+		c, err := tx.ClockByUID(f.Clock.UID)
 		if err == nil {
-			return &Problem{Code: Conflict, Message: fmt.Sprintf("This clock is in the book already, as %s.", here.Number), Hint: "Nothing was changed. Open it there."}
+			return here(c)
 		}
 		if !errors.Is(err, store.ErrNotFound) {
 			return err

@@ -28,7 +28,7 @@ func addShop(root *cobra.Command, env Env) {
 	root.RunE = serve.RunE
 	root.Flags().AddFlagSet(serve.Flags())
 	root.Args = cobra.NoArgs
-	root.AddCommand(listenCommand(env), serve, demoCommand(env), clocksCommand(env), addCommand(env), exportCommand(env), importCommand(env),
+	root.AddCommand(listenCommand(env), serve, demoCommand(env), clocksCommand(env), addCommand(env), removeCommand(env), exportCommand(env), importCommand(env),
 		receiptCommand(env), interventionsCommand(env), makingsCommand(env), storesCommand(env), hoursCommand(env), estimateCommand(env), labelsCommand(env), backupCommand(env), restoreCommand(env), checkCommand(env), sourcesCommand(env))
 	root.AddCommand(todayCommand(env), partsCommand(env), readingsCommand(env), readingCommand(env), touchCommand(env), closeOutCommand(env), bathCommand(env))
 	root.AddCommand(gatesCommand(env), platesCommand(env), remindersCommand(env))

@@ -69,6 +69,8 @@ type clocksView struct {
 	shop.List
 	Next     string // address of the rest of the list
 	AllParts string // address of all parts that were found, "" where they stand here
+	Out      bool   // those that were taken out of the book
+	AnyOut   bool   // there are such
 }
 
 // clocks lists the clocks, newest touched first, or those found.
@@ -84,6 +86,16 @@ func (s *Server) clocks(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.list(r)
 	if err != nil {
 		return err
+	}
+	if v.Find == "" && v.Stage == "" {
+		out, err := s.Shop.TakenOut(r.Context())
+		if err != nil {
+			return err
+		}
+		v.AnyOut = len(out) > 0
+		if r.URL.Query().Get("out") == "yes" {
+			v = clocksView{List: shop.List{Clocks: out, Total: len(out)}, Out: true}
+		}
 	}
 	return s.render(w, r, http.StatusOK, "clocks", frame{Title: "Clocks", Place: "clocks", Find: v.Find, View: v})
 }
@@ -304,6 +316,22 @@ func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return done(w, r, clockPath(c.ID), "stage")
+}
+
+// takeOut takes a clock out of the book, or puts it back.
+func (s *Server) takeOut(w http.ResponseWriter, r *http.Request) error {
+	f, err := s.file(r)
+	if err != nil {
+		return err
+	}
+	do, said := s.Shop.TakeOut, "out"
+	if r.PostForm.Get("do") == "back" {
+		do, said = s.Shop.PutBack, "back"
+	}
+	if err := do(r.Context(), s.by(r), f.Clock.ID); err != nil {
+		return err
+	}
+	return done(w, r, clockPath(f.Clock.ID), said)
 }
 
 // historyView is every change of a clock's file.

@@ -156,6 +156,7 @@ var flashes = map[string]string{
 	"thrown":   "Thrown away.",
 	"removed":  "Removed from the list; it can be put back.",
 	"back":     "Put back.",
+	"out":      "Taken out of the book. It can be put back.",
 	"moved":    "Moved.",
 	"taken":    "The counts are in the survey, marked as inferred; what they were worked out from stands under Making.",
 	"made":     "Written down: the part, its line in the originality ledger, and the drawings.",

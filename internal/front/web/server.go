@@ -107,6 +107,7 @@ func (s *Server) routes() *table {
 	get("/clocks/{id}/taking-in", s.takingIn)
 	post("/clocks/{id}/taking-in", s.saveTakingIn)
 	post("/clocks/{id}/stage", s.saveStage)
+	post("/clocks/{id}/out", s.takeOut)
 	get("/clocks/{id}/survey", s.survey)
 	get("/clocks/{id}/survey/{part}", s.surveyPart)
 	post("/clocks/{id}/survey/{part}", s.saveSurveyPart)

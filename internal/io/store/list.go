@@ -130,6 +130,13 @@ func (tx *Tx) ListStage(stage job.Stage, after string, limit int) (rows []job.Su
 	return rows, next, err
 }
 
+// TakenOut lists the clocks that were taken out of the book, the one touched
+// last first, at most 500.
+func (tx *Tx) TakenOut() ([]job.Summary, error) {
+	rows, _, err := tx.summaries(`SELECT `+summary+` FROM clock WHERE removed > '' ORDER BY touch DESC LIMIT $1`, []any{mostRows})
+	return rows, err
+}
+
 // StageCounts tells how many clocks stand at each stage; stages without one
 // are left out.
 func (tx *Tx) StageCounts() (map[job.Stage]int, error) {
