@@ -9,6 +9,7 @@ import (
 	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/clean"
+	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 )
 
@@ -76,4 +77,13 @@ func (s *Shop) PlaceParts(ctx context.Context, by string, clock int64, ask Place
 		return out, faults
 	})
 	return moved, err
+}
+
+// PhotographedParts tells which parts of a clock a photograph shows.
+func (s *Shop) PhotographedParts(ctx context.Context, clock int64) (shot map[parts.Number]bool, err error) {
+	err = s.store.View(ctx, func(tx *store.Tx) error {
+		shot, err = tx.PhotographedParts(clock)
+		return err
+	})
+	return shot, explain(err)
 }

@@ -25,6 +25,16 @@ type Part struct {
 	Order   int       // the event that recorded it
 }
 
+// LiesSomewhere tells whether the part is loose, so that it is looked for where
+// it lies: not on the clock, not in a bath, not used up.
+func (p Part) LiesSomewhere() bool {
+	switch p.State {
+	case OnClock, InBath, BackOn, UsedUp:
+		return false
+	}
+	return true
+}
+
 // Ledger is the log of one clock with what follows from it. The zero Ledger
 // is an empty one.
 type Ledger struct {

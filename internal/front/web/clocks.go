@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -306,6 +307,9 @@ func (s *Server) saveStage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	c := f.Clock
+	if was := job.Stage(r.PostForm.Get("was")); was != "" && was != c.Stage {
+		return &shop.Problem{Code: shop.Conflict, Message: fmt.Sprintf("The clock was moved meanwhile: it stands at “%s”, not at “%s”.", c.Stage.Words(), was.Words()), Hint: "Nothing was changed. Look at its page as it is now, and move it there."}
+	}
 	c.Stage = job.Stage(r.PostForm.Get("stage"))
 	if _, err := s.Shop.SaveClock(r.Context(), s.by(r), c); err != nil {
 		if p := faultsOf(err); p != nil && c.Stage == job.Trial {

@@ -33,6 +33,8 @@ type partsView struct {
 	Pieces  int
 	Shown   []stateChoice // what the list can be narrowed to
 	State   parts.State
+	Lack    string        // what the parts shown lack, by its key
+	Lacking []stateChoice // what else the list can be narrowed to
 	ByOrder bool
 	To      []parts.State // where any of those shown may go
 	Chosen  parts.State
@@ -66,8 +68,8 @@ type stateChoice struct {
 	Here        bool
 }
 
-func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
-	v := partsView{head: headOf(t.Clock, "parts"), Next: t.Ledger.Next(""), State: parts.State(q.Get("state")), ByOrder: q.Get("order") == "taken", Damaged: t.Damaged, Last: lastActOf(t.Ledger)}
+func partsOf(t shop.TakeDown, q url.Values, ticked []string, shot map[parts.Number]bool) partsView {
+	v := partsView{head: headOf(t.Clock, "parts"), Next: t.Ledger.Next(""), State: parts.State(q.Get("state")), Lack: q.Get("lack"), ByOrder: q.Get("order") == "taken", Damaged: t.Damaged, Last: lastActOf(t.Ledger)}
 	all := t.Ledger.Parts()
 	if v.ByOrder {
 		all = t.Ledger.InOrder()
@@ -78,10 +80,10 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string) partsView {
 	for _, n := range ticked {
 		chosen[n] = true
 	}
-	for _, p := range all {
-		if v.State != "" && p.State != v.State {
-			continue
-		}
+	if v.State != "" {
+		all = slices.DeleteFunc(all, func(p parts.Part) bool { return p.State != v.State })
+	}
+	for _, p := range v.narrowed(all, shot) {
 		n := string(p.Number)
 		v.Pieces += p.Count
 		v.Rows = append(v.Rows, partRow{Part: p, N: n, Whole: p.Number.Of(t.Clock.Number), Href: v.Path + "/parts/" + n, Ticked: chosen[n]})
@@ -119,13 +121,7 @@ func movable(rows []partRow) []parts.State {
 
 // choices lists the states in which there is anything.
 func (v partsView) choices(t parts.Tally) []stateChoice {
-	order := ""
-	if v.ByOrder {
-		order = "taken"
-	}
-	href := func(state parts.State) string {
-		return v.Path + "/parts?" + encode("state", string(state), "order", order)
-	}
+	href := func(state parts.State) string { return v.address(state, "", v.ByOrder) }
 	out := []stateChoice{{Words: "All", Href: href(""), Pieces: t.Recorded + t.Recounted, Here: v.State == ""}}
 	for _, st := range parts.States() {
 		if t.Now[st] > 0 || st == v.State {
@@ -136,12 +132,7 @@ func (v partsView) choices(t parts.Tally) []stateChoice {
 }
 
 // OrderHref is the list in its other order.
-func (v partsView) OrderHref() string {
-	if v.ByOrder {
-		return v.Path + "/parts?" + encode("state", string(v.State))
-	}
-	return v.Path + "/parts?" + encode("state", string(v.State), "order", "taken")
-}
+func (v partsView) OrderHref() string { return v.address(v.State, v.Lack, !v.ByOrder) }
 
 // partsPage lists what is in the ledger.
 func (s *Server) partsPage(w http.ResponseWriter, r *http.Request) error {
@@ -149,7 +140,11 @@ func (s *Server) partsPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderParts(w, r, http.StatusOK, partsOf(t, r.URL.Query(), nil), nil)
+	v, err := s.partsView(r, t, r.URL.Query(), nil)
+	if err != nil {
+		return err
+	}
+	return s.renderParts(w, r, http.StatusOK, v, nil)
 }
 
 func (s *Server) renderParts(w http.ResponseWriter, r *http.Request, status int, v partsView, faults meas.Faults) error {
@@ -175,7 +170,10 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	}
 	to, why := parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"])
 	if into := typed(r.PostForm["into"]); into != "" { // the key Enter presses the first button of a form
-		v := partsOf(t, r.PostForm, r.PostForm["part"])
+		v, err := s.partsView(r, t, r.PostForm, r.PostForm["part"])
+		if err != nil {
+			return err
+		}
 		v.Chosen, v.Why, v.Into, v.From = to, why, into, r.PostForm.Get("from")
 		v.IntoErr = "Press “Put them there” for the place; nothing was moved"
 		return s.renderParts(w, r, http.StatusUnprocessableEntity, v, meas.Faults{{Field: "into", Text: v.IntoErr}})
@@ -188,7 +186,10 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	if p == nil {
 		return err
 	}
-	v := partsOf(t, r.PostForm, r.PostForm["part"])
+	v, err := s.partsView(r, t, r.PostForm, r.PostForm["part"])
+	if err != nil {
+		return err
+	}
 	v.Chosen, v.Why, v.Fault, v.WhyErr = to, why, faultOf(p.Fields, "part"), faultOf(p.Fields[:1], "why")
 	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
 }
@@ -203,7 +204,10 @@ func (s *Server) placeParts(w http.ResponseWriter, r *http.Request, t shop.TakeD
 	if p == nil {
 		return err
 	}
-	v := partsOf(t, r.PostForm, r.PostForm["part"])
+	v, err := s.partsView(r, t, r.PostForm, r.PostForm["part"])
+	if err != nil {
+		return err
+	}
 	v.From, v.Into, v.Fault, v.IntoErr = ask.From, ask.Into, faultOf(p.Fields, "part"), faultOf(p.Fields, "into")
 	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
 }

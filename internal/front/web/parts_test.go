@@ -126,3 +126,31 @@ func TestPutIntoAnotherPlace(t *testing.T) {
 	v.post(path+"/parts/move", "part", "2", "to", "on-bench", "into", "box 7").want(422, "Press “Put them there”")
 	v.get(path+"/parts/2").want(200, "box 1")
 }
+
+// The list is narrowed to parts of which something is not written down.
+func TestPartsWithout(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	v.takeOff(path, "name", "dial", "place", "box 1", "repair", "soldered foot")
+	v.takeOff(path, "name", "hands", "place", "")
+	v.takeOff(path, "name", "", "place", "tray 1")
+	v.get(path+"/parts").want(200, "without a place 1", "without a photograph 3", "without a name 1", "not said of what 3", "to look at again 1")
+	for lack, want := range map[string]string{"place": "2 hands", "name": "3 not named", "look": "1 dial"} {
+		v.get(path+"/parts?lack="+lack).want(200, "1 shown", want)
+	}
+	v.get(path+"/parts?lack=photo&state=off").want(200, "3 shown")
+	v.post(path+"/parts/move", "part", "2", "to", "back-on", "lack", "place").want(200, "Moved.")
+	v.get(path+"/parts?lack=place").want(200, "without a place 0", "0 shown")
+	v.get(path+"/parts?lack=place").post(path+"/parts/move", "part", "2", "to", "kept", "lack", "place").want(422, "without a place 0")
+}
+
+// A page that was open from before does not move a clock back that was moved
+// elsewhere meanwhile.
+func TestStageMovedMeanwhile(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	v.get(path).want(200, `name="was" value="taking-in"`)
+	v.post(path+"/stage", "was", "taking-in", "stage", "work").want(200, "moved on its way")
+	v.post(path+"/stage", "was", "taking-in", "stage", "survey").want(409, "moved meanwhile", "“Work”", "“Taking in”")
+	v.get(path).want(200, `name="was" value="work"`)
+}

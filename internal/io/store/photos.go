@@ -150,6 +150,19 @@ func (tx *Tx) partsOn(photos []picture.Photo) error {
 	return err
 }
 
+// PhotographedParts tells which parts of a clock a photograph shows that is not
+// in the bin.
+func (tx *Tx) PhotographedParts(clock int64) (map[parts.Number]bool, error) {
+	out := map[parts.Number]bool{}
+	err := tx.each(`SELECT DISTINCT part FROM photo_part WHERE photo_id IN (SELECT id FROM photo WHERE clock_id = $1 AND removed = '')`, []any{clock}, func(r *sql.Rows) error {
+		var n parts.Number
+		err := r.Scan(&n)
+		out[n] = true
+		return err
+	})
+	return out, err
+}
+
 // AddPhoto takes a photograph into the records; its file must be kept by
 // then.
 func (tx *Tx) AddPhoto(p picture.Photo) (picture.Photo, error) {
