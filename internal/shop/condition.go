@@ -168,6 +168,21 @@ func (s *Shop) PartHazards(ctx context.Context, t TakeDown, n parts.Number) ([]c
 	return hazardsOfPart(t.Ledger, r, n), nil
 }
 
+// LedgerHazards lists the cautions of every part of a ledger that has any.
+func (s *Shop) LedgerHazards(ctx context.Context, t TakeDown) (map[parts.Number][]clean.Hazard, error) {
+	out := map[parts.Number][]clean.Hazard{}
+	err := s.store.View(ctx, func(tx *store.Tx) error {
+		_, r, _, err := readCondition(tx, t.Clock)
+		for _, p := range t.Ledger.Parts() {
+			if h := hazardsOfPart(t.Ledger, r, p.Number); len(h) > 0 {
+				out[p.Number] = h
+			}
+		}
+		return err
+	})
+	return out, explain(err)
+}
+
 func hazardsOfPart(l *parts.Ledger, found condition.Record, n parts.Number) []clean.Hazard {
 	p, _ := l.Find(n)
 	out := p.Hazards()

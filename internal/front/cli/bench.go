@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"seatboard/internal/book/parts"
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
@@ -129,8 +130,11 @@ func lowList(t shop.Today) (l doc.List) {
 	return l
 }
 
+// hurting is the cautions of the parts that have any.
+type hurting = map[parts.Number][]clean.Hazard
+
 // ledgerCommand is a command that shows something of a clock's ledger.
-func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown) doc.Doc, forPrograms func(shop.TakeDown) map[string]any) *cobra.Command {
+func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown, hurting) doc.Doc, forPrograms func(shop.TakeDown, hurting) map[string]any) *cobra.Command {
 	var p printing
 	cmd.GroupID, cmd.Args = "shop", oneArg("the number of the clock")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -146,10 +150,14 @@ func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown) doc.Doc
 			if len(t.Damaged) > 0 {
 				fmt.Fprintf(env.Err, "! The ledger is damaged; %s cannot be read and left out. Restore the shop from a backup.\n", counted(len(t.Damaged), "line"))
 			}
-			if asJSON(cmd) {
-				return jsonout.Write(env.Out, forPrograms(t))
+			hurts, err := s.LedgerHazards(ctx, t)
+			if err != nil {
+				return err
 			}
-			return p.write(ctx, env, s, show(t), shop.Foot(t.Clock))
+			if asJSON(cmd) {
+				return jsonout.Write(env.Out, forPrograms(t, hurts))
+			}
+			return p.write(ctx, env, s, show(t, hurts), shop.Foot(t.Clock))
 		})
 	}
 	p.flags(cmd)
@@ -166,10 +174,15 @@ type partLine struct {
 	Place  string       `json:"place"`
 	Repair string       `json:"repair,omitempty"`
 	Reason string       `json:"reason,omitempty"`
+	Hurts  []string     `json:"cautions,omitempty"` // by their keys
 }
 
-func partLineOf(clock string, p parts.Part) partLine {
-	return partLine{p.Number, p.Number.Of(clock), p.Name, p.Count, p.State, p.Place, p.Repair, p.Reason}
+func partLineOf(clock string, p parts.Part, hurts hurting) partLine {
+	l := partLine{p.Number, p.Number.Of(clock), p.Name, p.Count, p.State, p.Place, p.Repair, p.Reason, nil}
+	for _, h := range hurts[p.Number] {
+		l.Hurts = append(l.Hurts, h.Key)
+	}
+	return l
 }
 
 func partsCommand(env Env) *cobra.Command {
@@ -177,10 +190,10 @@ func partsCommand(env Env) *cobra.Command {
 		Use: "parts NUMBER", Short: "What was taken down from a clock, where each part is",
 		Example: "  seatboard parts 2026-014\n      by number\n  seatboard parts 2026-014 --pdf parts.pdf\n      to print",
 	}
-	return ledgerCommand(env, cmd, func(t shop.TakeDown) doc.Doc { return present.Parts(t.Clock.Number, t.Ledger) }, func(t shop.TakeDown) map[string]any {
+	return ledgerCommand(env, cmd, func(t shop.TakeDown, hurts hurting) doc.Doc { return present.Parts(t.Clock.Number, t.Ledger, hurts) }, func(t shop.TakeDown, hurts hurting) map[string]any {
 		lines := []partLine{}
 		for _, p := range t.Ledger.Parts() {
-			lines = append(lines, partLineOf(t.Clock.Number, p))
+			lines = append(lines, partLineOf(t.Clock.Number, p, hurts))
 		}
 		return map[string]any{"clock": t.Clock.Number, "parts": lines}
 	})
@@ -191,12 +204,12 @@ func closeOutCommand(env Env) *cobra.Command {
 		Use: "closeout NUMBER", Short: "What came off a clock against what went back",
 		Example: "  seatboard closeout 2026-014\n      and whether the clock may go on trial\n  seatboard closeout 2026-014 --json\n      for programs",
 	}
-	return ledgerCommand(env, cmd, func(t shop.TakeDown) doc.Doc { return present.CloseOut(t.Clock.Number, t.Ledger) }, func(t shop.TakeDown) map[string]any {
+	return ledgerCommand(env, cmd, func(t shop.TakeDown, _ hurting) doc.Doc { return present.CloseOut(t.Clock.Number, t.Ledger) }, func(t shop.TakeDown, hurts hurting) map[string]any {
 		c := t.Ledger.CloseOut()
 		ready, _ := t.Ledger.ReadyForTrial()
 		lines := []partLine{}
 		for _, l := range c.Unexplained() {
-			lines = append(lines, partLineOf(t.Clock.Number, l.Part))
+			lines = append(lines, partLineOf(t.Clock.Number, l.Part, hurts))
 		}
 		return map[string]any{"clock": t.Clock.Number, "ready_for_trial": ready, "balances": c.Balances(), "came_off": c.CameOff, "made_new": c.New, "back_on": c.Back, "kept": c.Kept, "used_up": c.UsedUp, "elsewhere": c.Elsewhere, "unexplained": lines}
 	})

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/front/desk"
@@ -28,6 +29,7 @@ func (s *Server) takeDown(r *http.Request) (shop.TakeDown, error) {
 // partsView is the take-down ledger as a list.
 type partsView struct {
 	head
+	Hazards []condition.AreaHazard // of the parts shown; each names them
 	Next    parts.Number
 	Rows    []partRow
 	Pieces  int
@@ -56,6 +58,7 @@ type partRow struct {
 	Whole  string // the number with the clock's
 	Href   string // its page, from the list of parts
 	Ticked bool
+	Hurts  string // what can hurt on it, in a word each
 }
 
 // Sub tells whether it is a part of a part.

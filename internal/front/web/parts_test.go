@@ -154,3 +154,22 @@ func TestStageMovedMeanwhile(t *testing.T) {
 	v.post(path+"/stage", "was", "taking-in", "stage", "survey").want(409, "moved meanwhile", "“Work”", "“Taking in”")
 	v.get(path).want(200, `name="was" value="work"`)
 }
+
+// A caution with its authority stands over the list of parts, and its name
+// beside every part that it goes with.
+func TestCautionsInTheListOfParts(t *testing.T) {
+	v := openShop(t, false)
+	path := v.addOne("2026-014", "Longcase clock")
+	v.takeOff(path, "name", "dial")
+	v.takeOff(path, "name", "dial feet pins", "parent", "1")
+	v.takeOff(path, "name", "click")
+	v.get(path+"/condition").post(path+"/condition", "read", "0", "area", "dial", "day", "2026-03-04", "seen", "white bloom", "hazard", "lead").want(200)
+	v.get(path+"/parts").want(200, "Caution, 1, 1.1.", "CCI Notes 1/8", "Local law and licensed practice decide", "caution: lead")
+	if n := strings.Count(v.page, "caution: lead"); n != 2 {
+		t.Errorf("the caution stands beside %d parts, want the dial and its pins", n)
+	}
+	v.get(path+"/parts?lack=look").want(200, "0 shown")
+	if strings.Contains(v.page, "CCI Notes") {
+		t.Error("a caution of parts that are not shown")
+	}
+}

@@ -4,7 +4,9 @@ import (
 	"net/http"
 	"net/url"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/parts"
+	"seatboard/internal/paper/present"
 	"seatboard/internal/shop"
 )
 
@@ -32,7 +34,24 @@ func (s *Server) partsView(r *http.Request, t shop.TakeDown, q url.Values, ticke
 	if err != nil {
 		return partsView{}, err
 	}
-	return partsOf(t, q, ticked, shot), nil
+	hurts, err := s.Shop.LedgerHazards(r.Context(), t)
+	if err != nil {
+		return partsView{}, err
+	}
+	v := partsOf(t, q, ticked, shot)
+	told := map[string]int{}
+	for i, row := range v.Rows {
+		v.Rows[i].Hurts = present.CautionNames(hurts[row.Number])
+		for _, h := range hurts[row.Number] {
+			at, ok := told[h.Key]
+			if !ok {
+				at, told[h.Key] = len(v.Hazards), len(v.Hazards)
+				v.Hazards = append(v.Hazards, condition.AreaHazard{Hazard: h})
+			}
+			v.Hazards[at].Areas = append(v.Hazards[at].Areas, row.N)
+		}
+	}
+	return v, nil
 }
 
 // narrowed leaves the parts that lack what is asked for, and counts what the
