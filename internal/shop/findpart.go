@@ -3,11 +3,14 @@ package shop
 import (
 	"context"
 	"errors"
+	"fmt"
+	"slices"
 	"strings"
 
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/io/store"
+	"seatboard/internal/kit/meas"
 )
 
 // WholeNumber finds the part that a whole number names, such as 2026-014.2.1;
@@ -64,6 +67,44 @@ func (s *Shop) FindParts(ctx context.Context, text string) (found []FoundPart, m
 		return err
 	})
 	return found, more, explain(err)
+}
+
+// PartsIn lists the parts of all clocks that lie in a place, the one written of
+// last first, at most 200; more tells whether there are others.
+func (s *Shop) PartsIn(ctx context.Context, place string) (found []FoundPart, more bool, err error) {
+	err = s.store.View(ctx, func(tx *store.Tx) error {
+		found, more, err = tx.PartsIn(strings.TrimSpace(place), mostParts)
+		return err
+	})
+	return found, more, explain(err)
+}
+
+// OnePart finds the part that a whole number, a short id or the address of a
+// label's code names. The error is a meas.Faults of the field "part" where it
+// names none, or more than one.
+func (s *Shop) OnePart(ctx context.Context, text string) (clock int64, n parts.Number, err error) {
+	clock, n, ok, err := s.WholeNumber(ctx, text)
+	if err != nil || ok {
+		return clock, n, err
+	}
+	_, found, known, err := s.ShortID(ctx, text)
+	if err != nil {
+		return 0, "", err
+	}
+	named := slices.DeleteFunc(found, func(m Meant) bool { return m.Part == nil })
+	switch {
+	case len(named) == 1:
+		return named[0].Clock.ID, named[0].Number, nil
+	case len(named) > 1:
+		return 0, "", onePart("“%s” stands for a part of more than one clock; write its whole number", text)
+	case known && len(found) > 0:
+		return 0, "", onePart("“%s” is of a clock in the book, and no such part is in its ledger", text)
+	}
+	return 0, "", onePart("“%s” is no part of a clock in the book; scan its label, or write its number like 2026-014.2.1", text)
+}
+
+func onePart(format, text string) error {
+	return AsProblem(meas.Faults{{Field: "part", Text: fmt.Sprintf(format, strings.TrimSpace(text))}})
 }
 
 func findParts(tx *store.Tx, words []string, most int) ([]FoundPart, bool, error) {

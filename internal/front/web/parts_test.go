@@ -3,8 +3,11 @@ package web
 import (
 	"fmt"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
+
+	"seatboard/internal/book/label"
 )
 
 // takeOff records a part by the page's form.
@@ -172,4 +175,24 @@ func TestCautionsInTheListOfParts(t *testing.T) {
 	if strings.Contains(v.page, "CCI Notes") {
 		t.Error("a caution of parts that are not shown")
 	}
+}
+
+// Parts of several clocks are put into a place one after the other, by whole
+// number, short id or the address that a scanner types.
+func TestScannedIntoAPlace(t *testing.T) {
+	v := openShop(t, false)
+	one, two := v.addOne("2026-014", "Longcase clock"), v.addOne("7", "Bracket clock")
+	v.takeOff(one, "name", "third wheel", "place", "tray 1")
+	v.takeOff(two, "name", "click", "place", "tray 1")
+	v.get(two + "/clock.json")
+	short := label.Short(regexp.MustCompile(`"uid": "([0-9a-f]+)"`).FindStringSubmatch(v.page)[1], "1")
+	v.get("/places").want(200, "Into a place")
+	v.post("/places", "place", "box 9", "part", "2026-014.1").want(200, "Moved.", "Into box 9", "third wheel", "Longcase clock")
+	v.post("/places", "place", "box 9", "part", "http://192.168.1.7:7870/p/"+strings.ToLower(short)).want(200, "Moved.", "click", "third wheel")
+	v.post("/places", "place", "box 9", "part", "7.1").want(422, "They lie in “box 9” already", `value="7.1"`)
+	v.post("/places", "place", "box 9", "part", "7.2").want(422, "no part of a clock in the book")
+	v.post("/places", "place", "box 9", "part", short[:7]+"8").want(422, "no such part is in its ledger")
+	v.post("/places", "place", "", "part", "7.1").want(422, "Write where they go", `value="7.1"`)
+	v.get("/places?place=tray+1").want(200, "Nothing lies there yet")
+	v.get(one+"/parts").want(200, `href="/places"`)
 }

@@ -119,6 +119,8 @@ func (s *Server) routes() *table {
 	post("/clocks/{id}/parts/undo", s.undoParts)
 	get("/clocks/{id}/parts/{number}", s.partPage)
 	post("/clocks/{id}/parts/{number}", s.changePart)
+	get("/places", s.place)
+	post("/places", s.putInPlace)
 	s.printRoutes(get, post)
 	get("/clocks/{id}/close-out", s.closeOut)
 	post("/clocks/{id}/close-out", s.explainParts)

@@ -46,6 +46,20 @@ func (tx *Tx) FindParts(words []string, most int) (rows []FoundPart, more bool, 
 	return rows, more, err
 }
 
+// PartsIn gives the parts of clocks in the book that lie in a place, as it was
+// typed, the one written of last first, at most so many.
+func (tx *Tx) PartsIn(place string, most int) (rows []FoundPart, more bool, err error) {
+	ids, err := tx.numbersOf(`SELECT id FROM part_search WHERE place = $1 AND place <> '' ORDER BY id DESC LIMIT $2`, place, most+1)
+	if err != nil {
+		return nil, false, err
+	}
+	if more = len(ids) > most; more {
+		ids = ids[:most]
+	}
+	rows, err = tx.foundParts(ids)
+	return rows, more, err
+}
+
 // foundParts reads parts in the order of their ids; those of clocks that were
 // removed are left out.
 func (tx *Tx) foundParts(ids []int64) ([]FoundPart, error) {

@@ -17,6 +17,7 @@ CREATE TABLE part_search (
   pieces   INTEGER NOT NULL,
   UNIQUE (clock_id, number)
 ) STRICT;
+CREATE INDEX part_by_place ON part_search (place, id) WHERE place <> '';
 CREATE INDEX part_by_line ON part_search (line_id, id, clock_id);
 
 -- Clocks whose ledger was not yet read into part_search.
