@@ -1,15 +1,13 @@
 package shop
 
 import (
-	"database/sql"
-	"errors"
-	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
+	"seatboard/internal/io/store"
 )
 
 func TestWholeNumber(t *testing.T) {
@@ -91,35 +89,31 @@ func TestPartsAreFoundAsTheyStand(t *testing.T) {
 	}
 }
 
-// Ledgers that an earlier program wrote are read when their shop is opened.
-func TestPartsOfBeforeAreFound(t *testing.T) {
-	dir := t.TempDir()
-	s, err := Open(t.Context(), dir, time.Now)
-	if err != nil {
-		t.Fatal(err)
-	}
+// A ledger that an earlier program wrote is read as it stands; one that cannot
+// be read hides nothing else.
+func TestLedgerOfBeforeIsFound(t *testing.T) {
+	s := open(t)
 	c := add(t, s, job.Clock{Number: "2026-014"})
 	recorded(t, s, c.ID, "", off("third wheel"))
-	if err := s.Close(); err != nil {
+	err := s.store.Update(t.Context(), "tester", func(tx *store.Tx) error { return tx.IndexParts(c.ID, nil) })
+	if err != nil || found(t, s, "third") != "" {
+		t.Fatalf("%q %v", found(t, s, "third"), err)
+	}
+	if err := s.store.Update(t.Context(), "tester", func(tx *store.Tx) error { return indexLedgers(tx, c.ID) }); err != nil {
 		t.Fatal(err)
 	}
-	db, err := sql.Open("sqlite", filepath.Join(dir, "workshop.db"))
+	if got := found(t, s, "third"); got != "2026-014.1" {
+		t.Errorf("found: %q", got)
+	}
+	other := add(t, s, job.Clock{Number: "2026-015"})
+	err = s.store.Update(t.Context(), "tester", func(tx *store.Tx) error {
+		_, err := store.Append(tx, store.Log{Book: partsBook, Name: other.UID, ClockID: other.ID}, verbatim{ledger.Entry{N: 1}, []byte(`{"n":"one"}`)})
+		if err != nil {
+			return err
+		}
+		return indexLedgers(tx, other.ID)
+	})
 	if err != nil {
-		t.Fatal(err)
-	}
-	_, err = db.Exec(`DELETE FROM part_search; DELETE FROM part_line; INSERT INTO part_unread (clock_id) SELECT clock_id FROM log WHERE book = 'parts'`)
-	if err := errors.Join(err, db.Close()); err != nil {
-		t.Fatal(err)
-	}
-	for range 2 {
-		if s, err = Open(t.Context(), dir, time.Now); err != nil {
-			t.Fatal(err)
-		}
-		if got := found(t, s, "third"); got != "2026-014.1" {
-			t.Errorf("found: %q", got)
-		}
-		if err := s.Close(); err != nil {
-			t.Fatal(err)
-		}
+		t.Errorf("a ledger that cannot be read: %v", err)
 	}
 }

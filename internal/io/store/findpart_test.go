@@ -1,13 +1,17 @@
 package store_test
 
 import (
+	"io/fs"
+	"os"
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"pgregory.net/rapid"
 
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/io/store"
 	"seatboard/internal/io/store/storetest"
@@ -140,6 +144,47 @@ func TestFindPartsIsWhole(t *testing.T) {
 			rt.Fatalf("%q: %d found, %d stand there\n%v\n%v", query, len(got), len(want), got, want)
 		}
 	})
+}
+
+// Clocks whose ledger a program wrote that kept no parts to be found are
+// listed until they are read.
+func TestLedgersOfBeforeAreToBeRead(t *testing.T) {
+	before := fstest.MapFS{}
+	ours := os.DirFS("migrations/sqlite")
+	names, err := fs.Glob(ours, "0000[1-8]_*.sql")
+	if err != nil || len(names) != 8 {
+		t.Fatal(names, err)
+	}
+	for _, name := range names {
+		b, err := fs.ReadFile(ours, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		before[name] = &fstest.MapFile{Data: b}
+	}
+	dir := t.TempDir()
+	s, err := store.OpenWith(ctx, dir, store.Options{}, before)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, bare := add(t, s, clock(1)), add(t, s, clock(2))
+	update(t, s, func(tx *store.Tx) error {
+		_, err := store.Append(tx, store.Log{Book: "parts", Name: c.UID, ClockID: c.ID}, parts.Event{Entry: ledger.Entry{N: 1, Who: "A"}, Kind: parts.Recorded, Part: "1", Count: 1, To: parts.Off})
+		return err
+	})
+	shut(t, s)
+	s = open(t, dir, store.Options{})
+	unread := func() (out []int64) {
+		view(t, s, func(tx *store.Tx) (err error) { out, err = tx.UnreadParts(10); return err })
+		return out
+	}
+	if got := unread(); !slices.Equal(got, []int64{c.ID}) {
+		t.Errorf("to be read: %v, want clock %d and not %d", got, c.ID, bare.ID)
+	}
+	indexed(t, s, c.ID, part("1", "third wheel", "tray 1"))
+	if got := unread(); len(got) != 0 {
+		t.Errorf("read, and still listed: %v", got)
+	}
 }
 
 // BenchmarkFindParts looks for parts as one types, among 10,000 clocks with 50
