@@ -101,8 +101,8 @@ type partFinder struct {
 	ids    []int64
 	have   map[int64]bool
 	lines  []uint16 // which of the words a line has, by its id
-	files  []uint16 // and the file of a clock, once that was wanted
-	stands []bool   // whether a clock was not removed
+	stands []bool   // whether a clock was not removed, by its id
+	fits   []bool   // whether it has the words that are looked for in its file
 	recent []indexedPart
 }
 
@@ -114,24 +114,20 @@ type indexedPart struct {
 
 func (f *partFinder) all() uint16 { return 1<<len(f.words) - 1 }
 
-// finds tells whether a part is of a clock in the book and has all the words:
-// in its line just those of own, the others in the clock's file.
-func (f *partFinder) finds(p indexedPart, own uint16) bool {
-	return f.lines[p.line] == own && f.completes(p.clock, own)
-}
-
-// completes tells whether a clock is in the book and its file has all words
-// but those of own.
-func (f *partFinder) completes(clock int64, own uint16) bool {
-	return f.stands[clock] && (own == f.all() || own|f.file(clock) == f.all())
-}
-
-// file is the mask of a clock's file.
-func (f *partFinder) file(clock int64) uint16 {
-	if f.files == nil {
-		f.files = f.tx.found.fileMasks(f.words)
+// rest is the words that are not of a mask.
+func (f *partFinder) rest(own uint16) (out []string) {
+	for i, w := range f.words {
+		if own&(1<<i) == 0 {
+			out = append(out, w)
+		}
 	}
-	return f.files[clock]
+	return out
+}
+
+// finds tells whether a part has all the words: in its line just those of own,
+// the others in its clock's file.
+func (f *partFinder) finds(p indexedPart, own uint16) bool {
+	return f.lines[p.line] == own && f.fits[p.clock]
 }
 
 func (f *partFinder) add(ids ...int64) {
@@ -180,14 +176,18 @@ func (f *partFinder) find() error {
 // shared finds parts whose lines are given and have the words of own, the
 // newest among others, in the way that reads least.
 func (f *partFinder) shared(own uint16, lines []int64) (found []int64, err error) {
-	var clocks []int64
-	for id := range f.stands {
-		if f.completes(int64(id), own) {
-			clocks = append(clocks, int64(id))
+	f.fits = f.stands
+	if rest := f.rest(own); len(rest) > 0 {
+		f.fits = make([]bool, len(f.stands))
+		var clocks []int64
+		for _, id := range f.tx.found.clocksWith(rest) {
+			if id < int64(len(f.stands)) && f.stands[id] {
+				f.fits[id], clocks = true, append(clocks, id)
+			}
 		}
-	}
-	if len(clocks) <= fewClocks {
-		return f.ofClocks(own, clocks)
+		if len(clocks) <= fewClocks {
+			return f.ofClocks(own, clocks)
+		}
 	}
 	if found, err = f.newest(own); err != nil || len(found) >= f.want {
 		return found, err
@@ -248,7 +248,7 @@ func (f *partFinder) underNumber(clock int64, n string, number uint16) error {
 	found, err := f.tx.indexedParts(`clock_id = $1 AND number LIKE $2`, clock, n+"%")
 	slices.SortFunc(found, func(a, b indexedPart) int { return parts.Compare(a.number, b.number) })
 	for _, p := range found {
-		if f.completes(clock, f.lines[p.line]|number) {
+		if f.stands[clock] && f.tx.found.fileHas(clock, f.rest(f.lines[p.line]|number)) {
 			f.add(p.id)
 		}
 	}

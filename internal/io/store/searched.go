@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"database/sql"
 	"fmt"
+	"slices"
 	"sync"
 )
 
@@ -79,6 +80,20 @@ func (t *textHeap) masks(words []string) []uint16 {
 	return out
 }
 
+// has tells whether the text of a key has all the words.
+func (t *textHeap) has(key int64, words []string) bool {
+	if key >= int64(len(t.at)) || t.at[key] == 0 {
+		return len(words) == 0
+	}
+	text := t.text(t.at[key] - 1)
+	for _, w := range words {
+		if !bytes.Contains(text, []byte(w)) {
+			return false
+		}
+	}
+	return true
+}
+
 // standing tells by key whether there is a text and it is not empty.
 func (t *textHeap) standing() []bool {
 	out := make([]bool, len(t.at))
@@ -100,12 +115,26 @@ func (s *searched) lineMasks(tx *Tx, words []string) (lines []uint16, stands []b
 	return s.lines.masks(words), s.files.standing(), nil
 }
 
-// fileMasks tells which of the words the file of each clock has, as of the
-// last lineMasks or later.
-func (s *searched) fileMasks(words []string) []uint16 {
+// clocksWith lists the clocks whose file has all the words, as of the last
+// lineMasks or later. The longest, which is the rarest, is looked for in every
+// file, the others in those that have it.
+func (s *searched) clocksWith(words []string) (clocks []int64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.files.masks(words)
+	longest := slices.MaxFunc(words, func(a, b string) int { return len(a) - len(b) })
+	for key, m := range s.files.masks([]string{longest}) {
+		if m != 0 && s.files.has(int64(key), words) {
+			clocks = append(clocks, int64(key))
+		}
+	}
+	return clocks
+}
+
+// fileHas tells whether the file of a clock has all the words.
+func (s *searched) fileHas(clock int64, words []string) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.files.has(clock, words)
 }
 
 // read takes in what came since.
