@@ -267,7 +267,7 @@ func (tx *Tx) indexedParts(where string, args ...any) (out []indexedPart, err er
 
 // recentSteps is how many of the newest parts are read at a time; what is
 // common stands among them.
-var recentSteps = [...]int{250, 1250}
+var recentSteps = [...]int{250, 2750}
 
 // newest finds parts among those written of last.
 func (f *partFinder) newest(own uint16) (found []int64, err error) {

@@ -21,13 +21,17 @@ type searched struct {
 // textHeap is many texts behind each other, by key; of two with one key the later
 // one stands. Keys are small and close together, as row ids are.
 type textHeap struct {
-	all  []byte  // each with a line feed behind it
-	ends []int   // of each text in all
-	keys []int64 // of each text
-	at   []int   // by key: which text stands, from 1; 0 for none
+	all  []byte   // each with a line feed behind it
+	ends []int    // of each text in all
+	keys []int64  // of each text
+	at   []int    // by key: which text stands, from 1; 0 for none
+	n    [256]int // how often each byte is in all
 }
 
 func (t *textHeap) put(key int64, text string) {
+	for i := range len(text) {
+		t.n[text[i]]++
+	}
 	t.all = append(append(t.all, text...), '\n')
 	t.ends, t.keys = append(t.ends, len(t.all)), append(t.keys, key)
 	for int64(len(t.at)) <= key {
@@ -62,14 +66,14 @@ func (t *textHeap) tidy() {
 func (t *textHeap) masks(words []string) []uint16 {
 	out := make([]uint16, len(t.at))
 	for bit, w := range words {
-		word := []byte(w)
+		anchor := t.rarest(w)
 		i := 0
 		for from := 0; from < len(t.all); from = t.ends[i] {
-			hit := bytes.Index(t.all[from:], word)
+			hit := t.next(from, w, anchor)
 			if hit < 0 {
 				break
 			}
-			for t.ends[i] <= from+hit {
+			for t.ends[i] <= hit {
 				i++
 			}
 			if key := t.keys[i]; t.at[key] == i+1 {
@@ -78,6 +82,33 @@ func (t *textHeap) masks(words []string) []uint16 {
 		}
 	}
 	return out
+}
+
+// rarest is where in a word the byte stands that is rarest in all texts: it is
+// jumped to, from one to the next.
+func (t *textHeap) rarest(word string) int {
+	at := 0
+	for i := range len(word) {
+		if t.n[word[i]] < t.n[word[at]] {
+			at = i
+		}
+	}
+	return at
+}
+
+// next is where a word begins, at from or behind it; -1 where it is not.
+func (t *textHeap) next(from int, word string, anchor int) int {
+	for i := from + anchor; i < len(t.all); i++ {
+		jump := bytes.IndexByte(t.all[i:], word[anchor])
+		if jump < 0 {
+			break
+		}
+		i += jump
+		if at := i - anchor; at+len(word) <= len(t.all) && string(t.all[at:at+len(word)]) == word {
+			return at
+		}
+	}
+	return -1
 }
 
 // has tells whether the text of a key has all the words.
