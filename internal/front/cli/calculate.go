@@ -13,6 +13,7 @@ import (
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/dxf"
 	"seatboard/internal/paper/jsonout"
@@ -42,17 +43,45 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 		if err != nil {
 			return err
 		}
-		o, err := c.Work(cmd.Context(), values)
+		o, err := worked(cmd, env, c, values)
 		if err != nil {
 			return err
 		}
-		if err := keep.put(cmd, env, c, values); err != nil {
+		if err := keep.put(cmd, env, c, values, o); err != nil {
 			return err
 		}
 		asJSON, _ := cmd.Flags().GetBool("json")
 		return out.write(env, o, asJSON)
 	}
 	return cmd, out
+}
+
+// worked works values out for as long as it takes. What takes long shows on a
+// terminal how far it is, and Ctrl-C ends it with what it has.
+func worked(cmd *cobra.Command, env Env, c desk.Calculation, values map[string][]string) (o desk.Outcome, err error) {
+	s := c.Begin()
+	if s.SoFar == nil {
+		return s.Work(cmd.Context(), values)
+	}
+	ctx, stop := stoppable(cmd.Context())
+	defer stop()
+	err = watchedAs(env, func() string { return searched(s.SoFar()) }, func() (err error) {
+		o, err = s.Work(ctx, values)
+		return err
+	})
+	if o.Stopped {
+		fmt.Fprintln(env.Err, "seatboard: stopped before its end; this is not complete, the best so far.")
+	}
+	return o, err
+}
+
+// searched is "Searching, 23 %, 81,313 found".
+func searched(f desk.SoFar) string {
+	s := "Searching"
+	if f.Share > 0 {
+		s += fmt.Sprintf(", %.0f %%", 100*f.Share)
+	}
+	return s + ", " + unit.Number(float64(f.Found), 0) + " found"
 }
 
 func examples(c desk.Calculation) string {

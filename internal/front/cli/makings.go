@@ -26,16 +26,16 @@ func keepFlags(flags *pflag.FlagSet) *keeping {
 	return k
 }
 
-// put keeps what was worked out of typed values, where that is asked for, and
-// says under which number.
-func (k *keeping) put(cmd *cobra.Command, env Env, c desk.Calculation, values map[string][]string) error {
+// put keeps what came of typed values, where that is asked for, and says under
+// which number.
+func (k *keeping) put(cmd *cobra.Command, env Env, c desk.Calculation, values map[string][]string, o desk.Outcome) error {
 	if k.clock == "" {
 		if k.title != "" || k.note != "" {
 			return usagef("say with --keep in which clock's file it is to be kept")
 		}
 		return nil
 	}
-	is, _, err := c.Sheet(cmd.Context(), values)
+	is, err := c.SheetOf(c.Typed(values), o)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ package desk
 import (
 	"context"
 	"errors"
+	"time"
 
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
@@ -50,6 +51,16 @@ type Sitting struct {
 	// Solve answers the query as the form filled it. Its error may be
 	// meas.Faults, whose fields are the form's.
 	Solve func(context.Context) (Outcome, error)
+	// SoFar says, from beside it, how far Solve has come; nil where every answer
+	// comes at once.
+	SoFar func() SoFar
+}
+
+// SoFar is how far a calculation has come that takes long.
+type SoFar struct {
+	Share float64 // done, 0 to 1; 0 where the size is not known
+	Found int64
+	Doc   doc.Doc // the best until now; empty where there is nothing
 }
 
 // Onward is another calculation with values filled in.
@@ -61,9 +72,10 @@ type Onward struct {
 
 // Outcome is an answer with the document made of it.
 type Outcome struct {
-	Answer any
-	Doc    doc.Doc
-	Log    func() doc.Table // all that it rests on, line by line; nil where the figures' tables say it
+	Answer  any
+	Doc     doc.Doc
+	Stopped bool             // it was stopped before its end, and has what it had
+	Log     func() doc.Table // all that it rests on, line by line; nil where the figures' tables say it
 }
 
 // Find looks a calculation up by its name.
@@ -84,10 +96,28 @@ func (c Calculation) Choose(o Outcome, choice string) Outcome {
 	return o
 }
 
-// Work fills the form with typed values and answers. Mistakes of the form
-// and of the query come back together as meas.Faults.
+// LongestAtOnce is how long a calculation is let run whose answer somebody
+// waits for who cannot see how far it is; what it has by then is its answer.
+const LongestAtOnce = 5 * time.Second
+
+// Long tells whether an answer may take long, so that it is worth showing how
+// far it is.
+func (c Calculation) Long() bool { return c.Begin().SoFar != nil }
+
+// Work fills the form with typed values and answers, within LongestAtOnce.
+// Mistakes of the form and of the query come back together as meas.Faults.
 func (c Calculation) Work(ctx context.Context, values map[string][]string) (Outcome, error) {
 	s := c.Begin()
+	if s.SoFar != nil {
+		within, done := context.WithTimeout(ctx, LongestAtOnce)
+		defer done()
+		ctx = within
+	}
+	return s.Work(ctx, values)
+}
+
+// Work is that of a calculation, for as long as ctx lasts.
+func (s Sitting) Work(ctx context.Context, values map[string][]string) (Outcome, error) {
 	if faults := s.Form.Fill(values); len(faults) > 0 {
 		return Outcome{}, s.all(ctx, faults)
 	}
@@ -101,6 +131,8 @@ func (s Sitting) all(ctx context.Context, faults meas.Faults) meas.Faults {
 	for _, f := range faults {
 		seen[f.Field] = true
 	}
+	ctx, stop := context.WithCancel(ctx)
+	stop() // the mistakes are wanted, and no answer
 	_, err := s.Solve(ctx)
 	var more meas.Faults
 	errors.As(err, &more)

@@ -4,32 +4,32 @@ import (
 	"context"
 	"fmt"
 	"strconv"
-	"time"
 
 	"seatboard/internal/craft/train"
 	"seatboard/internal/craft/train/missing"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/meas"
-	"seatboard/internal/kit/progress"
 	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/present"
 )
 
-// longestSearch is how long a search is let run; what it has found by then,
-// the likeliest first, is its answer.
-const longestSearch = 5 * time.Second
-
 func sitMissing() Sitting {
-	q := new(missing.Query)
-	return Sitting{Form: form.Missing(q), Solve: func(ctx context.Context) (Outcome, error) {
-		ctx, done := context.WithTimeout(ctx, longestSearch)
-		defer done()
-		a, err := missing.Solve(ctx, *q, new(progress.Counter))
+	q, p := new(missing.Query), new(missing.Progress)
+	solve := func(ctx context.Context) (Outcome, error) {
+		a, err := missing.Solve(ctx, *q, p)
 		if err != nil {
 			return Outcome{}, err
 		}
-		return Outcome{Answer: a, Doc: present.Missing(a)}, nil
-	}}
+		return Outcome{Answer: a, Doc: present.Missing(a), Stopped: ctx.Err() != nil && !a.Complete}, nil
+	}
+	soFar := func() SoFar {
+		f := SoFar{Share: p.Counter.Share(), Found: p.Counter.Found()}
+		if s := p.SoFar.Look(); s != nil {
+			f.Doc = present.MissingSoFar(*s)
+		}
+		return f
+	}
+	return Sitting{Form: form.Missing(q), Solve: solve, SoFar: soFar}
 }
 
 // missingFrom is what a survey tells of a train with lost members: all of the

@@ -13,17 +13,28 @@ import (
 // called and the note are the person's. The error is that of
 // [Calculation.Work].
 func (c Calculation) Sheet(ctx context.Context, values map[string][]string) (making.Sheet, Outcome, error) {
-	is := making.Sheet{Calculation: c.Name, Values: Tidy(c, c.Begin().Form.Known(values))}
-	o, err := c.Work(ctx, is.Values)
+	values = c.Typed(values)
+	o, err := c.Work(ctx, values)
 	if err != nil {
-		return is, o, err
+		return making.Sheet{Calculation: c.Name, Values: values}, o, err
 	}
-	is.Gist = present.Gist(o.Doc)
-	is.Answer, err = json.Marshal(o.Answer)
-	if err != nil {
-		return is, o, fmt.Errorf("desk: answer of %s: %w", c.Name, err)
+	is, err := c.SheetOf(values, o)
+	return is, o, err
+}
+
+// Typed is typed values as they are kept: those of the form, laid out.
+func (c Calculation) Typed(values map[string][]string) map[string][]string {
+	return Tidy(c, c.Begin().Form.Known(values))
+}
+
+// SheetOf is the sheet of an outcome of values as [Calculation.Typed] has them.
+func (c Calculation) SheetOf(values map[string][]string, o Outcome) (making.Sheet, error) {
+	is := making.Sheet{Calculation: c.Name, Values: values, Gist: present.Gist(o.Doc)}
+	var err error
+	if is.Answer, err = json.Marshal(o.Answer); err != nil {
+		return is, fmt.Errorf("desk: answer of %s: %w", c.Name, err)
 	}
-	return is, o, nil
+	return is, nil
 }
 
 // WorkSheet is Sheet of the calculation of a name, for the shop. Values that

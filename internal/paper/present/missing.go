@@ -32,6 +32,36 @@ func Missing(a missing.Answer) doc.Doc {
 	return d
 }
 
+// MissingSoFar sets out what a search has found until now, the likeliest
+// first.
+func MissingSoFar(s missing.SoFar) doc.Doc {
+	d := doc.Doc{Title: "Missing wheels"}
+	for i, g := range s.Answer.Gaps {
+		if len(g.Candidates) == 0 {
+			continue
+		}
+		caption := "What fits, the likeliest first"
+		if i == len(s.Answer.Gaps)-1 {
+			caption = "The best so far" + keepPlaces(s.Sure, len(g.Candidates))
+		}
+		d.Sections = append(d.Sections, doc.Section{Heading: upperFirst(g.What), Body: []doc.Block{gapTable(s.Answer, g, g.Candidates, caption)}})
+	}
+	return d
+}
+
+// keepPlaces says how many of the best so far nothing better can come before.
+func keepPlaces(sure, all int) string {
+	switch {
+	case sure == 0:
+		return ""
+	case sure == all:
+		return "; they keep their places"
+	case sure == 1:
+		return "; the first keeps its place"
+	}
+	return fmt.Sprintf("; the first %d keep their places", sure)
+}
+
 // likeliest is the first candidate of a gap in a sentence.
 func likeliest(g missing.Gap) string {
 	c := g.Candidates[0]

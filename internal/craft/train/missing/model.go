@@ -31,10 +31,31 @@ type model struct {
 	falls  bool // wheels get smaller along the train
 	target span
 	mid    float64
-	teeth  []float64 // points of a wheel by itself
-	floor  float64   // the least points that order and hunting can have together
+	floor  float64 // the least points that order and hunting can have together
+
+	// Points of each count: of a wheel by itself, of an escape wheel, of a pinion
+	// by itself, after another of as many leaves, and after one of others.
+	teeth, escapes, leaf, like, unlike lookup
+	order                              [3]float64    // by [order]
+	hunts                              [2][2]float64 // by [hunting] before and now
 
 	terms []term
+}
+
+// lookup keeps the points of each count once they were reckoned; none are
+// nought.
+type lookup struct {
+	of     func(n int) float64 // how often
+	points []float64
+}
+
+func lookupOf(of func(n int) float64) lookup { return lookup{of, make([]float64, mostCount+1)} }
+
+func (l *lookup) at(n int) float64 {
+	if l.points[n] == 0 {
+		l.points[n] = points(l.of(n))
+	}
+	return l.points[n]
 }
 
 // term is one thing that a choice is judged by.
@@ -56,19 +77,23 @@ func (t term) values(filled, to []int) []int {
 }
 
 func newModel(p *practice, meshes []mesh, escape *ref, slots []slot, falls bool, target span) *model {
-	m := &model{p: p, meshes: meshes, escape: escape, slots: slots, falls: falls, target: target, mid: float(target.mid), teeth: make([]float64, mostCount+1)}
-	for _, s := range slots {
-		for _, c := range s.counts {
-			if m.teeth[c] == 0 && !s.pinion() && !s.escape() {
-				m.teeth[c] = points(p.ofTeeth(c))
-			}
+	m := &model{p: p, meshes: meshes, escape: escape, slots: slots, falls: falls, target: target, mid: float(target.mid)}
+	m.teeth, m.escapes, m.leaf = lookupOf(p.ofTeeth), lookupOf(p.ofEscape), lookupOf(p.ofLeaves)
+	m.like = lookupOf(func(n int) float64 { return p.afterLeaves(n, n) })
+	m.unlike = lookupOf(func(n int) float64 { return p.afterLeaves(n+1, n) })
+	for i := range m.order {
+		m.order[i] = points(p.ofOrder(i))
+	}
+	for i := range m.hunts {
+		for k := range m.hunts[i] {
+			m.hunts[i][k] = points(p.ofHunting(i, k))
 		}
 	}
 	for i, x := range meshes {
 		m.mesh(i, x)
 	}
 	if escape != nil && escape.slot >= 0 {
-		m.add(term{"escape wheel", []ref{*escape}, 0, func(c []int) float64 { return points(p.ofEscape(c[0])) },
+		m.add(term{"escape wheel", []ref{*escape}, 0, func(c []int) float64 { return m.escapes.at(c[0]) },
 			func(c []int) string { return fmt.Sprintf("%d teeth, %s in %s", c[0], p.escapes.said(c[0]), p.name) }})
 	}
 	return m
@@ -85,16 +110,16 @@ func (m *model) add(t term) {
 // mesh adds what is said of a mesh and of its place after the one before.
 func (m *model) mesh(i int, x mesh) {
 	p := m.p
-	m.add(term{"teeth", []ref{x.wheel}, 0, func(c []int) float64 { return m.teeth[c[0]] }, func(c []int) string {
+	m.add(term{"teeth", []ref{x.wheel}, 0, func(c []int) float64 { return m.teeth.at(c[0]) }, func(c []int) string {
 		return fmt.Sprintf("%d teeth, %s in %s; largest prime factor %s, %.0f of %d", c[0], p.teeth.said(c[0]), p.name, factorNames[factorClass(c[0])], p.factors[factorClass(c[0])], p.teeth.total)
 	}})
 	if i == 0 || !m.meshes[i-1].known {
-		m.add(term{"leaves", []ref{x.pinion}, 0, func(c []int) float64 { return points(p.ofLeaves(c[0])) },
+		m.add(term{"leaves", []ref{x.pinion}, 0, func(c []int) float64 { return m.leaf.at(c[0]) },
 			func(c []int) string { return fmt.Sprintf("%d leaves, %s in %s", c[0], p.leaves.said(c[0]), p.name) }})
 		return
 	}
 	b := m.meshes[i-1]
-	m.add(term{"leaves", []ref{b.pinion, x.pinion}, 0, func(c []int) float64 { return points(p.afterLeaves(c[0], c[1])) }, func(c []int) string {
+	m.add(term{"leaves", []ref{b.pinion, x.pinion}, 0, m.afterLeaves, func(c []int) string {
 		if c[0] == c[1] {
 			return fmt.Sprintf("%d leaves after %d, like its neighbour, as %.0f of %.0f in %s", c[1], c[0], p.same.yes, p.same.all, p.name)
 		}
@@ -104,13 +129,13 @@ func (m *model) mesh(i int, x mesh) {
 		return
 	}
 	if m.falls {
-		m.add(term{"order", []ref{b.wheel, x.wheel}, min(points(p.ofOrder(2, 1)), points(p.ofOrder(1, 1)), points(p.ofOrder(1, 2))), func(c []int) float64 { return points(p.ofOrder(c[0], c[1])) }, func(c []int) string {
+		m.add(term{"order", []ref{b.wheel, x.wheel}, slices.Min(m.order[:]), func(c []int) float64 { return m.order[order(c[0], c[1])] }, func(c []int) string {
 			at := order(c[0], c[1])
 			return fmt.Sprintf("%d teeth after %d, %s, as %.0f of %.0f in %s", c[1], c[0], [...]string{"fewer", "as many", "more"}[at], p.falls[at], p.falls[0]+p.falls[1]+p.falls[2], p.name)
 		}})
 	}
-	m.add(term{"hunting", []ref{b.wheel, b.pinion, x.wheel, x.pinion}, min(points(p.ofHunting(0, 0)), points(p.ofHunting(0, 1)), points(p.ofHunting(1, 0)), points(p.ofHunting(1, 1))), func(c []int) float64 {
-		return points(p.ofHunting(hunting(c[0], c[1]), hunting(c[2], c[3])))
+	m.add(term{"hunting", []ref{b.wheel, b.pinion, x.wheel, x.pinion}, min(m.hunts[0][0], m.hunts[0][1], m.hunts[1][0], m.hunts[1][1]), func(c []int) float64 {
+		return m.hunts[hunting(c[0], c[1])][hunting(c[2], c[3])]
 	}, func(c []int) string {
 		was, is := hunting(c[0], c[1]), hunting(c[2], c[3])
 		n := p.hunts[was].yes
@@ -128,9 +153,17 @@ func (m *model) alone(s slot, n int) float64 {
 	case s.pinion():
 		return 0
 	case s.escape():
-		return points(m.p.ofEscape(n))
+		return m.escapes.at(n)
 	}
-	return m.teeth[n]
+	return m.teeth.at(n)
+}
+
+// afterLeaves is the points of a pinion after another.
+func (m *model) afterLeaves(c []int) float64 {
+	if c[0] == c[1] {
+		return m.like.at(c[1])
+	}
+	return m.unlike.at(c[1])
 }
 
 // leaves is the points of the pinions.

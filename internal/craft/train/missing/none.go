@@ -66,7 +66,7 @@ func (s *solver) try(q Query, name string, from int, sizes bool) (string, bool) 
 			return "", false
 		}
 		text := ""
-		x.best(s.ctx, 1, nil, func(h hit) bool {
+		x.best(s.ctx, 1, watch{}, func(h hit) bool {
 			members := make([]Member, len(x.slots))
 			counts := make([]train.Teeth, len(x.slots))
 			for i, sl := range x.slots {

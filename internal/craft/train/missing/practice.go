@@ -188,10 +188,10 @@ func (p *practice) ofEscape(n int) float64 {
 	return smooth(float64(p.escapes.n[n]), float64(p.escapes.total), 1/float64(usualEscapes.V.High-usualEscapes.V.Low+1))
 }
 
-// ofOrder is the odds of a wheel's size after the one before it.
-func (p *practice) ofOrder(before, n int) float64 {
+// ofOrder is the odds of a wheel's size after the one before it, by [order].
+func (p *practice) ofOrder(is int) float64 {
 	all := p.falls[0] + p.falls[1] + p.falls[2]
-	return smooth(p.falls[order(before, n)], all, 1.0/3)
+	return smooth(p.falls[is], all, 1.0/3)
 }
 
 // ofHunting is the odds of a mesh after another that hunts or does not.

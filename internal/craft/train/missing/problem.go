@@ -1,7 +1,6 @@
 package missing
 
 import (
-	"cmp"
 	"errors"
 	"slices"
 )
@@ -41,6 +40,8 @@ type problem struct {
 	lone   float64 // the least that a count of the inner group costs alone
 	index  *index
 	alone  []float32 // of each entry of the index: the points of its counts alone, beyond the least
+	outer  []outside // the groups but the inner one
+	orders [][]int   // room for the order of the counts of each group
 }
 
 // group is slots of one kind that may have the same counts: which of them has
@@ -78,6 +79,11 @@ func (p *problem) prepare() error {
 		}
 	}
 	p.weigh()
+	p.orders = make([][]int, len(p.groups))
+	for i, g := range p.groups {
+		p.orders[i] = make([]int, 2*len(g.slots))
+	}
+	p.layOut()
 	return nil
 }
 
@@ -166,184 +172,4 @@ func (p *problem) overflows() bool {
 	b := p.bounds
 	most := float64(max(b.lowN, b.lowD, b.highN, b.highD))
 	return most*max(wheels, pinions) > 1<<63
-}
-
-// tuple is the counts of every group but the inner one, with the least that
-// an answer with them costs.
-type tuple struct {
-	filled  []int // of every group in turn, rising within it; the inner one left out
-	wheels  uint64
-	pinions uint64
-	bound   float64
-}
-
-// list makes the tuples, the least costly first; met leaves out those to which
-// the index has nothing.
-func (p *problem) list(met bool) []tuple {
-	out := []tuple{{wheels: 1, pinions: 1, bound: p.model.floor}}
-	if !p.invert {
-		out[0].bound += float64(len(p.groups[p.inner].slots)) * p.lone
-	}
-	one := p.onePinionGroup()
-	for gi, g := range p.groups {
-		if gi == p.inner {
-			continue
-		}
-		sets := sets(g.counts, len(g.slots))
-		points := make([]float64, len(sets))
-		for i, s := range sets {
-			points[i] = p.ofSet(gi, s, one)
-		}
-		next := make([]tuple, 0, len(out)*len(sets))
-		for _, t := range out {
-			for i, s := range sets {
-				n := tuple{filled: append(t.filled[:len(t.filled):len(t.filled)], s...), wheels: t.wheels, pinions: t.pinions, bound: t.bound + points[i]}
-				for _, c := range s {
-					if g.pinion {
-						n.pinions *= uint64(c)
-					} else {
-						n.wheels *= uint64(c)
-					}
-				}
-				next = append(next, n)
-			}
-		}
-		out = next
-	}
-	if met && p.extras() == 0 {
-		out = slices.DeleteFunc(out, func(t tuple) bool { from, to := p.index.span(p.reach(t, nil)); return from == to })
-	}
-	if !one {
-		for i := range out {
-			out[i].bound += p.leastLeaves(out[i])
-		}
-	}
-	slices.SortStableFunc(out, func(a, b tuple) int { return cmp.Compare(a.bound, b.bound) })
-	return out
-}
-
-// onePinionGroup tells whether the pinions outside the inner group are one
-// group, so that their points do not hang on others.
-func (p *problem) onePinionGroup() bool {
-	n := 0
-	for i, g := range p.groups {
-		if g.pinion && i != p.inner {
-			n++
-		}
-	}
-	return n <= 1 && !p.invert
-}
-
-// ofSet is the least points of the counts of one group; those of pinions only
-// where they are the one group of pinions.
-func (p *problem) ofSet(gi int, set []int, one bool) float64 {
-	g := p.groups[gi]
-	if g.pinion {
-		if !one {
-			return 0
-		}
-		filled, best := make([]int, len(p.slots)), -1.0
-		for i, s := range g.slots {
-			filled[s] = set[i]
-		}
-		p.arrange(filled, p.inner, 0, func() {
-			if c := p.model.leaves(filled); best < 0 || c < best {
-				best = c
-			}
-		})
-		return best
-	}
-	sum := 0.0
-	for i, s := range g.slots {
-		sum += p.model.alone(p.slots[s], set[i])
-	}
-	return sum
-}
-
-// leastLeaves is the least points of the pinions of a tuple where they are in
-// several groups; where the index holds pinions it is nought.
-func (p *problem) leastLeaves(t tuple) float64 {
-	if p.invert {
-		return 0
-	}
-	filled, at, best := make([]int, len(p.slots)), 0, -1.0
-	for gi, g := range p.groups {
-		if gi == p.inner {
-			continue
-		}
-		for _, s := range g.slots {
-			filled[s] = t.filled[at]
-			at++
-		}
-	}
-	p.arrange(filled, p.inner, 0, func() {
-		if c := p.model.leaves(filled); best < 0 || c < best {
-			best = c
-		}
-	})
-	return best
-}
-
-// sets lists the multisets of k of the counts, each rising.
-func sets(counts []int, k int) [][]int {
-	if k == 0 {
-		return [][]int{nil}
-	}
-	var out [][]int
-	for i, c := range counts {
-		for _, rest := range sets(counts[i:], k-1) {
-			out = append(out, append([]int{c}, rest...))
-		}
-	}
-	return out
-}
-
-// arrange calls f with every order of the counts within their groups, from
-// the group at on; skip is left as it is, -1 for none.
-func (p *problem) arrange(filled []int, skip, at int, f func()) {
-	if at == len(p.groups) {
-		f()
-		return
-	}
-	g := p.groups[at]
-	if at == skip || len(g.slots) == 1 {
-		p.arrange(filled, skip, at+1, f)
-		return
-	}
-	was := make([]int, len(g.slots))
-	for i, s := range g.slots {
-		was[i] = filled[s]
-	}
-	order := slices.Clone(was)
-	slices.Sort(order)
-	for {
-		for i, s := range g.slots {
-			filled[s] = order[i]
-		}
-		p.arrange(filled, skip, at+1, f)
-		if !permute(order) {
-			break
-		}
-	}
-	for i, s := range g.slots {
-		filled[s] = was[i]
-	}
-}
-
-// permute makes the next order of the counts; false after the last.
-func permute(x []int) bool {
-	i := len(x) - 2
-	for i >= 0 && x[i] >= x[i+1] {
-		i--
-	}
-	if i < 0 {
-		return false
-	}
-	j := len(x) - 1
-	for x[j] <= x[i] {
-		j--
-	}
-	x[i], x[j] = x[j], x[i]
-	slices.Reverse(x[i+1:])
-	return true
 }

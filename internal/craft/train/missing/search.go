@@ -17,57 +17,105 @@ type hit struct {
 
 // look is a search under way.
 type look struct {
+	ctx     context.Context
 	p       *problem
+	w       watch
 	most    int
 	best    []hit // the least costly so far, in order
 	told    int   // of best, handed on
 	total   int   // sets of counts found
-	lookups int
+	steps   int   // looked up or tried
+	stopped bool
 	passed  bool // some were passed over without being counted
 	filled  []int
 	inner   []int
 	order   []int
+	said    struct{ steps, found int64 } // to who watches
 }
 
-// mostCounted is how many look-ups are made, once the best are known, to
-// count the rest.
-const mostCounted = 4_000_000
+// watch is who looks on while a search goes on; the zero watch is nobody.
+type watch struct {
+	count *progress.Counter // of all gaps together, each in thousandths
+	asked func() bool
+	give  func(soFar []hit, sure, found int) // sure of them keep their places
+}
+
+// gapSteps is the steps of a counter for each gap.
+const gapSteps = 1000
+
+// stepsBetween is how many steps lie between two looks at who stops or
+// watches: some milliseconds.
+const stepsBetween = 1024
+
+// step counts one step, looks up now and then and tells whether to go on.
+func (l *look) step(share float64) bool {
+	if l.steps++; l.steps%stepsBetween == 0 {
+		l.report(share)
+		l.stopped = l.stopped || l.ctx.Err() != nil
+	}
+	return !l.stopped
+}
+
+// report tells who watches how far it is.
+func (l *look) report(share float64) {
+	if now := int64(share * gapSteps); now > l.said.steps {
+		l.w.count.Add(now - l.said.steps)
+		l.said.steps = now
+	}
+	l.w.count.Find(int64(l.total) - l.said.found)
+	l.said.found = int64(l.total)
+	if l.w.asked != nil && l.w.asked() {
+		l.w.give(l.best, l.told, l.total)
+	}
+}
 
 // best hands on the most answers that cost least, the least costly first,
 // each as soon as none better can come. total is how many sets of counts make
 // the product, two that differ only in which slot of a kind has which count
 // being one; all is false where it was stopped before it had seen them all.
-func (p *problem) best(ctx context.Context, most int, c *progress.Counter, yield func(hit) bool) (total int, all bool) {
+func (p *problem) best(ctx context.Context, most int, w watch, yield func(hit) bool) (total int, all bool) {
 	if p.bounds.none {
 		return 0, true
 	}
-	tuples := p.list(true)
-	_, before := c.Sample() // of other gaps
-	c.Expect(before + int64(len(tuples)))
-	l := look{p: p, most: most, filled: make([]int, len(p.slots))}
-	extras, counted := p.extraSets(), true
-	for i, t := range tuples {
-		if i%32 == 0 && ctx.Err() != nil {
-			l.tell(math.Inf(1), yield)
-			return l.total, false
-		}
+	l := look{ctx: ctx, p: p, w: w, most: most, filled: make([]int, len(p.slots))}
+	l.report(0)
+	tuples, made := p.list(ctx)
+	plain := p.extras() == 0 && len(p.meshes) == 0
+	if plain {
+		l.total = made
+	}
+	l.stopped = ctx.Err() != nil
+	n, extras, counted := len(tuples), p.extraSets(), true
+	for len(tuples) > 0 && !l.stopped {
+		t := tuples.next()
 		if !l.tell(t.bound, yield) {
 			return l.total, false
 		}
-		if p.extras() > 0 && l.full(t.bound) || l.told >= most && l.lookups > mostCounted {
-			l.tell(math.Inf(1), yield)
-			return l.total, false
+		if (plain || p.extras() > 0) && l.full(t.bound) {
+			counted = plain // all that make the product, or not the rest, which costs more
+			break
 		}
+		share := 1 - float64(len(tuples)+1)/float64(n)
+		wheels, pinions := p.place(t.number, l.filled)
 		for _, x := range extras {
 			if len(x.counts) > 0 && l.full(t.bound+x.points) {
 				counted = false
 				break // the rest cost more
 			}
-			l.try(t, x)
+			if p.extras() > 0 {
+				from, to := p.index.span(p.reach(wheels, pinions, x.counts))
+				t.from, t.to = int32(from), int32(to)
+			}
+			if !l.try(t, x, share, plain) {
+				break
+			}
 		}
-		c.Add(1)
 	}
-	return l.total, l.tell(math.Inf(1), yield) && counted && !l.passed
+	wanted := l.tell(math.Inf(1), yield)
+	if !l.stopped {
+		l.report(1)
+	}
+	return l.total, wanted && counted && !l.passed && !l.stopped
 }
 
 // extra is counts of the inner group that the index does not hold, with what
@@ -106,41 +154,52 @@ func (l *look) tell(bound float64, yield func(hit) bool) bool {
 	return true
 }
 
-// try looks the rest of a tuple up.
-func (l *look) try(t tuple, x extra) {
-	p := l.p
-	l.lookups++
-	from, to := p.index.span(p.reach(t, x.counts))
-	if from == to {
-		return
-	}
-	plain := len(p.meshes) == 0 && len(x.counts) == 0
-	if plain {
-		l.total += to - from
-		if l.full(t.bound) {
-			return
+// try ranks and counts what the index has to a tuple; false where it was
+// stopped. share is how far the search is.
+func (l *look) try(t tuple, x extra, share float64, plain bool) bool {
+	p, over := l.p, len(x.counts) > 0
+	for i := t.from; i < t.to; i++ {
+		if !l.step(share) {
+			return false
 		}
-	}
-	l.place(t)
-	for i := from; i < to; i++ {
-		if (plain || len(x.counts) > 0) && !p.invert && l.full(t.bound+x.points+float64(p.alone[i])-slack) {
-			l.passed = l.passed || !plain
+		dear := !p.invert && l.full(t.bound+x.points+float64(p.alone[i])-slack)
+		switch {
+		case dear && over:
+			l.passed = true
+			continue
+		case dear && plain:
 			continue
 		}
 		l.inner = append(p.index.entries[i].counts(p.k, l.inner), x.counts...)
-		if len(x.counts) > 0 && l.inner[p.k-1] > x.counts[0] {
+		if over && l.inner[p.k-1] > x.counts[0] {
 			continue // the same counts come with another extra
+		}
+		for i, s := range p.groups[p.inner].slots {
+			l.filled[s] = l.inner[i]
+		}
+		if dear {
+			if p.someOrderFits(l.filled) {
+				l.total++
+			}
+			continue
 		}
 		l.take(plain)
 	}
+	return l.step(share)
+}
+
+// someOrderFits tells whether the counts can stand so that they suit what was
+// measured.
+func (p *problem) someOrderFits(filled []int) bool {
+	return !p.arrange(filled, -1, 0, func() bool { return !p.fits(filled) })
 }
 
 // slack is more than the rounding of the points of the index.
 const slack = 1e-4
 
-// reach is the products that the index must have for a tuple.
-func (p *problem) reach(t tuple, extra []int) (low, high uint64) {
-	wheels, pinions := t.wheels, t.pinions
+// reach is the products that the index must have for a tuple of these
+// products.
+func (p *problem) reach(wheels, pinions uint64, extra []int) (low, high uint64) {
 	for _, x := range extra {
 		if p.invert {
 			pinions *= uint64(x)
@@ -159,36 +218,20 @@ func (l *look) full(cost float64) bool {
 	return len(l.best) >= l.most && cost >= l.best[len(l.best)-1].cost
 }
 
-// place puts the counts of a tuple into the slots.
-func (l *look) place(t tuple) {
-	at := 0
-	for gi, g := range l.p.groups {
-		if gi == l.p.inner {
-			continue
-		}
-		for _, s := range g.slots {
-			l.filled[s] = t.filled[at]
-			at++
-		}
-	}
-}
-
 // take finds the best order of the counts of one hit and keeps it if it is
 // among the best; counted is true where the hit was counted before.
 func (l *look) take(counted bool) {
 	p := l.p
-	for i, s := range p.groups[p.inner].slots {
-		l.filled[s] = l.inner[i]
-	}
 	best := math.Inf(1)
-	p.arrange(l.filled, -1, 0, func() {
+	p.arrange(l.filled, -1, 0, func() bool {
 		if !p.fits(l.filled) {
-			return
+			return true
 		}
 		if c := p.model.cost(l.filled); c < best {
 			best = c
 			l.order = append(l.order[:0], l.filled...)
 		}
+		return true
 	})
 	if math.IsInf(best, 1) {
 		return
@@ -223,18 +266,18 @@ func (p *problem) nearest(ctx context.Context) (below, above []int) {
 	l := look{p: p, filled: make([]int, len(p.slots))}
 	bestLow, bestHigh := math.Inf(1), math.Inf(1)
 	extras := p.extraSets()
-	for i, t := range p.list(false) {
-		if i%256 == 0 && ctx.Err() != nil {
+	for t := range int32(p.tuples()) {
+		if t%256 == 0 && ctx.Err() != nil {
 			break
 		}
+		wheels, pinions := p.place(t, l.filled)
 		for _, x := range extras {
-			at := p.index.first(p.ideal(t, x.counts, target))
+			at := p.index.first(p.ideal(float64(wheels), float64(pinions), x.counts, target))
 			for _, k := range [...]int{at - 1, at, at + 1} {
 				if k < 0 || k >= len(p.index.entries) {
 					continue
 				}
 				l.inner = append(p.index.entries[k].counts(p.k, l.inner), x.counts...)
-				l.place(t)
 				for i, s := range p.groups[p.inner].slots {
 					l.filled[s] = l.inner[i]
 				}
@@ -252,8 +295,7 @@ func (p *problem) nearest(ctx context.Context) (below, above []int) {
 }
 
 // ideal is the product of the inner group that would be right.
-func (p *problem) ideal(t tuple, extra []int, target float64) uint64 {
-	wheels, pinions := float64(t.wheels), float64(t.pinions)
+func (p *problem) ideal(wheels, pinions float64, extra []int, target float64) uint64 {
 	for _, x := range extra {
 		if p.invert {
 			pinions *= float64(x)

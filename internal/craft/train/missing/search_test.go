@@ -1,15 +1,20 @@
 package missing
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math/big"
 	"slices"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
 	"seatboard/internal/craft/train"
+	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/progress"
+	"seatboard/internal/kit/unit"
 )
 
 func upTo(low, high int) []int {
@@ -51,7 +56,7 @@ func (p *problem) count(t testing.TB, most int) (hits []hit, total int) {
 	if err := p.prepare(); err != nil {
 		t.Fatal(err)
 	}
-	total, all := p.best(context.Background(), most, nil, func(h hit) bool { hits = append(hits, h); return true })
+	total, all := p.best(context.Background(), most, watch{}, func(h hit) bool { hits = append(hits, h); return true })
 	if !all {
 		t.Fatal("the search was not brought to its end")
 	}
@@ -149,13 +154,18 @@ func TestSearchIsComplete(t *testing.T) {
 		if rapid.Bool().Draw(t, "other counts of one") && wheels > 1 {
 			x.slots[0].counts = w[:1+len(w)/2] // a group of its own
 		}
+		if wheels > 0 && pinions > 0 && rapid.Bool().Draw(t, "sizes") {
+			var arbors [2]train.Arbor
+			arbors[0].Depth = mm(float64(rapid.IntRange(30, 60).Draw(t, "centres")) / 2)
+			x.meshes = []sized{{ref{slot: 0}, ref{slot: 1}, arbors, &train.Bracket{Low: 0.45, High: 0.55}}}
+		}
 		want := x.found()
 		if err := x.prepare(); err != nil {
 			t.Fatal(err)
 		}
 		before := -1.0
 		got := map[string]float64{}
-		total, all := x.best(context.Background(), 1<<20, nil, func(h hit) bool {
+		total, all := x.best(context.Background(), 1<<20, watch{}, func(h hit) bool {
 			if h.cost < before {
 				t.Fatalf("%v comes with %g after %g", h.filled, h.cost, before)
 			}
@@ -171,7 +181,72 @@ func TestSearchIsComplete(t *testing.T) {
 				t.Fatalf("%s has %g points, wants %g", k, got[k], c)
 			}
 		}
+		if total, all = x.best(context.Background(), 2, watch{}, func(hit) bool { return true }); all && total != len(want) {
+			t.Fatalf("where two are wanted %d are found, where all are %d", total, len(want))
+		}
 	})
+}
+
+// Who looks on sees the best so far, in their order, those that keep their
+// places first, and the share and what was found grow to the end.
+func TestSeenOnTheWay(t *testing.T) {
+	x := made(2, 2, 1, doubted(1800, 0.004), upTo(30, 120), upTo(6, 12), upTo(20, 40))
+	var arbors [2]train.Arbor
+	arbors[0].Depth = mm(24)
+	x.meshes = []sized{{ref{slot: 0}, ref{slot: 1}, arbors, &train.Bracket{Low: 0.3, High: 0.8}}}
+	if err := x.prepare(); err != nil {
+		t.Fatal(err)
+	}
+	var count progress.Counter
+	count.Expect(gapSteps)
+	var seen [][]hit
+	found, share, sure := 0, 0.0, 0
+	w := watch{count: &count, asked: func() bool { return true }, give: func(best []hit, k, n int) {
+		if n < found || count.Share() < share || k < sure || k > len(best) {
+			t.Fatalf("%d found after %d, %g after %g, %d sure after %d", n, found, count.Share(), share, k, sure)
+		}
+		found, share, sure = n, count.Share(), k
+		seen = append(seen, slices.Clone(best[:k]))
+		if !slices.IsSortedFunc(best, func(a, b hit) int { return cmp.Compare(a.cost, b.cost) }) {
+			t.Fatalf("out of order: %v", best)
+		}
+	}}
+	var out []hit
+	total, all := x.best(context.Background(), 12, w, func(h hit) bool { out = append(out, h); return true })
+	if !all || len(seen) < 3 || found != total || int64(total) != count.Found() || count.Share() != 1 {
+		t.Errorf("seen %d times; %d of %d found, %d counted, share %g", len(seen), found, total, count.Found(), count.Share())
+	}
+	for _, s := range seen {
+		for i, h := range s {
+			if !slices.Equal(h.filled, out[i].filled) {
+				t.Fatalf("%v was sure of place %d and is not there: %v", h.filled, i+1, out[i].filled)
+			}
+		}
+	}
+}
+
+// A search that is stopped says at what share, and has what it found.
+func TestStoppedAnswer(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	q := ask(t, "?/? ?/? ?/? ?", func(q *Query) {
+		q.Train.HourArbor, q.Train.Pendulum, q.Module = "1", pendulum(994, 3), meas.OfU(unit.Millimetres(0.7), unit.Millimetres(0.02))
+		rows := train.MustChain("?/? ?/? ?/? ?").Arbors()
+		rows[0].Depth = mm(30)
+		q.Train.Trains[0] = train.Train{Name: train.Going, Arbors: rows}
+	})
+	p := new(Progress)
+	p.SoFar.Look()
+	go func() {
+		for s := p.SoFar.Look(); s == nil || len(s.Answer.Gaps[0].Candidates) == 0; s = p.SoFar.Look() {
+			time.Sleep(time.Millisecond)
+		}
+		stop()
+	}()
+	a, err := Solve(ctx, q, p)
+	if err != nil || a.Complete || len(a.Gaps[0].Candidates) == 0 || a.Gaps[0].FoundAll {
+		t.Fatalf("%v, complete %v, %+v", err, a.Complete, a.Gaps)
+	}
+	says(t, a, "stopped", "was stopped at", "the best so far")
 }
 
 // The best few are the first of all.
@@ -198,7 +273,7 @@ func TestStopped(t *testing.T) {
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	n := 0
-	_, all := x.best(ctx, 50, nil, func(hit) bool { n++; stop(); return true })
+	_, all := x.best(ctx, 50, watch{}, func(hit) bool { n++; stop(); return true })
 	if all || n == 0 {
 		t.Errorf("%d handed on, all %v", n, all)
 	}
@@ -235,15 +310,10 @@ func BenchmarkLookUp(b *testing.B) {
 		if err := x.prepare(); err != nil {
 			b.Fatal(err)
 		}
-		tuples := x.list(false)
 		b.Run(fmt.Sprint(ratio), func(b *testing.B) {
 			n := 0
 			for b.Loop() {
-				n = 0
-				for _, t := range tuples {
-					from, to := x.index.span(x.reach(t, nil))
-					n += to - from
-				}
+				_, n = x.list(context.Background())
 			}
 			b.ReportMetric(float64(n), "found")
 		})
@@ -266,7 +336,7 @@ func BenchmarkThree(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				x.best(context.Background(), 12, nil, func(hit) bool { return true })
+				x.best(context.Background(), 12, watch{}, func(hit) bool { return true })
 			}
 		})
 	}
@@ -287,7 +357,7 @@ func BenchmarkFirstPage(b *testing.B) {
 					b.Fatal(err)
 				}
 				n := 0
-				x.best(context.Background(), 12, nil, func(hit) bool { n++; return n < 12 })
+				x.best(context.Background(), 12, watch{}, func(hit) bool { n++; return n < 12 })
 			}
 		})
 	}

@@ -17,13 +17,27 @@ import (
 // usualMost is how many candidates of a gap are listed.
 const usualMost = 12
 
-// Solve finds what is missing. The error is meas.Faults with every mistake of
-// the query. Cancelled, it answers with what it has and Complete false.
-func Solve(ctx context.Context, q Query, c *progress.Counter) (Answer, error) {
-	return solveWith(ctx, q, c, newPractices(train.GoodrichTrains()))
+// Progress is how far a search is: the share that is done, how many sets of
+// counts were found, and, for who looks, the answer so far.
+type Progress struct {
+	Counter progress.Counter
+	SoFar   progress.Glimpse[SoFar]
 }
 
-func solveWith(ctx context.Context, q Query, c *progress.Counter, books practices) (Answer, error) {
+// SoFar is the answer of a search under way.
+type SoFar struct {
+	Answer Answer // without what is said at its end; the last gap is the one that is searched
+	Sure   int    // candidates of that gap that keep their places, the first
+}
+
+// Solve finds what is missing. The error is meas.Faults with every mistake of
+// the query. Cancelled, it answers with what it has and Complete false. p may
+// be nil.
+func Solve(ctx context.Context, q Query, p *Progress) (Answer, error) {
+	return solveWith(ctx, q, p, newPractices(train.GoodrichTrains()))
+}
+
+func solveWith(ctx context.Context, q Query, p *Progress, books practices) (Answer, error) {
 	if f := q.Check(); len(f) > 0 {
 		return Answer{}, f
 	}
@@ -31,7 +45,10 @@ func solveWith(ctx context.Context, q Query, c *progress.Counter, books practice
 	if err != nil {
 		return Answer{}, err
 	}
-	s := solver{ctx: ctx, q: q, books: books, count: c, n: newNetwork(q, base)}
+	if p == nil {
+		p = &Progress{} // nobody looks
+	}
+	s := solver{ctx: ctx, q: q, books: books, watched: p, n: newNetwork(q, base)}
 	s.a = Answer{Query: q, Supposed: s.n.supposed, Complete: true}
 	if s.n.hour >= 0 {
 		at := s.n.hour
@@ -39,14 +56,16 @@ func solveWith(ctx context.Context, q Query, c *progress.Counter, books practice
 	}
 	s.carry(base)
 	s.sayClashes()
+	var all []opening
 	for _, name := range s.n.names {
 		open, loose := s.n.paths[name].openings()
-		for _, o := range open {
-			if err := s.gap(o); err != nil {
-				return Answer{}, err
-			}
+		all, s.a.Unfixed = append(all, open...), append(s.a.Unfixed, loose...)
+	}
+	p.Counter.Expect(gapSteps * int64(len(all)))
+	for _, o := range all {
+		if err := s.gap(o); err != nil {
+			return Answer{}, err
 		}
-		s.a.Unfixed = append(s.a.Unfixed, loose...)
 	}
 	s.sayUnfixed()
 	slices.SortStableFunc(s.a.Findings, func(a, b meas.Finding) int { return int(b.Level) - int(a.Level) })
@@ -63,12 +82,12 @@ func (q Query) base() (train.Answer, error) {
 
 // solver fills an answer.
 type solver struct {
-	ctx   context.Context
-	q     Query
-	books practices
-	count *progress.Counter
-	n     *network
-	a     Answer
+	ctx     context.Context
+	q       Query
+	books   practices
+	watched *Progress
+	n       *network
+	a       Answer
 }
 
 func (s *solver) say(l meas.Level, code, text, next string, ref cite.Ref, about ...string) {
@@ -114,7 +133,8 @@ func (s *solver) gap(o opening) error {
 		if err := p.prepare(); err != nil {
 			return meas.Faults{{Field: "pinions", Text: fmt.Sprintf("To find %s there are too many sets of counts to try; narrow the range of the pinions or enter one more count", g.What)}}
 		}
-		g.Found, g.FoundAll = p.best(s.ctx, s.most(), s.count, func(h hit) bool {
+		w := watch{count: &s.watched.Counter, asked: s.watched.SoFar.Asked, give: func(best []hit, sure, found int) { s.show(o, p, g, best, sure, found) }}
+		g.Found, g.FoundAll = p.best(s.ctx, s.most(), w, func(h hit) bool {
 			g.Candidates = append(g.Candidates, s.candidate(o, p, h))
 			return true
 		})
@@ -123,8 +143,7 @@ func (s *solver) gap(o opening) error {
 	}
 	if s.ctx.Err() != nil {
 		s.a.Complete = false
-		done, all := s.count.Sample()
-		s.say(meas.Doubt, "stopped", fmt.Sprintf("The search for %s was stopped after %d of %d sets; the best so far are listed.", g.What, done, all), "Narrow the ranges, or let it run on.", searchRef)
+		s.say(meas.Doubt, "stopped", fmt.Sprintf("The search for %s was stopped at %.0f %% of it; the best so far are listed.", g.What, 100*s.share()), "Narrow the ranges, or work it out again and let it run on.", searchRef)
 	}
 	if g.Found == 0 && s.ctx.Err() == nil {
 		s.none(o, p, &g)
@@ -132,6 +151,27 @@ func (s *solver) gap(o opening) error {
 	s.workFound(p, g)
 	s.a.Gaps = append(s.a.Gaps, g)
 	return nil
+}
+
+// share is how much of the gap that is searched was done.
+func (s *solver) share() float64 {
+	done, _ := s.watched.Counter.Sample()
+	return float64(done-gapSteps*int64(len(s.a.Gaps))) / gapSteps
+}
+
+// shownSoFar bounds the candidates of a search under way.
+const shownSoFar = usualMost
+
+// show hands over the best so far of a gap that is being searched.
+func (s *solver) show(o opening, p *problem, g Gap, best []hit, sure, found int) {
+	g.Found, g.Candidates = found, nil
+	for _, h := range best[:min(len(best), shownSoFar)] {
+		g.Candidates = append(g.Candidates, s.candidate(o, p, h))
+	}
+	a := s.a
+	a.Complete, a.Gaps = false, append(slices.Clone(s.a.Gaps), g)
+	a.Working, a.Findings = nil, nil
+	s.watched.SoFar.Give(SoFar{a, min(sure, len(g.Candidates))})
 }
 
 func (s *solver) most() int {
