@@ -260,38 +260,55 @@ func (l *look) keep(h hit) {
 }
 
 // nearest is the counts whose products come nearest to the target from below
-// and from above where none makes it; ignoring sizes.
+// and from above where none makes it, the likeliest of those that are as near;
+// sizes are ignored.
 func (p *problem) nearest(ctx context.Context) (below, above []int) {
 	target := float(p.target.mid)
-	l := look{p: p, filled: make([]int, len(p.slots))}
-	bestLow, bestHigh := math.Inf(1), math.Inf(1)
+	filled, inner := make([]int, len(p.slots)), []int(nil)
+	var low, high near
 	extras := p.extraSets()
 	for t := range int32(p.tuples()) {
 		if t%256 == 0 && ctx.Err() != nil {
 			break
 		}
-		wheels, pinions := p.place(t, l.filled)
+		wheels, pinions := p.place(t, filled)
 		for _, x := range extras {
 			at := p.index.first(p.ideal(float64(wheels), float64(pinions), x.counts, target))
 			for _, k := range [...]int{at - 1, at, at + 1} {
 				if k < 0 || k >= len(p.index.entries) {
 					continue
 				}
-				l.inner = append(p.index.entries[k].counts(p.k, l.inner), x.counts...)
+				inner = append(p.index.entries[k].counts(p.k, inner), x.counts...)
 				for i, s := range p.groups[p.inner].slots {
-					l.filled[s] = l.inner[i]
+					filled[s] = inner[i]
 				}
-				off := math.Log(p.product(l.filled) / target)
-				if off < 0 && -off < bestLow-1e-12 {
-					bestLow, below = -off, slices.Clone(l.filled)
-				}
-				if off > 0 && off < bestHigh-1e-12 {
-					bestHigh, above = off, slices.Clone(l.filled)
+				switch off := math.Log(p.product(filled) / target); {
+				case off < 0:
+					low.take(-off, filled, p.model)
+				case off > 0:
+					high.take(off, filled, p.model)
 				}
 			}
 		}
 	}
-	return below, above
+	return low.filled, high.filled
+}
+
+// near is the nearest so far on one side.
+type near struct {
+	hit
+	off float64
+}
+
+func (n *near) take(off float64, filled []int, m *model) {
+	const alike = 1e-12 // products differ by more
+	if n.filled != nil && off > n.off+alike {
+		return
+	}
+	c := m.cost(filled)
+	if n.filled == nil || off < n.off-alike || c < n.cost {
+		n.filled, n.cost, n.off = append(n.filled[:0], filled...), c, off
+	}
 }
 
 // ideal is the product of the inner group that would be right.
