@@ -11,6 +11,7 @@ import (
 	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/html"
 	"seatboard/internal/paper/svg"
@@ -23,6 +24,7 @@ func (s *Server) deskRoutes(get, post func(string, handler)) {
 	post("/plates", s.keepPlates)
 	get("/desk/{name}", s.calculation)
 	post("/desk/{name}", s.calculate)
+	get("/desk/{name}/progress", s.followSearch)
 	get("/desk/{name}/{file}", s.deskFile)
 	get("/desk/{name}/drawing/{file}", s.deskDrawing)
 }
@@ -45,6 +47,8 @@ type calculationView struct {
 	Plates string       // what to say of the plates that the shop keeps; "" where they play no part
 	Onward []onwardView // what the answer leads to
 	Take   *takeView    // what of it may go into the clock's survey
+	Follow string       // address that says how far a long calculation is; "" where every answer comes at once
+	AtOnce string       // how long it is given where nobody follows it
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -74,13 +78,13 @@ func (s *Server) calculate(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
+	values := c.Typed(r.PostForm)
 	address := maps.Clone(url.Values(values))
 	if number := r.PostForm.Get(forClock); number != "" {
 		address.Set(forClock, number)
 	}
 	if q := address.Encode(); len(q) < maxAddress {
-		if _, err := c.Work(r.Context(), values); err == nil {
+		if _, err := s.worked(r.Context(), c, values, true); err == nil {
 			http.Redirect(w, r, "/desk/"+c.Name+"?"+q, http.StatusSeeOther)
 			return nil
 		}
@@ -93,6 +97,9 @@ func (s *Server) calculate(w http.ResponseWriter, r *http.Request) error {
 func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculation, given url.Values, unkept meas.Faults) error {
 	values := c.Begin().Form.Known(given)
 	v := calculationView{Calculation: c, For: given.Get(forClock)}
+	if c.Long() {
+		v.Follow, v.AtOnce = "/desk/"+c.Name+"/progress", lasting(unit.Duration(desk.LongestAtOnce.Seconds()))
+	}
 	status, faults := http.StatusOK, meas.Faults(nil)
 	if len(values) == 0 && v.For != "" {
 		var err error
@@ -108,7 +115,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 		}
 	}
 	if len(values) > 0 && !v.Lent {
-		out, err := c.Work(r.Context(), values)
+		out, err := s.worked(r.Context(), c, values, false)
 		switch {
 		case errors.As(err, &faults):
 			status = http.StatusUnprocessableEntity
@@ -183,7 +190,7 @@ func (s *Server) deskFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	out, err := c.Work(r.Context(), c.Begin().Form.Known(r.URL.Query()))
+	out, err := s.worked(r.Context(), c, c.Typed(r.URL.Query()), false)
 	if err != nil {
 		return err
 	}

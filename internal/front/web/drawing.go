@@ -34,7 +34,7 @@ func (s *Server) deskDrawing(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	out, err := c.Work(r.Context(), c.Begin().Form.Known(r.URL.Query()))
+	out, err := s.worked(r.Context(), c, c.Typed(r.URL.Query()), false)
 	if err != nil {
 		return err
 	}
@@ -47,7 +47,7 @@ func (s *Server) sheetDrawing(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d, err := docOfSheet(r, x)
+	d, err := s.docOfSheet(r, x)
 	if err != nil {
 		return err
 	}

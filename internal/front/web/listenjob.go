@@ -174,34 +174,17 @@ func (s *Server) ribbonOf(w http.ResponseWriter, r *http.Request) error {
 	return err
 }
 
-// follow sends how far a listening is, at most four times a second, until it
-// has ended.
-func (s *Server) follow(w http.ResponseWriter, r *http.Request) error {
+// followHeard sends how far a listening is until it has ended.
+func (s *Server) followHeard(w http.ResponseWriter, r *http.Request) error {
 	if _, err := s.heardBy(r); err != nil {
 		return err
 	}
-	c := http.NewResponseController(w)
-	w.Header().Set("Content-Type", "text/event-stream")
-	for {
+	s.follow(w, r, func() (event any, last, ok bool) {
 		h, err := s.heardBy(r)
-		if err != nil {
-			return nil // it was thrown away meanwhile
-		}
-		_ = c.SetWriteDeadline(time.Now().Add(10 * time.Second)) // not all connections have one
-		if err := sendEvent(w, h.Now); err != nil || c.Flush() != nil || !h.Running {
-			return nil
-		}
-		select {
-		case <-time.After(quarter):
-		case <-r.Context().Done():
-			return nil
-		case <-s.closing:
-			return nil
-		}
-	}
+		return h.Now, !h.Running, err == nil // else it was thrown away meanwhile
+	})
+	return nil
 }
-
-const quarter = 250 * time.Millisecond
 
 // stopHeard ends a listening; what was heard until then is answered.
 func (s *Server) stopHeard(w http.ResponseWriter, r *http.Request) error {

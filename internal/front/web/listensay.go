@@ -1,9 +1,7 @@
 package web
 
 import (
-	"encoding/json"
 	"fmt"
-	"io"
 	"math"
 	"strings"
 
@@ -32,15 +30,6 @@ type now struct {
 
 	Capture int   `json:"capture"` // of a live run: the sample that is expected next
 	Next    int64 `json:"next"`
-}
-
-func sendEvent(w io.Writer, n now) error {
-	b, err := json.Marshal(n)
-	if err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(w, "data: %s\n\n", b)
-	return err
 }
 
 func nowOfJob(j shop.ListenJob) now {

@@ -80,7 +80,7 @@ func (s *Server) newPartForm(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d, err := docOfSheet(r, x)
+	d, err := s.docOfSheet(r, x)
 	if err != nil {
 		return err
 	}
@@ -142,7 +142,7 @@ func (s *Server) makePart(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	d, err := docOfSheet(r, x)
+	d, err := s.docOfSheet(r, x)
 	if err != nil {
 		return err
 	}

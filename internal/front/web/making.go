@@ -12,6 +12,7 @@ import (
 	"seatboard/internal/front/desk"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/html"
 	"seatboard/internal/shop"
 )
@@ -188,7 +189,7 @@ const mostChanges = 12
 
 // answerSheet works a sheet out and holds it against what was told.
 func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Standing, v *workedView) {
-	now, o, err := c.Sheet(r.Context(), x.Values)
+	now, o, err := s.sheetOf(r.Context(), c, x.Values)
 	if err != nil {
 		v.Lost = shop.AsProblem(err).Message + " What was told when it was kept stands in the answer as JSON."
 		return
@@ -196,6 +197,10 @@ func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Stand
 	choice := r.URL.Query().Get(enlarge)
 	v.Answer = html.Render(c.Choose(o, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, chosen("", choice)), Drawings: drawingLinks(v.Href, ""), Choose: func(to string) string { return v.Href + "?" + chosen("", to) }})
 	v.Onward, v.Take = onwardOf(c, o.Answer, v.Clock.Number), takeOf(c, o.Answer, v.Clock.Number, now.Values, true)
+	if o.Stopped {
+		v.Lost = "To open this sheet the search was given " + lasting(unit.Duration(desk.LongestAtOnce.Seconds())) + " and has not come to its end: below stands the best until then. What was told when it was kept stands in the answer as JSON."
+		return
+	}
 	if changes := making.Differing(x.Answer, now.Answer); len(changes) > 0 {
 		most := min(len(changes), mostChanges)
 		v.Then = &thenView{Program: x.Program, Changes: changes[:most], More: len(changes) - most}
@@ -249,7 +254,7 @@ func (s *Server) changeSheet(w http.ResponseWriter, r *http.Request) error {
 	if !ok {
 		return errNoPage
 	}
-	is, _, err := c.Sheet(r.Context(), r.PostForm)
+	is, _, err := s.sheetOf(r.Context(), c, r.PostForm)
 	is.Title, is.Note = typed(r.PostForm["title"]), typed(r.PostForm["note"])
 	read, _ := strconv.Atoi(r.PostForm.Get("read")) // 0 conflicts with every entry, and both are shown
 	if err == nil {
@@ -306,7 +311,7 @@ func (s *Server) sheetFile(w http.ResponseWriter, r *http.Request) error {
 		_, err := w.Write(x.Answer)
 		return err
 	}
-	d, err := docOfSheet(r, x)
+	d, err := s.docOfSheet(r, x)
 	if err != nil {
 		return err
 	}
@@ -314,12 +319,12 @@ func (s *Server) sheetFile(w http.ResponseWriter, r *http.Request) error {
 }
 
 // docOfSheet works a sheet out as a document.
-func docOfSheet(r *http.Request, x making.Standing) (doc.Doc, error) {
+func (s *Server) docOfSheet(r *http.Request, x making.Standing) (doc.Doc, error) {
 	c, ok := desk.Find(x.Calculation)
 	if !ok {
 		return doc.Doc{}, errNoPage
 	}
-	_, o, err := c.Sheet(r.Context(), x.Values)
+	_, o, err := s.sheetOf(r.Context(), c, x.Values)
 	if err != nil {
 		return doc.Doc{}, err
 	}
@@ -363,7 +368,7 @@ func (s *Server) keepSheet(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	is, _, err := c.Sheet(r.Context(), r.PostForm)
+	is, _, err := s.sheetOf(r.Context(), c, r.PostForm)
 	if err != nil {
 		return s.answer(w, r, c, r.PostForm, nil) // the mistakes stand beside their fields
 	}

@@ -48,6 +48,7 @@ type Server struct {
 	guests  *guests
 	paces   paces
 	sheets  trialSheets
+	seeking searches
 
 	closing chan struct{} // closed when the server ends: what goes on for long ends with it
 	closed  sync.Once
@@ -70,7 +71,7 @@ func New(c Config) (*Server, error) {
 	}
 	c.Shop.ReadSurveys(desk.ReadSurvey)
 	return &Server{Config: c, tokens: t, pages: p, assets: a, pairing: c.Shop.NewPairing(c.Lan.root()), guests: newGuests(),
-		paces: paces{of: map[string]pace{}}, closing: make(chan struct{})}, nil
+		paces: paces{of: map[string]pace{}}, seeking: newSearches(), closing: make(chan struct{})}, nil
 }
 
 // Handler is everything that is reached on the shop's own computer.
@@ -155,7 +156,7 @@ func (s *Server) routes() *table {
 	get("/listen/live", s.liveTo)
 	get("/listen/live/sound", s.liveSound)
 	get("/listen/jobs/{job}", s.heardPage)
-	get("/listen/jobs/{job}/progress", s.follow)
+	get("/listen/jobs/{job}/progress", s.followHeard)
 	get("/listen/jobs/{job}/ribbon", s.ribbonOf)
 	post("/listen/jobs/{job}/stop", s.stopHeard)
 	post("/listen/jobs/{job}/compare", s.keepCompared)

@@ -40,7 +40,7 @@ func (s *Server) takeIntoSurvey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || c.Takes == nil {
 		return errNoPage
 	}
-	is, o, err := c.Sheet(r.Context(), r.PostForm)
+	is, o, err := s.sheetOf(r.Context(), c, r.PostForm)
 	if err != nil {
 		return s.answer(w, r, c, r.PostForm, nil)
 	}

@@ -1,6 +1,7 @@
 // The page of a listening that runs: it follows the server without loading
 // anew, and loads once more when the answer is there.
 
+import { follow } from "./follow";
 import { ribbon, show } from "./now";
 
 export function heard(): void {
@@ -8,12 +9,9 @@ export function heard(): void {
   if (!place) return;
   const at = place.dataset.heard!;
   const bar = place.querySelector("progress");
-  const events = new EventSource(at + "/progress");
   let drawn = performance.now();
-  events.onmessage = (e) => {
-    const m = JSON.parse(String(e.data)) as Record<string, unknown>;
+  follow(at + "/progress", (m) => {
     if (m.running === false) {
-      events.close();
       location.reload();
       return;
     }
@@ -23,5 +21,5 @@ export function heard(): void {
       drawn = performance.now();
       void ribbon(at);
     }
-  };
+  });
 }
