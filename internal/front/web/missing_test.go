@@ -27,7 +27,7 @@ func TestMissingFromTheSurvey(t *testing.T) {
 
 // A train of which nothing is left but a module and a distance of centres: it
 // is searched for a minute and more.
-var allLost = url.Values{"going": {"?/? ?/? ?/? ?"}, "hour-arbor": {"1"}, "pendulum": {"994 ± 3 mm"}, "module": {"0.7 ± 0.02 mm"}, "going-sizes": {"1 depth 30 ± 2 mm"}}
+var allLost = url.Values{"going": {"?/? ?/? ?/? ?"}, "hour-arbor": {"1"}, "pendulum": {"994 ± 3 mm"}, "module": {"0.7 ± 0.02 mm"}, "going-arbors.1.depth": {"30 ± 2 mm"}}
 
 // followed reads what a page is told of a search until want says that it is
 // enough, and then closes the page.
