@@ -72,7 +72,7 @@ function search(form: HTMLFormElement, e: Event): boolean {
   let answer = "";
   const began = window.setTimeout(() => {
     place.hidden = false;
-    place.scrollIntoView({ block: "nearest" });
+    place.scrollIntoView({ block: "start" });
   }, moment);
   const leave = follow(
     place.dataset.follow! + "?" + asked.toString(),
@@ -87,7 +87,9 @@ function search(form: HTMLFormElement, e: Event): boolean {
       show(m);
       if (Number(m.share) > 0) bar.value = Number(m.share);
       if (typeof m.rows === "string" && !rows.contains(document.activeElement)) {
+        const first = rows.childElementCount === 0;
         rows.replaceChildren(...Array.from(new DOMParser().parseFromString(m.rows, "text/html").body.childNodes));
+        if (first && !place.hidden) place.scrollIntoView({ block: "start" });
       }
     },
     () => {
