@@ -8,11 +8,14 @@ import (
 	"testing"
 	"time"
 
+	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
+	"seatboard/internal/book/ledger"
 	"seatboard/internal/book/making"
 	"seatboard/internal/book/parts"
 	"seatboard/internal/book/work"
 	"seatboard/internal/craft/clean"
+	"seatboard/internal/craft/train"
 )
 
 // asTyped and unworked stand for the forms and the desk, which the shop does
@@ -177,5 +180,102 @@ func drawingsAreSafe(t *testing.T, s *Shop, clock int64, made making.Part) {
 	}
 	if _, err := to.KeptDrawing(sum); AsProblem(err).Code != NotFound {
 		t.Error(err)
+	}
+}
+
+// Words that say that a piece is not there, and those that deny it or say
+// something else.
+func TestSaysMissing(t *testing.T) {
+	for words, want := range map[string]bool{
+		"left finial missing": true, "front moulding in three pieces, two more wanting": true, "key: missing": true, "Missing": true,
+		"": false, "nothing is missing": false, "no teeth missing, two bent": false, "sound": false, "lacquer lost on the bob": false, "not wanting in anything": false,
+		"complete; no part missing. The key is missing": true,
+	} {
+		if got := saysMissing(words); got != want {
+			t.Errorf("%q: %v", words, got)
+		}
+	}
+}
+
+// What is missing of a train is found, chosen, drawn and cut, one step after the
+// other; what was struck out answers nothing. A count that was inferred without
+// a search is of a part that is there.
+func TestWantedOfATrain(t *testing.T) {
+	var q train.Query
+	going := func(chain string) train.Query {
+		q.Trains = []train.Train{{Name: train.Going, Chain: train.MustChain(chain)}}
+		return q
+	}
+	sheet := func(calculation string, pairs ...string) making.Event {
+		return making.Event{Kind: making.Kept, Is: &making.Sheet{Calculation: calculation, Title: calculation, Values: values(pairs...), Answer: []byte(`{}`)}}
+	}
+	var b making.Book
+	add := func(e making.Event) {
+		e.Who, e.When = "A", time.Unix(int64(len(b.Log())), 0).UTC()
+		if _, faults := b.Add(e); len(faults) > 0 {
+			t.Fatal(faults)
+		}
+	}
+	want := func(chain string, step WantedStep, sheet int, first string) {
+		t.Helper()
+		w := wantedOfTrain(going(chain), b)
+		switch {
+		case step == "" && w != nil:
+			t.Errorf("%s: %+v, want nothing", chain, w)
+		case step != "" && (w == nil || w.Step != step || w.Sheet != sheet || w.Members[0].String() != first):
+			t.Errorf("%s: %+v, want %s by sheet %d for %s", chain, w, step, sheet, first)
+		}
+	}
+	const lost, found = "96/8 60/8 ?/7 30", "96/8 60/8 56?/7 30"
+	want(lost, FindCounts, 0, "the wheel of arbor 3")
+	want("96/8 60/8 56/7 ?", FindCounts, 0, "the escape wheel")
+	want(found, "", 0, "")
+	add(sheet("missing", "strike", "78/8 ?/7 48/6"))
+	want(lost, FindCounts, 0, "the wheel of arbor 3") // that search was for another train
+	add(sheet("missing", "going", lost))
+	want(lost, ChooseCounts, 2, "the wheel of arbor 3")
+	want(found, DrawPart, 2, "the wheel of arbor 3")
+	add(sheet("tooth", "wheel", "56", "leaves", "7"))
+	want(found, CutPart, 3, "the wheel of arbor 3")
+	add(making.Event{Kind: making.Made, Sheet: 3, Part: &making.Part{Number: "2", Recorded: 1, Intervention: 1}})
+	want(found, "", 0, "")
+	add(making.Event{Entry: ledger.Entry{Undoes: 4}, Kind: making.Undone})
+	add(making.Event{Kind: making.Struck, Sheet: 3})
+	want(found, DrawPart, 2, "the wheel of arbor 3")
+}
+
+// A part that the ledger says is missing is wanted until another stands for it.
+func TestWantedOfThePartsAndAreas(t *testing.T) {
+	var l parts.Ledger
+	add := func(d parts.Detail, to parts.State, why string) parts.Number {
+		t.Helper()
+		e, faults := l.Add(parts.Event{Entry: ledger.Entry{Who: "A", When: time.Unix(int64(len(l.Log())), 0).UTC(), Why: why}, Kind: parts.Recorded, To: to, Count: 1, Detail: &d})
+		if len(faults) > 0 {
+			t.Fatal(faults)
+		}
+		return e.Part
+	}
+	var r condition.Record
+	if _, faults := r.Add(condition.Event{Entry: ledger.Entry{Who: "A", When: time.Unix(0, 0)}, Kind: condition.Noted, Observation: condition.Observation{Area: "hands", Day: "2026-11-25", Seen: "minute hand missing"}}); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	add(parts.Detail{Name: "centre wheel", Place: "tray 1"}, parts.Off, "")
+	if w := wantedOfParts(&l); w != nil {
+		t.Errorf("%+v", w)
+	}
+	bell := add(parts.Detail{Name: "bell", Place: "missing"}, parts.Off, "")
+	if w := wantedOfParts(&l); w == nil || w.Part != bell || w.Name != "bell" || w.Said != "missing" {
+		t.Errorf("%+v", w)
+	}
+	if w := wantedOfAreas(r, &l); w == nil || w.Name != "hands" || w.Said != "minute hand missing" {
+		t.Errorf("%+v", w)
+	}
+	add(parts.Detail{Name: "bell", Place: "tray 2", Replaces: bell}, parts.Mended, "bought")
+	add(parts.Detail{Name: "minute hand", Place: "tray 2"}, parts.Mended, "made")
+	if w := wantedOfParts(&l); w != nil {
+		t.Errorf("%+v", w)
+	}
+	if w := wantedOfAreas(r, &l); w != nil {
+		t.Errorf("%+v", w)
 	}
 }

@@ -73,21 +73,28 @@ func (s *Shop) TakeDown(ctx context.Context, clock int64) (TakeDown, error) {
 		if t.Survey, err = tx.Survey(clock); err != nil {
 			return err
 		}
-		l, err := tx.Log(partsBook, t.Clock.UID)
-		if err != nil {
-			return err
-		}
-		f, ok := s.folded.find(l)
-		if !ok {
-			if f, err = fold(tx, l, f); err != nil {
-				return err
-			}
-			s.folded.keep(l, f)
-		}
+		f, err := s.ledgerIn(tx, t.Clock)
 		t.Ledger, t.Damaged = f.ledger, f.damaged
-		return nil
+		return err
 	})
 	return t, explain(err)
+}
+
+// ledgerIn is the take-down ledger of a clock, as it was read before where
+// nothing has come since.
+func (s *Shop) ledgerIn(tx *store.Tx, c job.Clock) (foldedLedger, error) {
+	l, err := tx.Log(partsBook, c.UID)
+	if err != nil {
+		return foldedLedger{}, err
+	}
+	f, ok := s.folded.find(l)
+	if !ok {
+		if f, err = fold(tx, l, f); err != nil {
+			return f, err
+		}
+		s.folded.keep(l, f)
+	}
+	return f, nil
 }
 
 // fold reads a ledger of which an earlier state may be known; entries that

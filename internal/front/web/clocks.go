@@ -40,6 +40,9 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) error {
 			v.House = append(v.House, st)
 		}
 	}
+	if v.Make, err = s.toMake(r.Context(), t.Stages); err != nil {
+		return err
+	}
 	return s.render(w, r, http.StatusOK, "today", frame{Title: "Today", Place: "today", View: v})
 }
 
@@ -49,6 +52,7 @@ type todayView struct {
 	Lines     []needLine
 	Tried     []triedLine
 	MoreTried int
+	Make      []makeLine
 	House     []shop.InStage // but those on trial, which have lines of their own
 }
 

@@ -38,7 +38,11 @@ func (s *Server) clock(w http.ResponseWriter, r *http.Request) error {
 	if v.Hazards, err = s.Shop.Cautions(r.Context(), f.Clock.ID); err != nil {
 		return err
 	}
-	v.Next, v.NextHref = nextStep(f, sv, v.Path)
+	if v.Next, v.NextHref = nextStep(f, sv, v.Path); v.Next == "" {
+		if v.Next, v.NextHref, err = s.nextToMake(r.Context(), f.Clock.ID, f.Clock.Number); err != nil {
+			return err
+		}
+	}
 	for _, l := range job.Checklist(f.Clock) {
 		if l.Stated {
 			v.Lines = append(v.Lines, l)
@@ -56,7 +60,8 @@ func (s *Server) clock(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, r, http.StatusOK, "clock", frame{Title: v.title(""), Place: "clocks", View: v})
 }
 
-// nextStep is the first thing that the file still wants.
+// nextStep is the first thing that the file still wants; what is to be made
+// comes after it, see nextToMake.
 func nextStep(f shop.File, sv desk.Survey, path string) (words, href string) {
 	c := f.Clock
 	switch {
