@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
@@ -79,6 +80,43 @@ func (s *Shop) Wanted(ctx context.Context, clock int64) (*Wanted, error) {
 		return w, nil
 	}
 	return wantedOfAreas(record, ledger), nil
+}
+
+// wantedClocks keeps what clocks lack: of one of which nothing was written
+// since, nothing is read again.
+type wantedClocks struct {
+	mu   sync.Mutex
+	kept map[int64]wantedClock
+}
+
+type wantedClock struct {
+	touch  int64
+	wanted *Wanted
+}
+
+// keptWanted is how many clocks are kept.
+const keptWanted = 500
+
+// WantedOf is Wanted of a clock as a list has it.
+func (s *Shop) WantedOf(ctx context.Context, c job.Summary) (*Wanted, error) {
+	k := &s.lacking
+	k.mu.Lock()
+	was, ok := k.kept[c.ID]
+	k.mu.Unlock()
+	if ok && c.Touch != 0 && was.touch == c.Touch {
+		return was.wanted, nil
+	}
+	w, err := s.Wanted(ctx, c.ID)
+	if err != nil {
+		return nil, err
+	}
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if k.kept == nil || len(k.kept) >= keptWanted {
+		k.kept = map[int64]wantedClock{}
+	}
+	k.kept[c.ID] = wantedClock{c.Touch, w}
+	return w, nil
 }
 
 // trainOf is the train of a survey, nil where there is none that can be read.

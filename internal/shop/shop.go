@@ -44,7 +44,8 @@ type Shop struct {
 	stops  keptStops
 	tables tables
 
-	tried triedClocks
+	tried   triedClocks
+	lacking wantedClocks
 
 	surveyed func(typed map[string]map[string][]string) Survey // how a survey is read
 

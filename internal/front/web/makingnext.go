@@ -91,11 +91,12 @@ func (s *Server) toMake(ctx context.Context, stages []shop.InStage) ([]makeLine,
 			continue
 		}
 		for _, c := range st.Clocks {
-			words, href, err := s.nextToMake(ctx, c.ID, c.Number)
+			w, err := s.Shop.WantedOf(ctx, c)
 			if err != nil {
 				return nil, err
 			}
-			if words != "" {
+			if w != nil {
+				words, href := wantedWords(*w, clockPath(c.ID), c.Number)
 				out = append(out, makeLine{c, words, href})
 			}
 		}
