@@ -37,18 +37,19 @@ func (s *Server) desk(w http.ResponseWriter, r *http.Request) error {
 // calculationView is a form with its answer.
 type calculationView struct {
 	desk.Calculation
-	Form   formView
-	Answer template.HTML
-	PDF    string // address of the answer as PDF
-	For    string // number of the clock that it is worked out for, "" for none
-	Lent   bool   // its survey filled the form in, and nothing is worked out yet
-	Keep   *keepView
-	Script string       // that turns a figure of the answer, "" where none does
-	Plates string       // what to say of the plates that the shop keeps; "" where they play no part
-	Onward []onwardView // what the answer leads to
-	Take   *takeView    // what of it may go into the clock's survey
-	Follow string       // address that says how far a long calculation is; "" where every answer comes at once
-	AtOnce string       // how long it is given where nobody follows it
+	Form    formView
+	Answer  template.HTML
+	PDF     string // address of the answer as PDF
+	For     string // number of the clock that it is worked out for, "" for none
+	Lent    bool   // its survey filled the form in, and nothing is worked out yet
+	Keep    *keepView
+	Script  string        // that turns a figure of the answer, "" where none does
+	Plates  string        // what to say of the plates that the shop keeps; "" where they play no part
+	Onward  []onwardView  // what the answer leads to
+	Divided []dividedView // by the plates that the shop keeps
+	Take    *takeView     // what of it may go into the clock's survey
+	Follow  string        // address that says how far a long calculation is; "" where every answer comes at once
+	AtOnce  string        // how long it is given where nobody follows it
 }
 
 func (s *Server) chosen(r *http.Request) (desk.Calculation, error) {
@@ -129,6 +130,9 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, c desk.Calculati
 			}
 			v.PDF = at + "/" + wholeSheet + "?" + query
 			v.Onward, v.Take = onwardOf(c, out.Answer, v.For), takeOf(c, out.Answer, v.For, values, false)
+			if v.Divided, err = s.divided(r, out, 3); err != nil {
+				return err
+			}
 			v.Keep = keepOf(c, at, v.For, values, given, unkept)
 			v.Answer = html.Render(c.Choose(out, choice).Doc, html.Options{Links: figureLinks(at, query+chosen(query, choice)), Drawings: drawingLinks(at, query), Choose: func(x string) string { return at + "?" + query + chosen(query, x) }})
 		}

@@ -111,6 +111,7 @@ type workedView struct {
 	Wrong   *shop.Problem
 	Made    []madeView // parts made by it
 	Onward  []onwardView
+	Divided []dividedView // by the plates that the shop keeps
 	Take    *takeView
 	OnPart  recordField // the part that what was found is noted on
 }
@@ -168,7 +169,9 @@ func (s *Server) renderSheet(w http.ResponseWriter, r *http.Request, status int,
 		}
 	}
 	if c, ok := desk.Find(x.Calculation); ok {
-		s.answerSheet(r, c, x, &v)
+		if err := s.answerSheet(r, c, x, &v); err != nil {
+			return err
+		}
 		v.Form = viewOf(c.Begin().Form, is.Values, f.Faults)
 	} else {
 		v.Lost = "This Seatboard does not know the calculation “" + x.Calculation + "”. What was told stands in the answer as JSON."
@@ -188,23 +191,27 @@ func (s *Server) renderSheet(w http.ResponseWriter, r *http.Request, status int,
 const mostChanges = 12
 
 // answerSheet works a sheet out and holds it against what was told.
-func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Standing, v *workedView) {
+func (s *Server) answerSheet(r *http.Request, c desk.Calculation, x making.Standing, v *workedView) (err error) {
 	now, o, err := s.sheetOf(r.Context(), c, x.Values)
 	if err != nil {
 		v.Lost = shop.AsProblem(err).Message + " What was told when it was kept stands in the answer as JSON."
-		return
+		return nil
 	}
 	choice := r.URL.Query().Get(enlarge)
 	v.Answer = html.Render(c.Choose(o, choice).Doc, html.Options{ID: "a", Level: 3, Links: figureLinks(v.Href, chosen("", choice)), Drawings: drawingLinks(v.Href, ""), Choose: func(to string) string { return v.Href + "?" + chosen("", to) }})
 	v.Onward, v.Take = onwardOf(c, o.Answer, v.Clock.Number), takeOf(c, o.Answer, v.Clock.Number, now.Values, true)
+	if v.Divided, err = s.divided(r, o, 4); err != nil {
+		return err
+	}
 	if o.Stopped {
 		v.Lost = "To open this sheet the search was given " + lasting(unit.Duration(desk.LongestAtOnce.Seconds())) + " and has not come to its end: below stands the best until then. What was told when it was kept stands in the answer as JSON."
-		return
+		return nil
 	}
 	if changes := making.Differing(x.Answer, now.Answer); len(changes) > 0 {
 		most := min(len(changes), mostChanges)
 		v.Then = &thenView{Program: x.Program, Changes: changes[:most], More: len(changes) - most}
 	}
+	return nil
 }
 
 // ownOfSheet are the fields of a sheet that are the person's.

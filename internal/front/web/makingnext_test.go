@@ -36,3 +36,34 @@ func TestNextStepNamesWhatIsToBeMade(t *testing.T) {
 		t.Error("it still asks for what was found")
 	}
 }
+
+// How the plates of the shop divide a wheel stands beside its sheet, in the
+// clock's file and on the desk; the caution of the lathe is said once.
+func TestPlatesDivideTheWheelOfASheet(t *testing.T) {
+	v := openShop(t, true)
+	const (
+		desk  = "/desk/tooth?wheel=56&leaves=7&distance=21.4+mm"
+		wheel = "Dividing the wheel of 56 by the plates of the shop"
+	)
+	v.get("/plates").post("/plates", "plates", "plate A: 60 72 96 112 120\nhead 40:1 with 15 16 17 18 19 20 21 23 27").want(200, "Saved.")
+	v.get(desk).want(200, wheel, "Dividing the pinion of 7 by the plates of the shop", "Where each tooth is cut", `href="/desk/divide?count=56&amp;plates=plate`)
+	if n := strings.Count(v.page, "Before you touch it"); n != 1 {
+		t.Errorf("the caution is said %d times", n)
+	}
+	v.get("/clocks/2/making/3").want(200, wheel, "Where each tooth is cut")
+	v.get("/desk/escape-wheel?count=30&diameter=40+mm&spaces=7.5&drop=1°&lift=2°").want(200, "Dividing the escape wheel of 30")
+	v.get("/desk/ratchet?count=24&diameter=32+mm&click=18+mm").want(200, "Dividing the ratchet of 24", "Before you touch it")
+	v.get(desk+"&part=wheel").want(200, wheel)
+	if strings.Contains(v.page, "Dividing the pinion") {
+		t.Error("a pinion that is not made is divided")
+	}
+	v.get("/desk/missing?going=96/8+60/8+?/7+30&hour-arbor=2&pendulum=994+mm").want(200, "56 teeth")
+	if strings.Contains(v.page, "by the plates of the shop") {
+		t.Error("nothing is cut by a search")
+	}
+	v = openShop(t, false)
+	v.get(desk).want(200)
+	if strings.Contains(v.page, "by the plates of the shop") {
+		t.Error("no plates are kept")
+	}
+}
