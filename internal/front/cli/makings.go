@@ -112,11 +112,18 @@ func tellSheet(cmd *cobra.Command, env Env, s *shop.Shop, m shop.Making, number 
 	if !ok {
 		return &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("This Seatboard does not know the calculation %q.", x.Calculation), Hint: "What was told stands in --json."}
 	}
-	now, o, err := c.Sheet(cmd.Context(), x.Values)
+	o, err := worked(cmd, env, c, x.Values)
+	if err != nil {
+		return err
+	}
+	now, err := c.SheetOf(x.Values, o)
 	if err != nil {
 		return err
 	}
 	for _, d := range making.Differing(x.Answer, now.Answer) {
+		if o.Stopped {
+			break // it was not brought to its end now
+		}
 		fmt.Fprintf(env.Err, "Told otherwise by %s: %s was %s, is now %s.\n", x.Program, d.Field, d.Before, d.After)
 	}
 	return p.write(cmd.Context(), env, s, o.Doc, shop.Foot(m.Clock))

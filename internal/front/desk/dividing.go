@@ -48,19 +48,16 @@ func (d Division) By(p divide.Plates, said doc.Doc) (doc.Doc, error) {
 		return doc.Doc{}, err
 	}
 	all := present.Divide(a)
-	out := doc.Doc{Title: "Dividing " + d.What, Sections: all.Sections[:1]} // how far to move
-	if len(a.Moves) > 0 {
-		out.Sections = all.Sections[:2] // and the table; the rest is of the plates
-	}
-	open := &out.Sections[0]
-	var body []doc.Block
-	for _, b := range open.Body {
+	one := doc.Section{Margin: all.Sections[0].Margin}
+	for _, b := range all.Sections[0].Body { // how far to move
 		if n, ok := b.(doc.Notice); !ok || n.Kind != doc.CautionNotice || !cautions(said, n.Ref.Source) {
-			body = append(body, b)
+			one.Body = append(one.Body, b)
 		}
 	}
-	open.Body = body
-	return out, nil
+	if len(a.Moves) > 0 {
+		one.Body = append(one.Body, all.Sections[1].Body...) // the table; the rest is of the plates
+	}
+	return doc.Doc{Title: "Dividing " + d.What, Sections: []doc.Section{one}}, nil
 }
 
 // cautions tells whether a document has a caution of that authority.

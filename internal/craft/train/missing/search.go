@@ -88,25 +88,23 @@ func (p *problem) best(ctx context.Context, most int, w watch, yield func(hit) b
 	n, extras, counted := len(tuples), p.extraSets(), true
 	for len(tuples) > 0 && !l.stopped {
 		t := tuples.next()
-		if !l.tell(t.bound, yield) {
+		bound := float64(t.bound)
+		if !l.tell(bound, yield) {
 			return l.total, false
 		}
-		if (plain || p.extras() > 0) && l.full(t.bound) {
+		if (plain || p.extras() > 0) && l.full(bound) {
 			counted = plain // all that make the product, or not the rest, which costs more
 			break
 		}
 		share := 1 - float64(len(tuples)+1)/float64(n)
 		wheels, pinions := p.place(t.number, l.filled)
 		for _, x := range extras {
-			if len(x.counts) > 0 && l.full(t.bound+x.points) {
+			if len(x.counts) > 0 && l.full(bound+x.points) {
 				counted = false
 				break // the rest cost more
 			}
-			if p.extras() > 0 {
-				from, to := p.index.span(p.reach(wheels, pinions, x.counts))
-				t.from, t.to = int32(from), int32(to)
-			}
-			if !l.try(t, x, share, plain) {
+			from, to := p.index.span(p.reach(wheels, pinions, x.counts))
+			if !l.try(p.index.entries[from:to], p.rests(from, to), bound, x, share, plain) {
 				break
 			}
 		}
@@ -154,15 +152,24 @@ func (l *look) tell(bound float64, yield func(hit) bool) bool {
 	return true
 }
 
-// try ranks and counts what the index has to a tuple; false where it was
-// stopped. share is how far the search is.
-func (l *look) try(t tuple, x extra, share float64, plain bool) bool {
+// rests is the points of entries of the index alone; nil where it has none.
+func (p *problem) rests(from, to int) []float32 {
+	if p.invert {
+		return nil
+	}
+	return p.alone[from:to]
+}
+
+// try ranks and counts the entries of the index that make the product with a
+// tuple of that bound; false where it was stopped. share is how far the search
+// is.
+func (l *look) try(entries []entry, rests []float32, bound float64, x extra, share float64, plain bool) bool {
 	p, over := l.p, len(x.counts) > 0
-	for i := t.from; i < t.to; i++ {
+	for i, e := range entries {
 		if !l.step(share) {
 			return false
 		}
-		dear := !p.invert && l.full(t.bound+x.points+float64(p.alone[i])-slack)
+		dear := rests != nil && l.full(bound+x.points+float64(rests[i])-slack)
 		switch {
 		case dear && over:
 			l.passed = true
@@ -170,12 +177,12 @@ func (l *look) try(t tuple, x extra, share float64, plain bool) bool {
 		case dear && plain:
 			continue
 		}
-		l.inner = append(p.index.entries[i].counts(p.k, l.inner), x.counts...)
+		l.inner = append(e.counts(p.k, l.inner), x.counts...)
 		if over && l.inner[p.k-1] > x.counts[0] {
 			continue // the same counts come with another extra
 		}
-		for i, s := range p.groups[p.inner].slots {
-			l.filled[s] = l.inner[i]
+		for k, s := range p.groups[p.inner].slots {
+			l.filled[s] = l.inner[k]
 		}
 		if dear {
 			if p.someOrderFits(l.filled) {

@@ -2,6 +2,7 @@ package missing
 
 import (
 	"context"
+	"math"
 	"slices"
 )
 
@@ -15,12 +16,19 @@ type outside struct {
 }
 
 // tuple is a choice of a set of every group outside, by its number, with the
-// least that an answer with it costs and the entries of the index that make
-// the product with it.
+// least that an answer with it costs. There may be more than a million.
 type tuple struct {
-	bound    float64
-	number   int32
-	from, to int32 // where no count is left over from the index
+	bound  float32
+	number int32
+}
+
+// atMost is a bound in few bits: never more than it was.
+func atMost(x float64) float32 {
+	b := float32(x)
+	if float64(b) > x {
+		b = math.Nextafter32(b, -math.MaxFloat32)
+	}
+	return b
 }
 
 // before puts tuples into the order they are tried in.
@@ -93,11 +101,11 @@ func (p *problem) list(ctx context.Context) (out queue, total int) {
 		if i%1024 == 1023 && ctx.Err() != nil {
 			break
 		}
-		t, wheels, pinions := tuple{bound: least, number: int32(i)}, uint64(1), uint64(1)
+		bound, wheels, pinions := least, uint64(1), uint64(1)
 		for k := range p.outer {
 			o := &p.outer[k]
 			wheels, pinions = o.times(which[k], wheels, pinions)
-			t.bound += o.points[which[k]]
+			bound += o.points[which[k]]
 		}
 		p.advance(which)
 		if whole {
@@ -105,14 +113,13 @@ func (p *problem) list(ctx context.Context) (out queue, total int) {
 			if from == to {
 				continue
 			}
-			t.from, t.to = int32(from), int32(to)
 			total += to - from
 		}
 		if !one {
-			p.place(t.number, filled)
-			t.bound += p.leastLeaves(filled)
+			p.place(int32(i), filled)
+			bound += p.leastLeaves(filled)
 		}
-		out = append(out, t)
+		out = append(out, tuple{atMost(bound), int32(i)})
 	}
 	out.order()
 	return out, total
