@@ -22,6 +22,10 @@
 // known before the rest is seen. Sets that differ only in which place has
 // which count are one, shown in its likeliest order.
 //
+// Who looks on sees the best so far ([Progress]): those that nothing better
+// can come before, then the others. Stopped, a search answers with them. What
+// it holds does not grow with what it finds.
+//
 // Ranges where none are stated: wheels 20 to 160, pinions 5 to 24 (5 to 60 in
 // motion work, count wheels and slow dials), escape wheels 12 to 45.
 //
