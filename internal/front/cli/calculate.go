@@ -43,6 +43,9 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 		if err != nil {
 			return err
 		}
+		if keep.clock != "" {
+			values = c.Typed(values) // what is kept is what was worked out
+		}
 		o, err := worked(cmd, env, c, values)
 		if err != nil {
 			return err

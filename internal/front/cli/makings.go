@@ -26,8 +26,8 @@ func keepFlags(flags *pflag.FlagSet) *keeping {
 	return k
 }
 
-// put keeps what came of typed values, where that is asked for, and says under
-// which number.
+// put keeps what came of values as [desk.Calculation.Typed] has them, where
+// that is asked for, and says under which number.
 func (k *keeping) put(cmd *cobra.Command, env Env, c desk.Calculation, values map[string][]string, o desk.Outcome) error {
 	if k.clock == "" {
 		if k.title != "" || k.note != "" {
@@ -35,7 +35,7 @@ func (k *keeping) put(cmd *cobra.Command, env Env, c desk.Calculation, values ma
 		}
 		return nil
 	}
-	is, err := c.SheetOf(c.Typed(values), o)
+	is, err := c.SheetOf(values, o)
 	if err != nil {
 		return err
 	}
@@ -112,11 +112,12 @@ func tellSheet(cmd *cobra.Command, env Env, s *shop.Shop, m shop.Making, number 
 	if !ok {
 		return &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("This Seatboard does not know the calculation %q.", x.Calculation), Hint: "What was told stands in --json."}
 	}
-	o, err := worked(cmd, env, c, x.Values)
+	values := c.Typed(x.Values)
+	o, err := worked(cmd, env, c, values)
 	if err != nil {
 		return err
 	}
-	now, err := c.SheetOf(x.Values, o)
+	now, err := c.SheetOf(values, o)
 	if err != nil {
 		return err
 	}
