@@ -17,7 +17,7 @@ import (
 )
 
 const (
-	searchesAtOnce = 2 // of either kind; the others wait their turn: each takes some 50 MB
+	searchesAtOnce = 2 // of either kind; the others wait their turn: each takes some 40 MB
 	mostSearches   = 8 // whose answers are remembered
 )
 
