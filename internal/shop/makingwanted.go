@@ -71,7 +71,7 @@ func (s *Shop) Wanted(ctx context.Context, clock int64) (*Wanted, error) {
 	if err != nil {
 		return nil, explain(err)
 	}
-	if q := s.trainOf(survey); q != nil {
+	if q := s.typedTrain(survey); q != nil {
 		if w := wantedOfTrain(*q, book); w != nil {
 			return w, nil
 		}
@@ -119,8 +119,8 @@ func (s *Shop) WantedOf(ctx context.Context, c job.Summary) (*Wanted, error) {
 	return w, nil
 }
 
-// trainOf is the train of a survey, nil where there is none that can be read.
-func (s *Shop) trainOf(survey job.Survey) *train.Query {
+// typedTrain is the train of a survey, nil where there is none that can be read.
+func (s *Shop) typedTrain(survey job.Survey) *train.Query {
 	p, ok := survey[job.TrainPart]
 	if s.surveyed == nil || !ok || !p.Removed.IsZero() {
 		return nil
