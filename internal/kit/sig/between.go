@@ -54,26 +54,15 @@ func (b *Between) At(x []float32, place float64) float64 {
 	return float64(a + (c-a)*t)
 }
 
-// Shift puts into dst[k] the signal at place+k.
+// Shift puts into dst[k] the signal at place+k; 0 where x does not hold all
+// that it takes.
 func (b *Between) Shift(dst, x []float32, place float64) {
 	i := int(math.Floor(place))
-	n := int((place-float64(i))*betweenPhases + 0.5)
-	row := &b.table[n]
+	row := &b.table[int((place-float64(i))*betweenPhases+0.5)]
 	from := i - betweenTaps/2 + 1
-	for k := range dst {
-		j := from + k
-		if j < 0 || j+betweenTaps > len(x) {
-			dst[k] = 0
-			continue
-		}
-		y := x[j:]
-		y = y[:betweenTaps]
-		var s float32
-		for q := range betweenTaps {
-			s += row[q] * y[q]
-		}
-		dst[k] = s
-	}
+	before := min(max(0, -from), len(dst))
+	clear(dst[:before])
+	Correlate(dst[before:], row[:], x[min(max(0, from), len(x)):])
 }
 
 // Peak refines the place of a maximum of x that is at sample i, to a small

@@ -42,30 +42,27 @@ func sinc(x float64) float64 {
 	return math.Sin(math.Pi*x) / (math.Pi * x)
 }
 
-// Convolve filters x with a centred filter h of odd length into dst, which
-// is as long as x; beyond its ends x is taken as 0.
-func Convolve(dst, h, x []float32) {
-	m := len(h) / 2
+// Convolve filters x with a centred filter h of odd length, the same seen from
+// both sides, into dst, which is as long as x; beyond its ends x is taken as 0.
+func Convolve(dst []float32, h *Taps, x []float32) {
+	m := h.Len() / 2
 	for i := range dst[:min(m, len(x))] {
-		dst[i] = edge(h, x, i, m)
+		dst[i] = edge(h.w, x, i, m)
 	}
-	if len(x) >= len(h) {
+	if len(x) >= h.Len() {
 		// h is even about its middle, so that correlating is convolving.
-		Correlate(dst[m:len(x)-m], h, x)
+		h.Correlate(dst[m:len(x)-m], x)
 	}
 	for i := max(m, len(x)-m); i < len(x); i++ {
-		dst[i] = edge(h, x, i, m)
+		dst[i] = edge(h.w, x, i, m)
 	}
 }
 
+// edge is one value of it where part of the filter lies beyond x.
 func edge(h, x []float32, i, m int) float32 {
-	var s float32
-	for k, v := range h {
-		if j := i + k - m; j >= 0 && j < len(x) {
-			s += v * x[j]
-		}
-	}
-	return s
+	from := max(0, m-i)
+	to := max(from, min(len(h), len(x)+m-i))
+	return Dot(h[from:to], x[max(0, i-m):])
 }
 
 // HighPass is a Butterworth filter of the second order.

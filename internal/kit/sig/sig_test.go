@@ -24,6 +24,27 @@ func TestCorrelateIsTheSum(t *testing.T) {
 	}
 }
 
+func TestTapsCorrelateAlike(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for _, n := range []int{0, 1, 95, 96, 97, 127, 191, 193, 385, 1000, 1201} {
+		w := noise(r, n)
+		taps := NewTaps(w)
+		for _, lags := range []int{0, 1, 7, 8, 9, 16, 31, 64, 103, 900, 57} {
+			x := noise(r, n+lags+2) // more than is needed
+			for _, x := range [][]float32{x, x[:max(0, n+lags-1)], x[:n/2]} {
+				got, want := make([]float32, lags), make([]float32, lags)
+				taps.Correlate(got, x)
+				Correlate(want, w, x)
+				for k := range got {
+					if math.Abs(float64(got[k]-want[k])) > 3e-6*math.Sqrt(float64(n)+1) {
+						t.Fatalf("%d taps, %d lags, lag %d: %v, want %v", n, lags, k, got[k], want[k])
+					}
+				}
+			}
+		}
+	}
+}
+
 func TestCorrelateBeyondTheEnd(t *testing.T) {
 	got := []float32{9, 9, 9}
 	Correlate(got, []float32{1, 1}, []float32{1, 2})
@@ -85,7 +106,7 @@ func TestBandPassPassesAndStops(t *testing.T) {
 	for _, c := range []struct{ f, low, high float64 }{{50, 0, 0.12}, {2000, 0.97, 1.03}, {15000, 0.97, 1.03}, {22000, 0, 0.02}} {
 		x := tone(2000, c.f/48000, 0)
 		y := make([]float32, len(x))
-		Convolve(y, h, x)
+		Convolve(y, NewTaps(h), x)
 		gain := math.Sqrt(Power(y[500:1500]) / Power(x[500:1500]))
 		if gain < c.low || gain > c.high {
 			t.Errorf("%v Hz: gain %v", c.f, gain)
@@ -107,5 +128,21 @@ func BenchmarkCorrelate(b *testing.B) {
 	w, x, d := noise(r, 1536), noise(r, 1536+31), make([]float32, 32)
 	for b.Loop() {
 		Correlate(d, w, x)
+	}
+}
+
+func BenchmarkTaps(b *testing.B) {
+	r := rand.New(rand.NewPCG(1, 2))
+	w, x, d := NewTaps(noise(r, 1536)), noise(r, 1536+31), make([]float32, 32)
+	for b.Loop() {
+		w.Correlate(d, x)
+	}
+}
+
+func BenchmarkConvolve(b *testing.B) {
+	r := rand.New(rand.NewPCG(1, 2))
+	h, x, d := NewTaps(BandPass(500, 17000, 48000, 127)), noise(r, 2200), make([]float32, 2200)
+	for b.Loop() {
+		Convolve(d, h, x)
 	}
 }

@@ -29,7 +29,7 @@ const (
 // rising is how the logarithm of the level rises about a place, in steps of
 // riseStep; its square sums up to 1.
 func (k *tools) rising(t *tape, place, noise float64) []float64 {
-	edge, half := len(k.band)/2, k.samples(riseReach+riseHalf+riseBefore)
+	edge, half := k.band.Len()/2, k.samples(riseReach+riseHalf+riseBefore)
 	raw, y := make([]float32, 2*(half+edge)), make([]float32, 2*(half+edge))
 	t.float(raw, int64(math.Round(place))-int64(half+edge))
 	sig.Convolve(y, k.band, raw)

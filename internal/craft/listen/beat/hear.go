@@ -155,7 +155,7 @@ func (h *hearer) newPursuit(l lock) *pursuit {
 func (p *pursuit) step(ctx context.Context) Ending {
 	k, t := p.h.tools, p.h.tape
 	place := p.f.place()
-	room := float64(p.l.span.len()*2 + len(k.band))
+	room := float64(p.l.span.len()*2 + k.band.Len())
 	keep := int64(p.lastGood - 2*p.f.beat - room)
 	if !p.proven {
 		keep = p.l.from // it may have to be heard again

@@ -11,14 +11,14 @@ import (
 // tools are what a stretch of sound is worked with at its sampling rate.
 type tools struct {
 	rate    float64
-	band    []float32 // the band-pass
+	band    *sig.Taps // the band-pass
 	between *sig.Between
 	gains   map[int][]float64 // of the band-pass, by length of transform
 }
 
 func newTools(rate float64) *tools {
 	taps := int(127*rate/48000) | 1
-	return &tools{rate: rate, band: sig.BandPass(500, min(17000, 0.42*rate), rate, taps), between: sig.NewBetween(), gains: map[int][]float64{}}
+	return &tools{rate: rate, band: sig.NewTaps(sig.BandPass(500, min(17000, 0.42*rate), rate, taps)), between: sig.NewBetween(), gains: map[int][]float64{}}
 }
 
 // samples is a time in milliseconds as a whole number of samples.

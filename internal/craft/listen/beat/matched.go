@@ -100,7 +100,7 @@ func segments(gaps [][2]int64, n, most int) []int64 {
 // matched is the filter that finds a shape in coloured noise best, and what
 // it can do. Its place is that of the impact.
 type matched struct {
-	w       []float32 // taps
+	w       *sig.Taps
 	off     int       // of w[0] against the impact, samples
 	d2      float64   // what the filter gives for a true sound of strength 1: its power signal to noise ratio
 	info    float64   // the curvature of that, per sample²
@@ -173,9 +173,9 @@ func (k *tools) response(f num.Fourier) []float64 {
 		return h
 	}
 	x := make([]float64, f.Len())
-	m := len(k.band) / 2
-	for i, v := range k.band {
-		x[(i-m+len(x))%len(x)] = float64(v)
+	m := k.band.Len() / 2
+	for i := range k.band.Len() {
+		x[(i-m+len(x))%len(x)] = float64(k.band.At(i))
 	}
 	out := make([]float64, f.Len()/2+1)
 	for i, c := range f.Spectrum(nil, x) {
@@ -207,10 +207,11 @@ func (m *matched) trim(full []float64, n int) {
 			b--
 		}
 	}
-	m.w = make([]float32, b-a)
-	for i := range m.w {
-		m.w[i] = float32(at(a + i))
+	w := make([]float32, b-a)
+	for i := range w {
+		w[i] = float32(at(a + i))
 	}
+	m.w = sig.NewTaps(w)
 	m.off = a - m.before
 }
 
@@ -247,10 +248,10 @@ const pad = 12
 func (m *matched) fits(t *tape, place float64, reach int, buf *buffers) (c []float32, from int64) {
 	from = int64(math.Round(place)) - int64(reach+pad)
 	lags := 2*(reach+pad) + 1
-	x := buf.x(len(m.w) + lags - 1)
+	x := buf.x(m.w.Len() + lags - 1)
 	t.float(x, from+int64(m.off))
 	c = buf.c(lags)
-	sig.Correlate(c, m.w, x)
+	m.w.Correlate(c, x)
 	return c, from
 }
 
@@ -265,14 +266,14 @@ func (m *matched) at(k *tools, c []float32, i int, from int64) sound {
 // laid is the fit of samples on the shape's own grid, from reach before to
 // reach after the place where they lie.
 func (m *matched) laid(own []float32, reach int) []float32 {
-	x := make([]float32, len(m.w)+2*reach)
+	x := make([]float32, m.w.Len()+2*reach)
 	for i := range x {
 		if j := i - reach + m.off + m.before; j >= 0 && j < len(own) {
 			x[i] = own[j]
 		}
 	}
 	c := make([]float32, 2*reach+1)
-	sig.Correlate(c, m.w, x)
+	m.w.Correlate(c, x)
 	return c
 }
 

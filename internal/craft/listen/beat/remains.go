@@ -46,7 +46,7 @@ const (
 // own is the sound about a place, band-passed, on the grid of the shape.
 func (m *matched) own(k *tools, t *tape, s sound) []float32 {
 	n := len(m.shape)
-	edge := len(k.band)/2 + 8
+	edge := k.band.Len()/2 + 8
 	raw := make([]float32, n+2*edge)
 	from := int64(math.Floor(s.at)) - int64(m.before+edge)
 	t.float(raw, from)

@@ -27,7 +27,7 @@ func (p *pursuit) wide(place float64) (late float64, found bool) {
 // cases it is not rate.
 func (p *pursuit) stepBy(ctx context.Context, late float64) bool {
 	k, g := p.h.tools, p.f
-	room := float64(p.l.span.len()*2 + len(k.band))
+	room := float64(p.l.span.len()*2 + k.band.Len())
 	close := max(4*math.Sqrt(g.spread), float64(k.samples(0.3)))
 	lates := []float64{late}
 	for range 3 {
