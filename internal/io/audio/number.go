@@ -1,6 +1,10 @@
 package audio
 
-import "math"
+import (
+	"encoding/binary"
+	"math"
+	"unsafe"
+)
 
 // floats converts one channel: a sample every step bytes.
 func (l layout) floats(dst []float32, b []byte, step int) {
@@ -49,6 +53,9 @@ func (p *pcm16) ReadInt16(dst []int16) (int, error) {
 	if len(dst) == 0 {
 		return 0, nil
 	}
+	if p.lay.channels == 1 {
+		return p.readOne16(dst)
+	}
 	b, err := p.fill(len(dst))
 	if err != nil {
 		return 0, err
@@ -56,8 +63,6 @@ func (p *pcm16) ReadInt16(dst []int16) (int, error) {
 	f := p.lay.frame()
 	n := len(b) / f
 	switch {
-	case p.lay.channels == 1:
-		int16s(dst[:n], b)
 	case p.channel >= 0:
 		for i := range dst[:n] {
 			dst[i] = int16At(b, i*f+2*p.channel)
@@ -71,6 +76,26 @@ func (p *pcm16) ReadInt16(dst []int16) (int, error) {
 		meanInt16(dst[:n], b, p.lay.channels)
 	}
 	return n, nil
+}
+
+// readOne16 is ReadInt16 of one channel. The bytes are read to where the
+// samples are wanted, and lie there as they should already on most computers.
+func (p *pcm16) readOne16(dst []int16) (int, error) {
+	if len(p.have) > 1 { // read before, as floating point
+		b, err := p.fill(len(dst))
+		int16s(dst[:len(b)/2], b)
+		return len(b) / 2, err
+	}
+	own := p.buf
+	p.buf = unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(dst))), 2*len(dst))
+	b, err := p.fill(min(len(dst), blockBytes/2))
+	p.have = own[:copy(own, p.have)] // half a sample at the most
+	p.buf = own
+	n := len(b) / 2
+	if littleEnd := [2]byte{1, 0}; binary.NativeEndian.Uint16(littleEnd[:]) != 1 {
+		int16s(dst[:n], b)
+	}
+	return n, err
 }
 
 // int16s converts neighbouring samples, four at a time.

@@ -23,6 +23,9 @@ type Taps struct {
 // fewTaps is how many are not worth dividing.
 const fewTaps = 48
 
+// fewLags is how many are not worth it.
+const fewLags = 16
+
 // NewTaps makes w ready; w must not be changed afterwards.
 func NewTaps(w []float32) *Taps {
 	t := &Taps{w: w}
@@ -57,7 +60,7 @@ func (t *Taps) At(i int) float32 { return t.w[i] }
 // Correlate is [Correlate] with these taps.
 func (t *Taps) Correlate(dst, x []float32) {
 	n := min(len(dst), len(x)-len(t.w)+1) / 8 * 8
-	if t.parts[0] == nil || n < 8 {
+	if t.parts[0] == nil || n < fewLags {
 		Correlate(dst, t.w, x)
 		return
 	}

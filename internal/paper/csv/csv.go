@@ -46,7 +46,7 @@ func Write(w io.Writer, t doc.Table) error {
 // Cell is a text as it may safely stand in a spreadsheet: a typeset number as
 // a plain one, anything that looks like a formula as text.
 func Cell(s string) string {
-	plain := strings.NewReplacer("−", "-", "\u00a0", " ").Replace(s)
+	plain := strings.ReplaceAll(strings.ReplaceAll(s, "−", "-"), "\u00a0", " ")
 	if _, err := strconv.ParseFloat(plain, 64); err == nil {
 		return plain
 	}

@@ -26,7 +26,7 @@ func newAligner(k *tools, cuts []cut) *aligner {
 	for n < len(cuts[0].y) {
 		n *= 2
 	}
-	a := &aligner{k: k, f: num.NewFourier(n), x: make([]float64, n), c: make([]complex128, n/2+1), r: make([]float32, len(cuts[0].y))}
+	a := &aligner{k: k, f: k.plan(n).f, x: make([]float64, n), c: make([]complex128, n/2+1), r: make([]float32, len(cuts[0].y))}
 	for i := range cuts {
 		cuts[i].c = a.spectrum(nil, cuts[i].y)
 	}

@@ -2,8 +2,6 @@ package beat
 
 import (
 	"math"
-
-	"seatboard/internal/kit/num"
 )
 
 // cleared is a shape without most of the noise that is still in it. The
@@ -17,7 +15,7 @@ func (k *tools) cleared(shape []float32, noise spectrum, inShape float64) (out [
 	for n < k.samples(1.4) {
 		n *= 2
 	}
-	hop, f := n/4, num.NewFourier(n)
+	hop, f := n/4, k.plan(n).f
 	window := make([]float64, n) // squared and laid on one another they make 1
 	for i := range window {
 		window[i] = math.Sin(math.Pi*(float64(i)+0.5)/float64(n)) / math.Sqrt2

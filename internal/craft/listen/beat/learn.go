@@ -13,12 +13,14 @@ type tools struct {
 	rate    float64
 	band    *sig.Taps // the band-pass
 	between *sig.Between
-	gains   map[int][]float64 // of the band-pass, by length of transform
+	plans   map[int]plan // by length of transform
+
+	raw, wide, own []float32 // used again for every beat
 }
 
 func newTools(rate float64) *tools {
 	taps := int(127*rate/48000) | 1
-	return &tools{rate: rate, band: sig.NewTaps(sig.BandPass(500, min(17000, 0.42*rate), rate, taps)), between: sig.NewBetween(), gains: map[int][]float64{}}
+	return &tools{rate: rate, band: sig.NewTaps(sig.BandPass(500, min(17000, 0.42*rate), rate, taps)), between: sig.NewBetween(), plans: map[int]plan{}}
 }
 
 // samples is a time in milliseconds as a whole number of samples.

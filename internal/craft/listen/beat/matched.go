@@ -25,29 +25,19 @@ func (k *tools) noise(t *tape, gaps [][2]int64) spectrum {
 	starts := segments(gaps, n, 80)
 	half := n/2 + 1
 	all := make([]float64, half*len(starts)) // by frequency, then by segment
-	f := num.NewFourier(n)
-	window, norm := hann(n)
+	use := k.plan(n)
+	f := use.f
 	raw, x, c := make([]float32, n), make([]float64, n), make([]complex128, half)
 	for s, a := range starts {
 		t.float(raw, a)
 		for i, v := range raw {
-			x[i] = window[i] * float64(v)
+			x[i] = use.hann[i] * float64(v)
 		}
 		for i, v := range f.Spectrum(c, x) {
-			all[i*len(starts)+s] = (real(v)*real(v) + imag(v)*imag(v)) / norm
+			all[i*len(starts)+s] = (real(v)*real(v) + imag(v)*imag(v)) / use.norm
 		}
 	}
-	return k.smoothed(all, len(starts), f)
-}
-
-// hann is a window and the sum of its squares.
-func hann(n int) (w []float64, norm float64) {
-	w = make([]float64, n)
-	for i := range w {
-		w[i] = 0.5 - 0.5*math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n))
-		norm += w[i] * w[i]
-	}
-	return w, norm
+	return k.smoothed(all, len(starts), use)
 }
 
 // least is the variance of rounding to 16 bits: no recorder has less.
@@ -55,8 +45,8 @@ const least = 1.0 / (12 * 32768 * 32768)
 
 // smoothed is the spectrum of so many segments, of each frequency one after
 // the other, in the band.
-func (k *tools) smoothed(all []float64, count int, f num.Fourier) spectrum {
-	band := k.response(f)
+func (k *tools) smoothed(all []float64, count int, use plan) spectrum {
+	band := use.gain
 	med := make([]float64, len(band))
 	for i, h := range band {
 		if count > 0 {
@@ -121,10 +111,10 @@ func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count f
 	for n < 2*len(shape) {
 		n *= 2
 	}
-	f := num.NewFourier(n)
-	raw := k.widened(f, shape)
-	c := k.widened(f, clear)
-	h := k.response(f)
+	use := k.plan(n)
+	f, h := use.f, use.gain
+	raw := widened(f, shape)
+	c := widened(f, clear)
 	top := slices.Max(noise.p)
 	m := matched{shape: shape, before: before, power: sig.Power(shape[before:min(before+k.samples(10), len(shape))])}
 	for i, v := range c {
@@ -148,7 +138,7 @@ func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count f
 }
 
 // widened is the spectrum of a shape in a longer transform.
-func (k *tools) widened(f num.Fourier, shape []float32) []complex128 {
+func widened(f num.Fourier, shape []float32) []complex128 {
 	x := make([]float64, f.Len())
 	for i, v := range shape {
 		x[i] = float64(v)
@@ -166,29 +156,15 @@ func (s spectrum) at(f float64) float64 {
 	return s.p[i] + (s.p[i+1]-s.p[i])*(x-float64(i))
 }
 
-// response is the band-pass's gain at each frequency of a transform; it is
-// kept.
-func (k *tools) response(f num.Fourier) []float64 {
-	if h, ok := k.gains[f.Len()]; ok {
-		return h
-	}
-	x := make([]float64, f.Len())
-	m := k.band.Len() / 2
-	for i := range k.band.Len() {
-		x[(i-m+len(x))%len(x)] = float64(k.band.At(i))
-	}
-	out := make([]float64, f.Len()/2+1)
-	for i, c := range f.Spectrum(nil, x) {
-		out[i] = max(0, real(c))
-	}
-	k.gains[f.Len()] = out
-	return out
-}
-
 // trim keeps the stretch of taps that holds nearly all their energy.
 func (m *matched) trim(full []float64, n int) {
 	pre := (len(full) - n) / 2
-	at := func(i int) float64 { return full[(i+len(full))%len(full)] }
+	at := func(i int) float64 {
+		if i < 0 {
+			i += len(full)
+		}
+		return full[i]
+	}
 	var sum float64
 	for _, v := range full {
 		sum += v * v
@@ -228,31 +204,45 @@ type sound struct {
 
 // find looks for the shape within reach of a place.
 func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers) sound {
-	c, from := m.fits(t, place, reach, buf)
+	c, x, from := m.room(t, place, reach, buf)
 	i, last := pad, len(c)-pad-1
+	m.w.Correlate(c[pad:last+1], x[pad:])
 	for j := pad; j <= last; j++ {
 		if c[j] > c[i] {
 			i = j
 		}
+	}
+	// What is beyond the reach is wanted only where the best is near its end.
+	if i < 2*pad {
+		m.w.Correlate(c[:pad], x[:pad+m.w.Len()-1])
+	}
+	if i > last-pad {
+		m.w.Correlate(c[last+1:], x[last+1:])
 	}
 	s := m.at(k, c, i, from)
 	s.edge = i == pad || i == last
 	return s
 }
 
-// pad is how many values beyond the reach are needed to read between samples.
+// pad is how many values beyond the reach are needed to read between samples:
+// eight for the sinc, and as far as its maximum may be from the highest of them.
 const pad = 12
 
 // fits is how well the shape fits at every sample within reach of a place and
 // pad beyond; from is the sample of the first value.
 func (m *matched) fits(t *tape, place float64, reach int, buf *buffers) (c []float32, from int64) {
-	from = int64(math.Round(place)) - int64(reach+pad)
-	lags := 2*(reach+pad) + 1
-	x := buf.x(m.w.Len() + lags - 1)
-	t.float(x, from+int64(m.off))
-	c = buf.c(lags)
+	c, x, from := m.room(t, place, reach, buf)
 	m.w.Correlate(c, x)
 	return c, from
+}
+
+// room is where the fits go, and the samples that they are made of.
+func (m *matched) room(t *tape, place float64, reach int, buf *buffers) (c, x []float32, from int64) {
+	from = int64(math.Round(place)) - int64(reach+pad)
+	lags := 2*(reach+pad) + 1
+	x = resized(&buf.x, m.w.Len()+lags-1)
+	t.float(x, from+int64(m.off))
+	return resized(&buf.c, lags), x, from
 }
 
 // at is the sound where the fit has a maximum.
@@ -292,18 +282,12 @@ func (m *matched) findAll(k *tools, t *tape, place float64, reach int, buf *buff
 }
 
 // buffers are used again for every beat.
-type buffers struct{ a, b []float32 }
+type buffers struct{ x, c []float32 }
 
-func (b *buffers) x(n int) []float32 {
-	if cap(b.a) < n {
-		b.a = make([]float32, n)
+// resized is a buffer with room for n, with whatever is in it.
+func resized(b *[]float32, n int) []float32 {
+	if cap(*b) < n {
+		*b = make([]float32, n)
 	}
-	return b.a[:n]
-}
-
-func (b *buffers) c(n int) []float32 {
-	if cap(b.b) < n {
-		b.b = make([]float32, n)
-	}
-	return b.b[:n]
+	return (*b)[:n]
 }

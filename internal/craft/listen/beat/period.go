@@ -127,7 +127,7 @@ func period(on onsets, about float64) (p, above float64) {
 	if about > 0 {
 		lo, hi = about*0.98, math.Min(about*1.02, float64(most-2))
 	}
-	var all []float64
+	all := make([]float64, 0, max(0, int(math.Log(hi/lo)*float64(most)/0.7))+8)
 	best := math.Inf(-1)
 	for q := lo; q <= hi; q += q * 0.7 / float64(most) {
 		s := comb(acf, q)
@@ -173,10 +173,12 @@ func smallest(acf []float64, p, least float64) float64 {
 func sharpest(onset []float64, p float64) float64 {
 	step := p * 0.5 / float64(len(onset))
 	best, at := -1.0, p
+	var folded, sums []float64
 	for k := -24; k <= 24; k++ {
 		q := p + float64(k)*step
 		var sum float64
-		for _, v := range fold(onset, q) {
+		folded, sums = foldInto(folded, sums, onset, q)
+		for _, v := range folded {
 			sum += v * v * v
 		}
 		if sum > best {
@@ -189,17 +191,36 @@ func sharpest(onset []float64, p float64) float64 {
 // fold adds the onsets up over a period, in bins of about a millisecond,
 // over three neighbours.
 func fold(onset []float64, p float64) []float64 {
+	out, _ := foldInto(nil, nil, onset, p)
+	return out
+}
+
+// foldInto is fold into out; both it and sum may be from an earlier one.
+func foldInto(out, sum, onset []float64, p float64) (_, _ []float64) {
 	n := max(1, int(math.Round(p)))
-	sum := make([]float64, n)
-	step := float64(n) / p
+	sum, out = slices.Grow(sum[:0], n)[:n], slices.Grow(out[:0], n)[:n]
+	clear(sum)
+	step := float64(n) / p // a bin, or nearly so
 	at := 0.0
-	for _, v := range onset {
-		sum[min(int(at), n-1)] += v
-		if at += step; at >= float64(n) {
+	for len(onset) > 0 {
+		// So many fall into as many bins before one is left out or hit twice.
+		i := min(int(at), n-1)
+		run := float64(n - i)
+		if step > 1 {
+			run = min(run, math.Ceil((float64(i+1)-at)/(step-1)))
+		} else if step < 1 {
+			run = min(run, math.Floor((at-float64(i))/(1-step))+1)
+		}
+		m := min(len(onset), max(1, int(run)))
+		bins := sum[i:][:m]
+		for j, v := range onset[:m] {
+			bins[j] += v
+		}
+		onset = onset[m:]
+		if at += float64(m) * step; at >= float64(n) {
 			at -= float64(n)
 		}
 	}
-	out := make([]float64, n)
 	before := sum[n-1]
 	for i, v := range sum {
 		after := sum[0]
@@ -209,7 +230,7 @@ func fold(onset []float64, p float64) []float64 {
 		out[i] = before + 2*v + after
 		before = v
 	}
-	return out
+	return out, sum
 }
 
 // sides finds tick and tock in a fold: their places in ms and the full

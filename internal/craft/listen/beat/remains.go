@@ -3,7 +3,6 @@ package beat
 import (
 	"math"
 
-	"seatboard/internal/kit/num"
 	"seatboard/internal/kit/sig"
 )
 
@@ -43,16 +42,17 @@ const (
 	mostBeyond = 0.4 // share of the samples that may stand out for it to be mended
 )
 
-// own is the sound about a place, band-passed, on the grid of the shape.
+// own is the sound about a place, band-passed, on the grid of the shape. It is
+// good until the next call.
 func (m *matched) own(k *tools, t *tape, s sound) []float32 {
 	n := len(m.shape)
 	edge := k.band.Len()/2 + 8
-	raw := make([]float32, n+2*edge)
+	raw := resized(&k.raw, n+2*edge)
 	from := int64(math.Floor(s.at)) - int64(m.before+edge)
 	t.float(raw, from)
-	y := make([]float32, len(raw))
+	y := resized(&k.wide, len(raw))
 	sig.Convolve(y, k.band, raw)
-	own := make([]float32, n)
+	own := resized(&k.own, n)
 	k.between.Shift(own, y, s.at-float64(m.before)-float64(from))
 	return own
 }
@@ -108,18 +108,17 @@ func (k *tools) company(x []float32) spectrum {
 	for n < k.samples(8) {
 		n *= 2
 	}
-	f := num.NewFourier(n)
-	window, norm := hann(n)
+	use := k.plan(n)
 	y, c := make([]float64, n), make([]complex128, n/2+1)
 	power := make([]float64, n/2+1)
 	hop, count := n/4, 0.0
 	for a := 0; a+n <= len(x); a += hop {
 		for i := range y {
-			y[i] = window[i] * float64(x[a+i])
+			y[i] = use.hann[i] * float64(x[a+i])
 		}
 		count++
-		for i, v := range f.Spectrum(c, y) {
-			power[i] += (real(v)*real(v) + imag(v)*imag(v)) / norm
+		for i, v := range use.f.Spectrum(c, y) {
+			power[i] += (real(v)*real(v) + imag(v)*imag(v)) / use.norm
 		}
 	}
 	return evened(power, max(count, 1))

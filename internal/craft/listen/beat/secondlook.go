@@ -57,6 +57,7 @@ func (c *company) take(p *pursuit, before, at float64, n int64) {
 		*c = company{p: p, began: before, level: c.level[:0], looks: c.looks, start: c.start, due: c.due, found: c.found, fold: c.fold, moved: c.moved}
 		if c.looks == 0 {
 			c.start = before
+			c.level = make([]float64, 0, (lookSeconds+3)*1000)
 		}
 	}
 	k, t := p.h.tools, p.h.tape

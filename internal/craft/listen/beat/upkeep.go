@@ -59,9 +59,9 @@ func (u *upkeep) worth() float64 { return u.total * u.total / max(u.squares, 1e-
 func (u *upkeep) mix(k *tools, p *pursuit, s sound, w float64, fading bool) {
 	l := p.l.span.len()
 	from := int64(math.Floor(s.at)) - int64(p.l.span.before) - 8
-	raw := make([]float32, l+17)
+	raw := resized(&k.raw, l+17)
 	p.h.tape.float(raw, from)
-	own := make([]float32, l)
+	own := resized(&k.own, l)
 	k.between.Shift(own, raw, s.at-float64(p.l.span.before)-float64(from))
 	scale := float32(w / max(s.amp, 1e-9))
 	fade := 1.0

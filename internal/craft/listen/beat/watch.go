@@ -118,22 +118,22 @@ func (t *tape) slopes(from, n int) []float32 {
 	return power
 }
 
+// slope is written out for all of a block: the places are known then, and
+// none need be checked.
 func slope(x *[watchBlock]float32) float32 {
-	var a, b, c, d float32
-	for i := 0; i+4*watchStride <= len(x); i += 4 * watchStride {
-		p, q, r, s := x[i+1]-x[i], x[i+5]-x[i+4], x[i+9]-x[i+8], x[i+13]-x[i+12]
-		a, b, c, d = a+p*p, b+q*q, c+r*r, d+s*s
-	}
-	return a + b + c + d
+	return squared(x[1]-x[0]) + squared(x[5]-x[4]) + squared(x[9]-x[8]) + squared(x[13]-x[12]) +
+		(squared(x[17]-x[16]) + squared(x[21]-x[20]) + squared(x[25]-x[24]) + squared(x[29]-x[28])) +
+		(squared(x[33]-x[32]) + squared(x[37]-x[36]) + squared(x[41]-x[40]) + squared(x[45]-x[44])) +
+		(squared(x[49]-x[48]) + squared(x[53]-x[52]) + squared(x[57]-x[56]) + squared(x[61]-x[60]))
 }
 
 // slope16 is the same of whole numbers, full scale 1.
 func slope16(x *[watchBlock]int16) float32 {
-	var a, b, c, d int
-	for i := 0; i+4*watchStride <= len(x); i += 4 * watchStride {
-		p, q := int(x[i+1])-int(x[i]), int(x[i+5])-int(x[i+4])
-		r, s := int(x[i+9])-int(x[i+8]), int(x[i+13])-int(x[i+12])
-		a, b, c, d = a+p*p, b+q*q, c+r*r, d+s*s
-	}
-	return float32(a+b+c+d) / (32768 * 32768)
+	sum := squared(int(x[1])-int(x[0])) + squared(int(x[5])-int(x[4])) + squared(int(x[9])-int(x[8])) + squared(int(x[13])-int(x[12])) +
+		(squared(int(x[17])-int(x[16])) + squared(int(x[21])-int(x[20])) + squared(int(x[25])-int(x[24])) + squared(int(x[29])-int(x[28]))) +
+		(squared(int(x[33])-int(x[32])) + squared(int(x[37])-int(x[36])) + squared(int(x[41])-int(x[40])) + squared(int(x[45])-int(x[44]))) +
+		(squared(int(x[49])-int(x[48])) + squared(int(x[53])-int(x[52])) + squared(int(x[57])-int(x[56])) + squared(int(x[61])-int(x[60])))
+	return float32(sum) * (1.0 / (32768 * 32768))
 }
+
+func squared[T int | float32](x T) T { return x * x }
