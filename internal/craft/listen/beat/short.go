@@ -35,10 +35,12 @@ func (h *hearer) hearShort(from int64) {
 			return
 		}
 	}
-	if b.doubtful() == "" {
+	verdict := b.doubtful()
+	if verdict == "" {
 		b.align()
+		verdict = b.doubtful()
 	}
-	b.say()
+	b.say(verdict)
 }
 
 // acquire finds the period and the shape. ok is false where nothing repeats.
@@ -191,16 +193,18 @@ func (b *brief) doubtful() Verdict {
 	switch {
 	case len(b.found) < briefBeats || share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
 		return NoBeat
+	case b.evidence() < briefEvidence:
+		return NoBeat
 	case b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
 		return NotSure
 	}
 	return ""
 }
 
-// say judges, and hands the beats over.
-func (b *brief) say() {
+// say hands the beats over, if they are to be believed.
+func (b *brief) say(verdict Verdict) {
 	h := b.h
-	switch b.doubtful() {
+	switch verdict {
 	case NoBeat:
 		return
 	case NotSure:
