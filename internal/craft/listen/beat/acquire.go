@@ -24,6 +24,7 @@ type lock struct {
 // acquire looks for a clock in samples a to b, for the one that is known
 // first. One that is fainter is looked for in the longest stretch only.
 func (h *hearer) acquire(a, b int64) (l lock, ok bool) {
+	h.tape.settle(a, b)
 	on := h.tape.onset(a, b)
 	if h.about > 0 {
 		if l, ok = h.learnBoth(a, b, on, h.about); ok {

@@ -8,11 +8,11 @@ import (
 	"seatboard/internal/kit/sig"
 )
 
-// A stretch of exact zeros this long, s, inside a recording is a cut: the
-// air is never so still.
+// A stretch of exact silence this long, s, inside a recording is a cut: the
+// air is never so still, unless the sound is fainter than a step.
 const cutLength = 40e-3
 
-// zeroRuns finds stretches of exact zeros in what is on the tape between a
+// zeroRuns finds stretches of exact silence in what is on the tape between a
 // and b, its ends left out. Every fourth millisecond is looked at first.
 func (h *hearer) zeroRuns(a, b int64) []Mark {
 	t, rate := h.tape, h.tools.rate
@@ -20,17 +20,17 @@ func (h *hearer) zeroRuns(a, b int64) []Mark {
 	shortest := int64(cutLength * rate)
 	var out []Mark
 	for i := a + stride; i < b; i += stride {
-		if !t.zero(i) {
+		if !t.same(i) {
 			continue
 		}
-		from, to := i, i
-		for from > a && t.zero(from-1) {
+		from, to := i-1, i
+		for from > a && t.same(from) {
 			from--
 		}
-		for to+1 < b && t.zero(to+1) {
+		for to+1 < b && t.same(to+1) {
 			to++
 		}
-		if to-from >= shortest && from > a && to+1 < b {
+		if to-from >= shortest && from > a && to+1 < b && !t.hushed(a, b, from, to) {
 			out = append(out, Mark{At: h.seconds(float64(from)), Kind: Zeros, Size: h.seconds(float64(to - from))})
 		}
 		i = to

@@ -41,7 +41,11 @@ func (h *hearer) hear(ctx context.Context) error {
 		}
 		return h.finish()
 	}
-	var pos int64
+	pos, _ := h.tape.sounding(0, h.tape.last())
+	if !h.tape.reach(ctx, 0, pos+int64(briefest*rate)) && h.tape.err == nil {
+		h.hearShort(pos)
+		return h.finish()
+	}
 	for h.tape.err == nil && h.tape.reach(ctx, pos, pos+int64(briefest*rate)) {
 		next, ok := h.hearFrom(ctx, pos)
 		if !ok {

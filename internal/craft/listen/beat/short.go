@@ -24,7 +24,8 @@ type briefBeat struct {
 // hearShort listens to what is too short to learn both sides of.
 func (h *hearer) hearShort(from int64) {
 	b := brief{h: h}
-	to := h.tape.last()
+	from, to := h.tape.sounding(from, h.tape.last())
+	h.tape.settle(from, to)
 	h.lookForCuts(from, to)
 	if !b.acquire(from, to) {
 		return
@@ -37,8 +38,11 @@ func (h *hearer) hearShort(from int64) {
 	}
 	verdict := b.doubtful()
 	if verdict == "" {
-		b.align()
-		verdict = b.doubtful()
+		before := b
+		before.found = slices.Clone(b.found)
+		if b.align(); b.doubtful() != "" { // of few beats a side's own shape may be a poor one
+			b = before
+		}
 	}
 	b.say(verdict)
 }

@@ -24,6 +24,7 @@ type tape struct {
 	err     error
 	counter *progress.Counter
 	slope   []float32 // of the blocks that were watched last
+	rest    float32   // the level that the sound rests at: a recorder may put it beside 0
 }
 
 const (
@@ -106,7 +107,8 @@ func (t *tape) read() {
 	}
 }
 
-// float copies samples from one on; those not held are 0.
+// float copies samples from one on, the resting level taken off; those not
+// held are 0.
 func (t *tape) float(dst []float32, from int64) {
 	i := int(from - t.base)
 	for i < 0 && len(dst) > 0 {
@@ -116,24 +118,14 @@ func (t *tape) float(dst []float32, from int64) {
 	n := max(0, min(len(dst), t.n-i))
 	if n > 0 && t.src16 != nil {
 		for k, v := range t.i16[i : i+n] {
-			dst[k] = float32(v) * (1.0 / 32768)
+			dst[k] = float32(v)*(1.0/32768) - t.rest
 		}
 	} else if n > 0 {
-		copy(dst, t.f32[i:i+n])
+		for k, v := range t.f32[i : i+n] {
+			dst[k] = v - t.rest
+		}
 	}
 	clear(dst[n:])
-}
-
-// zero tells whether a sample is exactly 0.
-func (t *tape) zero(at int64) bool {
-	i := int(at - t.base)
-	if i < 0 || i >= t.n {
-		return false
-	}
-	if t.src16 != nil {
-		return t.i16[i] == 0
-	}
-	return t.f32[i] == 0
 }
 
 // levelStride is how sparsely the level is looked at.
