@@ -65,6 +65,10 @@ func (b *Between) Shift(dst, x []float32, place float64) {
 	Correlate(dst[before:], row[:], x[min(max(0, from), len(x)):])
 }
 
+// PeakRoom is how many samples [Between.Peak] wants on either side of the
+// maximum; with fewer it is a parabola's.
+const PeakRoom = betweenTaps
+
 // Peak refines the place of a maximum of x that is at sample i, to a small
 // fraction of a sample: a parabola, then two steps of Newton on the
 // interpolated signal. It returns the place, the value there, and the
@@ -81,7 +85,7 @@ func (b *Between) Peak(x []float32, i int) (place, value, curvature float64) {
 	}
 	place += 0.5 * (l - r) / curvature
 	value = m
-	if i < betweenTaps || i+betweenTaps >= len(x) {
+	if i < PeakRoom || i+PeakRoom >= len(x) {
 		return place, m, curvature
 	}
 	const h = 0.25

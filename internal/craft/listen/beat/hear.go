@@ -236,13 +236,14 @@ func (p *pursuit) listen(place float64) (sound, bool) {
 	k := p.h.tools
 	reach := p.f.reach(k)
 	m := &p.filters[p.f.side()]
-	s := m.find(k, p.h.tape, place, reach, &p.h.buf)
+	as := usually{p.f.amp[p.f.side()], p.f.spread}
+	s := m.findLike(k, p.h.tape, place, reach, &p.h.buf, as)
 	if s.edge || s.z < zLeast || !p.f.plausible(s) {
 		wider := int(min(float64(k.samples(6)), p.f.beat/6))
 		if wider <= reach {
 			return s, !s.edge && s.z >= zLeast && p.f.plausible(s)
 		}
-		s = m.find(k, p.h.tape, place, wider, &p.h.buf)
+		s = m.findLike(k, p.h.tape, place, wider, &p.h.buf, as)
 		if s.edge || s.z < zLeast || !p.f.plausible(s) {
 			return s, false
 		}
@@ -270,6 +271,7 @@ func (p *pursuit) good(s sound) {
 		strength = float32(s.amp / a)
 	}
 	p.f.take(s)
+	p.keep[side].bends.take(&s, &p.filters[side])
 	p.misses, p.hidden, p.lastGood = 0, 0, s.at
 	if p.places = append(p.places, s.at); len(p.places) > 4*recent {
 		p.places = append(p.places[:0], p.places[3*recent:]...)

@@ -96,6 +96,7 @@ type matched struct {
 	info    float64   // the curvature of that, per sample²
 	varD2   float64   // variance of what it gives for noise; more than d2 by the noise in the shape
 	varInfo float64   // variance of its slope
+	varBend float64   // variance of its second derivative
 	shape   []float32 // band-passed
 	before  int       // impact's place in shape
 	power   float64   // mean square of the 10 ms of the shape after the impact
@@ -129,6 +130,7 @@ func (k *tools) filter(shape []float32, before int, noise spectrum, amp, count f
 		own := (real(v)*real(raw[i])+imag(v)*imag(raw[i]))*share - gain.at(at)*float64(len(shape))*each*noise.at(at)*share
 		m.d2, m.varD2 = m.d2+own, m.varD2+power
 		m.info, m.varInfo = m.info+w*w*own, m.varInfo+w*w*power
+		m.varBend += w * w * w * w * power
 		c[i] = v * complex(h[i]/p, 0)
 	}
 	m.d2, m.info = max(m.d2, leastTrue*m.varD2), max(m.info, leastTrue*m.varInfo)
@@ -200,10 +202,16 @@ type sound struct {
 	edge   bool    // the best place was at the edge of what was searched
 	mended bool    // a click or a word was cut out of it
 	kappa  float64 // power of what remains over that of the noise; 1 where not looked at
+	bend   float64 // how sharply the fit is bent there, over what the filter says; 0 where not known
 }
 
 // find looks for the shape within reach of a place.
 func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers) sound {
+	return m.findLike(k, t, place, reach, buf, usually{})
+}
+
+// findLike is find where it is known how the sound usually comes.
+func (m *matched) findLike(k *tools, t *tape, place float64, reach int, buf *buffers, as usually) sound {
 	c, x, from := m.room(t, place, reach, buf)
 	i, last := pad, len(c)-pad-1
 	m.w.Correlate(c[pad:last+1], x[pad:])
@@ -211,6 +219,9 @@ func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers
 		if c[j] > c[i] {
 			i = j
 		}
+	}
+	if as.amp > 0 && float64(c[i]) < certainly*math.Sqrt(m.varD2) {
+		i = m.likeliest(c[:last+1], i, place-float64(from), as)
 	}
 	// What is beyond the reach is wanted only where the best is near its end.
 	if i < 2*pad {
@@ -222,6 +233,16 @@ func (m *matched) find(k *tools, t *tape, place float64, reach int, buf *buffers
 	s := m.at(k, c, i, from)
 	s.edge = i == pad || i == last
 	return s
+}
+
+// doubt is the standard uncertainty of a place where the fit is bent so
+// sharply: the noise's slope over the bend, and to the next order what the
+// bend itself is altered by noise (the fit of a shape is flatter beside its
+// maximum, which adds as much as the bend's relative variance; what the noise
+// adds by its own bend, it takes away by its third derivative).
+func (m *matched) doubt(bend float64) float64 {
+	bend = max(bend, 1e-9*m.info)
+	return math.Sqrt(m.varInfo*(1+min(1, m.varBend/(bend*bend)))) / bend
 }
 
 // pad is how many values beyond the reach are needed to read between samples:
@@ -247,9 +268,12 @@ func (m *matched) room(t *tape, place float64, reach int, buf *buffers) (c, x []
 
 // at is the sound where the fit has a maximum.
 func (m *matched) at(k *tools, c []float32, i int, from int64) sound {
-	at, value, _ := k.between.Peak(c, i)
+	at, value, curve := k.between.Peak(c, i)
 	s := sound{at: float64(from) + at, amp: value / m.d2, z: value / math.Sqrt(m.varD2), kappa: 1}
-	s.u = math.Sqrt(m.varInfo) / (max(s.amp, 1e-9) * m.info)
+	if i >= sig.PeakRoom && i+sig.PeakRoom < len(c) && value > 0 {
+		s.bend = -curve / value * m.d2 / m.info
+	}
+	s.u = m.doubt(s.amp * m.info)
 	return s
 }
 

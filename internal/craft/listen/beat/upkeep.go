@@ -13,6 +13,7 @@ type upkeep struct {
 	at      float64 // the epoch in samples from the shape's nominal place
 	u       float64 // its standard uncertainty
 	known   bool
+	bends   bends
 }
 
 const (
@@ -24,6 +25,7 @@ const (
 
 	faint      = 10  // power of the sound over that of the noise below which more beats are learned
 	learnFaint = 256 // of a faint sound
+	renewFaint = 16  // beats after which its filter is made anew
 )
 
 // upkeepOf takes a beat into the shape of its side, and makes the filter anew
@@ -48,7 +50,11 @@ func (p *pursuit) upkeepOf(side int, s sound) {
 	}
 	u.mix(p.h.tools, p, s, w, n >= all)
 	switch m := int(u.count); {
-	case m == 8 || m == 16 || m == 32 || m == 64 || m == 128 && all > 64 || m > learnAll && m%256 == 0:
+	case all > learnAll && m < learnFaint:
+		if m%renewFaint == 0 && m >= len(p.l.side[side].cuts) { // fewer than at the lock would be a worse shape
+			p.renew(side)
+		}
+	case m == 8 || m == 16 || m == 32 || m == 64 || m > learnAll && m%256 == 0:
 		p.renew(side)
 	}
 }
@@ -94,6 +100,7 @@ func (p *pursuit) renew(side int) {
 	u.sum = moved
 	shape, _ = k.filtered(u.sum)
 	p.filters[side] = k.filter(shape, p.l.span.before, p.noise, p.f.amp[side]/ratio, u.worth())
+	u.bends = bends{}
 	p.f.amp[side] = 0 // the next beat tells how strong it is against the new shape
 	p.pick(side)
 }
