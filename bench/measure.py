@@ -8,7 +8,18 @@ looked at every 5 ms, so that a short peak may be missed. Linux."""
 import json
 import os
 import sys
+import threading
 import time
+
+
+def watch(pid, own):
+    while True:
+        try:
+            with open("/proc/%d/status" % pid) as f:
+                own[0] = max([own[0]] + [int(line.split()[1]) for line in f if line.startswith("RssAnon")])
+        except OSError:
+            return
+        time.sleep(0.005)
 
 
 def main(took, out, command):
@@ -17,18 +28,12 @@ def main(took, out, command):
     if pid == 0:
         os.dup2(os.open(out, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), 1)
         os.execvp(command[0], command)
-    own, done = 0, 0
-    while not done:
-        try:
-            with open("/proc/%d/status" % pid) as f:
-                own = max([own] + [int(line.split()[1]) for line in f if line.startswith("RssAnon")])
-        except OSError:
-            pass
-        done, status, used = os.wait4(pid, os.WNOHANG)
-        time.sleep(0.005)
+    own = [0]
+    threading.Thread(target=watch, args=(pid, own), daemon=True).start()
+    _, status, used = os.wait4(pid, 0)
     wall = time.monotonic() - begin
     with open(took, "w") as f:
-        json.dump({"wall": wall, "cpu": used.ru_utime + used.ru_stime, "peak": used.ru_maxrss, "own": own}, f)
+        json.dump({"wall": wall, "cpu": used.ru_utime + used.ru_stime, "peak": used.ru_maxrss, "own": own[0]}, f)
     sys.exit(os.waitstatus_to_exitcode(status))
 
 

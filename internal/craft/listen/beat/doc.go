@@ -34,7 +34,12 @@
 //
 // Less than 15 s holds too few beats for that: there one short sound serves
 // for both sides, five beats must be heard, and the beats are aligned by how
-// the level rises.
+// the level rises. They must be likelier of a clock than of sounds that come
+// when they will, a million times: as often as such sounds come between the
+// beats, and anywhere about the places where beats are expected.
+//
+// How loud the recording is, which way up, at what rate it was sampled, the
+// level it rests at and silence at either end change none of this.
 //
 // # What it says
 //
@@ -44,10 +49,13 @@
 // with the sound. Exact zeros and sound that comes twice mean that somebody
 // edited the recording: no rate can be had of it.
 //
-// [Beat.U] is the doubt of the sound alone; the scatter of the clock itself
-// is much more and is found by package rate. The place of tick against tock
-// is as good as the beginning of the main impact can be told, about 60 µs a
-// side (Run.OffsetU); changes of it are known far better.
+// [Beat.U] is the doubt of the sound alone: the slope of the noise in the
+// filter over how sharply the fit is bent, which is measured at beats that had
+// no part in the filter. Of the swings of a faint fit the likeliest is taken,
+// by its height and by where the clock's beats usually come. The scatter of
+// the clock itself is much more and is found by package rate. The place of
+// tick against tock is as good as the beginning of the main impact can be told,
+// about 60 µs a side (Run.OffsetU); changes of it are known far better.
 //
 // # Two clocks
 //
@@ -83,6 +91,7 @@
 // simple share of it, to 10 s a day, is not told from a sound of the first's
 // own within minutes, and one in step with it never.
 // Below −6 dB a lock is had in a minute only of a clock steady to 0.1 ms, and
-// at −12 dB of none; at −9 dB the doubt stated is too small by a quarter. A
+// at −12 dB of none; at −9 dB a beat is placed a quarter worse than the bound,
+// and the doubt stated is too small by a tenth. A
 // loop in a recording is found where it comes round at least twice.
 package beat
