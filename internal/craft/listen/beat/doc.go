@@ -33,8 +33,8 @@
 // the place of a beat does not wander.
 //
 // Less than 15 s holds too few beats for that: there one short sound serves
-// for both sides, five beats must be heard, and the beats are aligned by how
-// the level rises. They must be likelier of a clock than of sounds that come
+// for both sides, and the beats are aligned by how the level rises. With fewer
+// than five beats it is not sure. They must be likelier of a clock than of sounds that come
 // when they will, a million times: as often as such sounds come between the
 // beats, and anywhere about the places where beats are expected.
 //

@@ -195,11 +195,11 @@ const (
 func (b *brief) doubtful() Verdict {
 	share := float64(len(b.found)) / max(1, float64(b.expects))
 	switch {
-	case len(b.found) < briefBeats || share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
+	case share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
 		return NoBeat
 	case b.evidence() < briefEvidence:
 		return NoBeat
-	case b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
+	case len(b.found) < briefBeats || b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
 		return NotSure
 	}
 	return ""
