@@ -25,7 +25,9 @@ const (
 
 	faint      = 10  // power of the sound over that of the noise below which more beats are learned
 	learnFaint = 256 // of a faint sound
-	renewFaint = 16  // beats after which its filter is made anew
+
+	drownedIn  = 0.7 // the same ratio, below which every few beats more make a better shape
+	renewFaint = 16  // beats after which its filter is made anew then
 )
 
 // upkeepOf takes a beat into the shape of its side, and makes the filter anew
@@ -34,8 +36,8 @@ func (p *pursuit) upkeepOf(side int, s sound) {
 	u := &p.keep[side]
 	n := u.count
 	u.count++
-	all := float64(learnAll)
-	if p.strength() < faint {
+	all, power := float64(learnAll), p.strength()
+	if power < faint {
 		all = learnFaint
 	}
 	if n >= all && int(n)%learnSome != 0 {
@@ -50,11 +52,11 @@ func (p *pursuit) upkeepOf(side int, s sound) {
 	}
 	u.mix(p.h.tools, p, s, w, n >= all)
 	switch m := int(u.count); {
-	case all > learnAll && m < learnFaint:
+	case power < drownedIn && m < learnFaint:
 		if m%renewFaint == 0 && m >= len(p.l.side[side].cuts) { // fewer than at the lock would be a worse shape
 			p.renew(side)
 		}
-	case m == 8 || m == 16 || m == 32 || m == 64 || m > learnAll && m%256 == 0:
+	case m == 8 || m == 16 || m == 32 || m == 64 || m == 128 && all > learnAll || m > learnAll && m%256 == 0:
 		p.renew(side)
 	}
 }
