@@ -75,7 +75,7 @@ func TestSetForHome(t *testing.T) {
 	if err := s.BeginGate(ctx, "Ada", id, math.MaxInt32, "case", time.Time{}); err != nil {
 		t.Fatal(err)
 	}
-	fast = readFor(t, s, w, id, 8, fast, -15.6)
+	readFor(t, s, w, id, 8, fast, -15.6)
 	g := gatesOf(t, s, id)
 	last := g.Standing.Gates[1]
 	if last.State != trial.Ready || math.Abs(last.Aim.PerDay()+15.85) > 0.2 || !strings.Contains(last.Tests[3].Name, "of −15.8\u00a0s/d, which is right at home") {

@@ -112,8 +112,6 @@ type indexedPart struct {
 	number          parts.Number
 }
 
-func (f *partFinder) all() uint16 { return 1<<len(f.words) - 1 }
-
 // rest is the words that are not of a mask.
 func (f *partFinder) rest(own uint16) (out []string) {
 	for i, w := range f.words {

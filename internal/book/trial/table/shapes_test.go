@@ -16,11 +16,10 @@ import (
 // entry is one line of a book that somebody kept: ten days' rate, or the error
 // at an instant, with warmth and air.
 type entry struct {
-	from, at       time.Time
-	rate           float64 // s/day
-	err            float64 // s
-	celsius, mmHg  float64
-	noAir, noValue bool
+	from, at      time.Time
+	rate          float64 // s/day
+	err           float64 // s
+	celsius, mmHg float64
 }
 
 // keptBook is a book of so many lines: every tenth day from 31 December 1886 on,
