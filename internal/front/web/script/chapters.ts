@@ -5,5 +5,9 @@ export function chapters(): void {
   const row = document.querySelector<HTMLElement>(".chapters.strip");
   const here = row?.querySelector<HTMLElement>("[aria-current]");
   if (!row || !here) return;
-  row.scrollLeft = here.offsetLeft - row.offsetLeft - (row.clientWidth - here.offsetWidth) / 2;
+  const show = (): void => {
+    row.scrollLeft = here.offsetLeft - row.offsetLeft - (row.clientWidth - here.offsetWidth) / 2;
+  };
+  show();
+  void document.fonts.ready.then(show); // its own face may be wider
 }
