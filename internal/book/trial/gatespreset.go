@@ -27,6 +27,14 @@ func Presets() []Preset {
 	}
 }
 
+// For is what is common for the kind, in place of what counted until now: the
+// rate to aim at, what was promised, the strike and the home stay.
+func (p Preset) For(was Aim) Aim {
+	now := was
+	now.Band, now.BeatError, now.Gates = p.Aim.Band, p.Aim.BeatError, p.Aim.Gates
+	return now
+}
+
 // DefaultAim is what a clock begins with.
 func DefaultAim() Aim { return Presets()[1].Aim }
 

@@ -72,6 +72,7 @@ func (f *fitted) plan(open []Question) Advice {
 	a.After, a.Right = after.rate(), turned.within(aim-band, aim+band)
 	told := low > aim || high < aim // it is surely to one side
 	gain := a.Right > a.AsIs+worth || turned.off(aim) < much*there.off(aim)
+	best := there.within(mean-band, mean+band) // if a turn did just what it shall
 	switch {
 	case unsettled(open):
 		a.Do, a.After, a.Right = Settle, week.rate(), a.AsIs
@@ -83,8 +84,12 @@ func (f *fitted) plan(open []Question) Advice {
 		a.Words = fmt.Sprintf("Leave it. It is right: %s in the next %.0f days, within %s each way%s.", meas.WithU(unit.RatePerDay(mean), unit.RatePerDay(u), "s/d"), span, unit.Number(band, 1)+" s/d", q.Wanted.ofAim())
 		a.Next = f.when(func(h float64) bool { return f.errorIn(h).spread() > quarter*band*span }, span)
 		return a
-	case told && turns != 0 && gain && f.ripe(turns, band):
-		f.turnWords(&a, turns)
+	case told && turns != 0 && (gain || f.worthATry(a.AsIs, best)) && f.ripe(turns, band):
+		if gain {
+			f.turnWords(&a, turns)
+		} else {
+			f.tryWords(&a, turns)
+		}
 		a.Next = f.told(func(h float64) float64 { return f.doubtAfter(h, turns) }, math.Max(band, quarter*math.Abs(mean-aim))/k95, horizon)
 		a.Words += " " + until(a.Next, q.Now)
 		return a
@@ -95,7 +100,7 @@ func (f *fitted) plan(open []Question) Advice {
 		return a
 	case !gain && f.ripe(0, band):
 		a.Do, a.After, a.Right = Leave, week.rate(), a.AsIs
-		a.Words = "Leave it. A turn of the nut would not make it surer: " + f.unknowable() + "."
+		a.Words = "Leave it. A turn of the nut would not make it surer: " + f.tooCoarse(best, a.AsIs) + "."
 		a.Next = q.Now.Add(time.Duration(span * 24 * float64(time.Hour)))
 		return a
 	}

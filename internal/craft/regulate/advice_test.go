@@ -1,6 +1,7 @@
 package regulate
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -36,6 +37,43 @@ func TestFarOffIsTurned(t *testing.T) {
 	}
 	if a := solved(t, far(0, 0.05)); a.Advice.Do != Wait {
 		t.Errorf("after three minutes it advises %s: %s", a.Advice.Do, a.Advice.Words)
+	}
+}
+
+// TestUnknownNutIsTried: a steady clock a little fast, whose nut nobody
+// measured, is turned as a try and not left alone; what that shows of the nut
+// brings it right, or as near as the eye can set the nut. Whether that is
+// coarse or fine is not known beforehand.
+func TestUnknownNutIsTried(t *testing.T) {
+	for _, perTurn := range []float64{20, 60, 130} {
+		q := Query{Wanted: Wanted{Band: unit.RatePerDay(1)}}
+		at, sum, rate := time.Date(2025, 3, 3, 8, 0, 0, 0, time.UTC), 0.0, 3.0
+		for touches := 0; ; touches++ {
+			for range 7 {
+				q.Now = at
+				q.Readings = append(q.Readings, Reading{ID: len(q.Readings) + 1, At: at, How: ByTap, Error: unit.Duration(sum), U: 0.1})
+				at, sum = at.Add(24*time.Hour), sum+rate
+			}
+			a := solved(t, q)
+			if touches == 0 && (a.Advice.Do != Turn || !strings.Contains(a.Advice.Words, "That is a try")) {
+				t.Errorf("at the first it advises %s: %s", a.Advice.Do, a.Advice.Words)
+			}
+			if a.Advice.Do != Turn {
+				if math.Abs(rate) > max(1, 0.025*perTurn) || math.Abs(rate) > 1 && !strings.Contains(a.Advice.Words, "its slip and lost motion") {
+					t.Errorf("one turn %.0f s/d: left at %+.1f s/d after %d touches: %s", perTurn, rate, touches, a.Advice.Words)
+				}
+				break
+			}
+			if touches == 6 {
+				t.Errorf("one turn %.0f s/d: still %+.1f s/d after %d touches", perTurn, rate, touches)
+				break
+			}
+			turns := float64(a.Advice.Turns.Value)
+			q.Touches = append(q.Touches, Touch{ID: touches + 1, At: q.Now, Kind: NutTurned, Turns: turns})
+			sum -= rate
+			rate += turns * perTurn
+			sum += rate
+		}
 	}
 }
 

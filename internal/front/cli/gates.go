@@ -65,6 +65,7 @@ func gatesCommand(env Env) *cobra.Command {
 	cmd.Flags().StringVar(&goes, "goes", "", "how long it goes from wound to down, like '8 d' or '30 h', where the survey does not tell it; never: do not remind of winding")
 	cmd.Flags().StringVar(&forHome, "for-home", "", "when it is set here so that it is right at its home: now, last-gate (as it is where nobody says) or never")
 	p.flags(cmd)
+	cmd.AddCommand(aimCommand(env))
 	return cmd
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"seatboard/internal/book/trial"
 	"seatboard/internal/kit/meas"
-	"seatboard/internal/kit/unit"
 	"seatboard/internal/shop"
 )
 
@@ -29,120 +28,30 @@ type trialAimView struct {
 	Wrong    *shop.Problem
 }
 
-// aimTyped is what counts as right as it stands in the form.
-type aimTyped struct {
-	rate, band, beat, promise string
-	strikes                   bool
-	home                      trial.Home
-	gates                     []gateTyped
-}
-
-type gateTyped struct {
-	n                      int // of the gate it was, from 1; 0 for a new one
-	name, days, least, gap string
-}
-
-// typedOf writes what counts as right as a person would.
-func typedOf(a trial.Aim) aimTyped {
-	x := aimTyped{band: figure(a.Band.PerDay()), promise: a.Promise, strikes: a.Strikes}
-	if a.Rate != 0 {
-		x.rate = figure(a.Rate.PerDay())
-	}
-	if a.BeatError != 0 {
-		x.beat = figure(float64(a.BeatError) * 1e3)
-	}
-	if a.Home != nil {
-		x.home = *a.Home
-	}
-	for i, g := range a.Gates {
-		x.gates = append(x.gates, gateTyped{i + 1, g.Name, figure(g.Days), strconv.Itoa(g.Least), figure(g.Gap)})
-	}
-	return x
-}
-
-func figure(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
-
 // aimForm reads the form.
-func aimForm(form url.Values) aimTyped {
+func aimForm(form url.Values) trial.AimTyped {
 	get := func(name string) string { return typed(form[name]) }
-	x := aimTyped{rate: get("rate"), band: get("band"), beat: get("beat_error"), promise: get("promise"), strikes: form.Get("strikes") != "",
-		home: trial.Home{Place: get("home.place"), Latitude: get("home.latitude"), Height: get("home.height"), Gravity: get("home.gravity"), Temperature: get("home.temperature")}}
+	x := trial.AimTyped{Rate: get("rate"), Band: get("band"), BeatError: get("beat_error"), Promise: get("promise"), Strikes: form.Get("strikes") != "",
+		Home: trial.Home{Place: get("home.place"), Latitude: get("home.latitude"), Height: get("home.height"), Gravity: get("home.gravity"), Temperature: get("home.temperature")}}
 	eachRow(form, "gates", "name", func(get func(string) string, n int) {
-		g := gateTyped{n, get("name"), get("days"), get("least"), get("gap")}
-		if g.name != "" || n == 0 && g != (gateTyped{}) {
-			x.gates = append(x.gates, g)
+		g := trial.GateTyped{Was: n, Name: get("name"), Days: get("days"), Least: get("least"), Gap: get("gap")}
+		if g.Name != "" || n == 0 && g != (trial.GateTyped{}) {
+			x.Gates = append(x.Gates, g)
 		}
 	})
 	return x
 }
 
-// read is what counts as right in figures, with every mistake; was is what
-// counted until now.
-func (x aimTyped) read(was trial.Aim) (trial.Aim, meas.Faults) {
-	var faults meas.Faults
-	a := trial.Aim{Strikes: x.strikes, Promise: x.promise, ForHome: was.ForHome, Goes: was.Goes}
-	a.Rate = quantity[unit.Rate](&faults, "rate", x.rate, "s/d")
-	a.Band = quantity[unit.Rate](&faults, "band", x.band, "s/d")
-	a.BeatError = quantity[unit.Duration](&faults, "beat_error", x.beat, "ms")
-	h := x.home
-	if h != (trial.Home{}) {
-		a.Home = &h
-	}
-	quantity[unit.Angle](&faults, "home.latitude", h.Latitude, "°")
-	quantity[unit.Length](&faults, "home.height", h.Height, "m")
-	quantity[unit.Acceleration](&faults, "home.gravity", h.Gravity, "m/s²")
-	quantity[unit.Temperature](&faults, "home.temperature", h.Temperature, "°C")
-	for i, g := range x.gates {
-		at := func(name string) string { return fmt.Sprintf("gates[%d].%s", i, name) }
-		to := trial.Gate{Key: newKey(was, a.Gates), Name: g.name, Days: float64(quantity[unit.Ratio](&faults, at("days"), g.days, "")), Gap: float64(quantity[unit.Ratio](&faults, at("gap"), g.gap, ""))}
-		if g.n >= 1 && g.n <= len(was.Gates) {
-			to.Key = was.Gates[g.n-1].Key
-		}
-		least, err := strconv.Atoi(g.least)
-		if g.least != "" && err != nil {
-			faults = append(faults, meas.Fault{Field: at("least"), Text: "The number of readings must be a whole number, like 4"})
-		}
-		to.Least = least
-		a.Gates = append(a.Gates, to)
-	}
-	return a, faults
-}
-
-// quantity reads one figure; nothing typed is nought.
-func quantity[Q unit.Quantity](faults *meas.Faults, field, text, assumed string) Q {
-	if text == "" {
-		return 0
-	}
-	r, err := meas.Parse[Q](text, assumed)
-	if err != nil {
-		*faults = append(*faults, meas.Fault{Field: field, Text: err.Error()})
-	}
-	return r.Value
-}
-
-// newKey is a key that no gate has had.
-func newKey(was trial.Aim, now []trial.Gate) string {
-	for i := len(was.Gates) + len(now) + 1; ; i++ {
-		key, free := "gate-"+strconv.Itoa(i), true
-		for _, g := range append(was.Gates[:len(was.Gates):len(was.Gates)], now...) {
-			free = free && g.Key != key
-		}
-		if free {
-			return key
-		}
-	}
-}
-
-func trialAimViewOf(g shop.Gates, x aimTyped, faults meas.Faults) *trialAimView {
-	v := &trialAimView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.strikes, Promised: g.Clock.Promise}
+func trialAimViewOf(g shop.Gates, x trial.AimTyped, faults meas.Faults) *trialAimView {
+	v := &trialAimView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.Strikes, Promised: g.Clock.Promise}
 	v.At = v.Path + "/trial/gates/aim"
 	v.Right = withError([]recordField{
-		{Name: "rate", Label: "Rate to aim at, in s/d", Hint: "Empty for true; gaining is positive", Size: 9, target: &x.rate},
-		{Name: "band", Label: "Right within, each way, in s/d", Hint: "5; or 30 s/wk", Size: 9, target: &x.band},
-		{Name: "beat_error", Label: "Out of beat at the most, in ms", Hint: "From tick to tock less from tock to tick; empty where it is not asked", Size: 9, target: &x.beat},
+		{Name: "rate", Label: "Rate to aim at, in s/d", Hint: "Empty for true; gaining is positive", Size: 9, target: &x.Rate},
+		{Name: "band", Label: "Right within, each way, in s/d", Hint: "5; or 30 s/wk", Size: 9, target: &x.Band},
+		{Name: "beat_error", Label: "Out of beat at the most, in ms", Hint: "From tick to tock less from tock to tick; empty where it is not asked", Size: 9, target: &x.BeatError},
 	}, faults)
-	v.Promise = withError([]recordField{{Name: "promise", Label: "What the owner was told", Hint: "In words: right to a minute a week, by Christmas", Size: 40, target: &x.promise}}, faults)
-	h := &x.home
+	v.Promise = withError([]recordField{{Name: "promise", Label: "What the owner was told", Hint: "In words: right to a minute a week, by Christmas", Size: 40, target: &x.Promise}}, faults)
+	h := &x.Home
 	v.Home = withError([]recordField{
 		{Name: "home.place", Label: "Place", Size: 28, target: &h.Place},
 		{Name: "home.latitude", Label: "Latitude", Hint: "51.5 or 51° 28′ N; south is S", Size: 14, target: &h.Latitude},
@@ -150,9 +59,9 @@ func trialAimViewOf(g shop.Gates, x aimTyped, faults meas.Faults) *trialAimView 
 		{Name: "home.gravity", Label: "Gravity, if it was measured, in m/s²", Size: 9, target: &h.Gravity},
 		{Name: "home.temperature", Label: "The room there, in °C", Size: 9, target: &h.Temperature},
 	}, faults)
-	for i, r := range append(x.gates, gateTyped{}) {
+	for i, r := range append(x.Gates, trial.GateTyped{}) {
 		p := fmt.Sprintf("gates[%d].", i)
-		row := listRow{N: r.n, Cells: []listCell{{Name: p + "name", Label: "Gate", Value: r.name, Size: 26}, {Name: p + "days", Label: "Days", Value: r.days, Size: 4}, {Name: p + "least", Label: "Readings, at least", Value: r.least, Size: 4}, {Name: p + "gap", Label: "Longest without one, days", Value: r.gap, Size: 4}}}
+		row := listRow{N: r.Was, Cells: []listCell{{Name: p + "name", Label: "Gate", Value: r.Name, Size: 26}, {Name: p + "days", Label: "Days", Value: r.Days, Size: 4}, {Name: p + "least", Label: "Readings, at least", Value: r.Least, Size: 4}, {Name: p + "gap", Label: "Longest without one, days", Value: r.Gap, Size: 4}}}
 		for j := range row.Cells {
 			row.Cells[j].Error = faultOf(faults, row.Cells[j].Name)
 		}
@@ -167,7 +76,7 @@ func (s *Server) trialAim(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.renderTrialAim(w, r, http.StatusOK, trialAimViewOf(g, typedOf(g.Aim), nil), nil)
+	return s.renderTrialAim(w, r, http.StatusOK, trialAimViewOf(g, g.Aim.Typed(), nil), nil)
 }
 
 func (s *Server) renderTrialAim(w http.ResponseWriter, r *http.Request, status int, v *trialAimView, faults meas.Faults) error {
@@ -182,12 +91,11 @@ func (s *Server) saveTrialAim(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	x := aimForm(r.PostForm)
-	aim, faults := x.read(g.Aim)
+	aim, faults := x.Read(g.Aim)
 	for _, p := range trial.Presets() {
 		if p.Key == r.PostForm.Get("kind") {
-			aim, faults = p.Aim, nil
-			aim.Promise, aim.Strikes, aim.Home, aim.ForHome, aim.Goes, aim.Rate = g.Aim.Promise, g.Aim.Strikes, g.Aim.Home, g.Aim.ForHome, g.Aim.Goes, g.Aim.Rate
-			x = typedOf(aim)
+			aim, faults = p.For(g.Aim), nil
+			x = aim.Typed()
 		}
 	}
 	seen, _ := strconv.Atoi(r.PostForm.Get("seen")) // 0 has seen nothing
