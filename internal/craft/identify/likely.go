@@ -116,12 +116,13 @@ func (q Query) weigh() (all []Candidate, none float64) {
 	for _, c := range all {
 		sum += c.Chance
 	}
-	if sum > 0 {
-		for i := range all {
-			all[i].Chance /= sum
-		}
-		none /= sum
+	if !(sum > 0) { // so far from everything that no chance is left to compare
+		none, sum = 1, 1
 	}
+	for i := range all {
+		all[i].Chance /= sum
+	}
+	none /= sum
 	slices.SortStableFunc(all, func(a, b Candidate) int {
 		return cmp.Or(cmp.Compare(b.Chance, a.Chance), cmp.Compare(math.Abs(float64(a.Off)), math.Abs(float64(b.Off))))
 	})

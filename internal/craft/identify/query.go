@@ -113,7 +113,7 @@ func (q Query) pitch() (meas.Reading[unit.Pitch], bool) {
 		if !q.Over.HasU {
 			u = usualOver
 		}
-		return meas.OfU(unit.Pitch(float64(q.Over.Value)/n), unit.Pitch(u/n)), true
+		return meas.OfU(unit.Pitch(float64(q.Over.Value)/n), unit.Pitch(max(u/n, leastDoubt))), true
 	}
 	if !q.Pitch.Set {
 		return meas.Reading[unit.Pitch]{}, false
@@ -122,7 +122,7 @@ func (q Query) pitch() (meas.Reading[unit.Pitch], bool) {
 	if !q.Pitch.HasU {
 		u = usualPitch * q.Pitch.Value
 	}
-	return meas.OfU(q.Pitch.Value, u), true
+	return meas.OfU(q.Pitch.Value, max(u, leastDoubt)), true
 }
 
 // What is taken where no doubt was stated; common practice, no source.
@@ -131,12 +131,13 @@ const (
 	usualOver     = 100e-6 // m, of a rule laid along the threads
 	usualPitch    = .02    // of a pitch read with a gauge
 	usualAngle    = 2      // degrees, by a gauge held against the light
+	leastDoubt    = 1e-7   // m: nothing is measured better, whatever was stated
 )
 
 // diameterDoubt is the standard uncertainty of the diameter, in m.
 func (q Query) diameterDoubt() float64 {
 	if q.Diameter.HasU {
-		return max(float64(q.Diameter.U), 1e-7)
+		return max(float64(q.Diameter.U), leastDoubt)
 	}
 	return usualDiameter
 }

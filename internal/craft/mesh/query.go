@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"errors"
+	"math"
 	"strconv"
 
 	"seatboard/internal/craft/tooth"
@@ -184,11 +185,24 @@ func (q Query) unlaid(err error) meas.Faults {
 // clashes are sizes so far apart that one of them must be a slip: both named.
 func (q Query) clashes(s sizes) meas.Faults {
 	var f meas.Faults
-	if r := s.wheel / s.pinion; (r > 1.5 || r < 1/1.5) && q.PinionOutside.Set {
-		f = append(f, meas.Fault{Field: "pinion-outside", Text: "The wheel comes to a module of " + millimetres(s.wheel) + " and the pinion to " + millimetres(s.pinion) + ": look at the counts and at the units of both sizes"})
+	if r := s.wheel / s.pinion; r > 1.5 || r < 1/1.5 {
+		field := "module"
+		switch {
+		case q.PinionOutside.Set:
+			field = "pinion-outside"
+		case q.WheelOutside.Set:
+			field = "wheel-outside"
+		}
+		f = append(f, meas.Fault{Field: field, Text: "The wheel comes to a module of " + millimetres(s.wheel) + " and the pinion to " + millimetres(s.pinion) + ": look at the counts and at the units of both sizes"})
 	}
 	if r := s.distance / s.touching; r > 1.25 || r < 0.8 {
 		f = append(f, meas.Fault{Field: "distance", Text: "At these sizes the pitch circles touch at " + millimetres(s.touching) + "; “" + q.Distance.String() + "” was entered. Look at the units of both"})
+	}
+	if half := math.Pi * s.wheel / 2; q.Bent.Set && !(math.Abs(q.Bent.Value.MM()) < half) {
+		f = append(f, meas.Fault{Field: "bent", Text: "A tooth that is bent by half of the way to the next, " + millimetres(half) + ", is no tooth any more; “" + q.Bent.String() + "” was entered"})
+	}
+	if whole := s.pair.Wheel.Tip.MM() - s.pair.Wheel.Root.MM(); q.Short.Set && !(q.Short.Value.MM() < whole) {
+		f = append(f, meas.Fault{Field: "short", Text: "A tooth is " + millimetres(whole) + " high; “" + q.Short.String() + "” cannot be missing of it"})
 	}
 	low, high := s.touching*0.8, s.touching*1.25
 	for _, r := range []struct {

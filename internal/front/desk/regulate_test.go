@@ -2,9 +2,11 @@ package desk
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -12,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"seatboard/internal/kit/meas"
+	"seatboard/internal/paper/dxf"
 	"seatboard/internal/paper/svg"
 	"seatboard/internal/paper/text"
 )
@@ -22,6 +25,10 @@ func shown(o Outcome) string {
 	for _, f := range o.Doc.Figures() {
 		said += string(svg.File(f.Wide)) + string(svg.File(f.Narrow))
 	}
+	for _, d := range o.Doc.Drawings() {
+		b, err := dxf.File(d)
+		said += string(b) + fmt.Sprint(err)
+	}
 	if o.Log != nil {
 		for _, r := range o.Log().Rows {
 			said += strings.Join(r, " ")
@@ -30,10 +37,14 @@ func shown(o Outcome) string {
 	return said
 }
 
+var noNumber = regexp.MustCompile(`NaN|[+−-]?\bInf\b`)
+
 // answered fails where what was typed comes to neither an answer of numbers
 // nor a list of mistakes.
 func answered(t *rapid.T, c Calculation, values map[string][]string) {
-	o, err := c.Work(context.Background(), values)
+	ctx, done := context.WithTimeout(context.Background(), time.Second) // of a search the best so far
+	defer done()
+	o, err := c.Work(ctx, values)
 	var faults meas.Faults
 	switch {
 	case errors.As(err, &faults):
@@ -45,8 +56,12 @@ func answered(t *rapid.T, c Calculation, values map[string][]string) {
 	case err != nil:
 		t.Fatalf("%v of\n%v", err, values)
 	default:
-		if said := shown(o); strings.Contains(said, "NaN") || strings.Contains(said, "Inf") {
-			t.Fatalf("not a number in the answer to\n%v\n%s", values, said)
+		if _, err := json.Marshal(o.Answer); err != nil {
+			t.Fatalf("%v of the answer to\n%s %v", err, c.Name, values)
+		}
+		if said := shown(o); noNumber.MatchString(said) {
+			at := noNumber.FindStringIndex(said)[0]
+			t.Fatalf("not a number in the answer to\n%s %v\n…%s", c.Name, values, said[max(0, at-300):min(len(said), at+60)])
 		}
 	}
 }
