@@ -2,7 +2,6 @@ package mesh
 
 import (
 	"errors"
-	"math"
 	"strconv"
 
 	"seatboard/internal/craft/tooth"
@@ -180,40 +179,6 @@ func (q Query) unlaid(err error) meas.Faults {
 		return meas.Faults{{Field: "pin", Text: "Pins of “" + q.Pin.String() + "” do not fit the pitch; measure one pin, and the circle that they stand on"}}
 	}
 	return meas.Faults{{Field: "form", Text: "Teeth of this form cannot be laid out for " + strconv.Itoa(int(q.Wheel)) + " teeth and " + strconv.Itoa(int(q.Leaves)) + " leaves; choose another form"}}
-}
-
-// clashes are sizes so far apart that one of them must be a slip: both named.
-func (q Query) clashes(s sizes) meas.Faults {
-	var f meas.Faults
-	if r := s.wheel / s.pinion; r > 1.5 || r < 1/1.5 {
-		field := "module"
-		switch {
-		case q.PinionOutside.Set:
-			field = "pinion-outside"
-		case q.WheelOutside.Set:
-			field = "wheel-outside"
-		}
-		f = append(f, meas.Fault{Field: field, Text: "The wheel comes to a module of " + millimetres(s.wheel) + " and the pinion to " + millimetres(s.pinion) + ": look at the counts and at the units of both sizes"})
-	}
-	if r := s.distance / s.touching; r > 1.25 || r < 0.8 {
-		f = append(f, meas.Fault{Field: "distance", Text: "At these sizes the pitch circles touch at " + millimetres(s.touching) + "; “" + q.Distance.String() + "” was entered. Look at the units of both"})
-	}
-	if half := math.Pi * s.wheel / 2; q.Bent.Set && !(math.Abs(q.Bent.Value.MM()) < half) {
-		f = append(f, meas.Fault{Field: "bent", Text: "A tooth that is bent by half of the way to the next, " + millimetres(half) + ", is no tooth any more; “" + q.Bent.String() + "” was entered"})
-	}
-	if whole := s.pair.Wheel.Tip.MM() - s.pair.Wheel.Root.MM(); q.Short.Set && !(q.Short.Value.MM() < whole) {
-		f = append(f, meas.Fault{Field: "short", Text: "A tooth is " + millimetres(whole) + " high; “" + q.Short.String() + "” cannot be missing of it"})
-	}
-	low, high := s.touching*0.8, s.touching*1.25
-	for _, r := range []struct {
-		field string
-		d     meas.Reading[unit.Length]
-	}{{"deepest", q.Deepest}, {"shallowest", q.Shallowest}} {
-		if x := r.d.Value.MM(); r.d.Set && (x < low || x > high) {
-			f = append(f, meas.Fault{Field: r.field, Text: "The distance must be between " + millimetres(low) + " and " + millimetres(high) + ", about where the pitch circles touch; “" + r.d.String() + "” was entered"})
-		}
-	}
-	return f
 }
 
 func millimetres(x float64) string { return unit.Text(unit.Millimetres(x), "mm", 3) }
