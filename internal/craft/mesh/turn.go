@@ -159,7 +159,11 @@ func (g *gearing) line() (wheel, leaf float64) {
 func (g *gearing) press(m *Moment) {
 	p, n := m.Touch, m.Press
 	u := geom.Pt{X: p.X - g.distance, Y: p.Y}
-	turns := p.Cross(n) / -u.Cross(n)
+	lever := -u.Cross(n)
+	if lever == 0 { // it presses through the middle of the pinion: nothing turns
+		return
+	}
+	turns := p.Cross(n) / lever
 	m.Ratio = turns / g.even
 	along := n.Left()
 	slip := p.Left().Plus(u.Left().Times(turns)).Dot(along)
@@ -169,9 +173,10 @@ func (g *gearing) press(m *Moment) {
 }
 
 // play is how far the pinion can be turned on before a leaf meets the back of
-// the tooth before it: the picture of the closing in a mirror.
+// the tooth before it, a pitch at the most: the picture of the closing in a
+// mirror.
 func (g *gearing) play(pinion, angle float64, k int, grid bool) float64 {
-	least := math.Inf(1)
+	least := g.leafPitch
 	for i := -3; i <= 3; i++ {
 		var (
 			t  touch
