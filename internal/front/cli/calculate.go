@@ -10,10 +10,10 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/form"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/dxf"
 	"seatboard/internal/paper/jsonout"
@@ -84,7 +84,7 @@ func searched(f desk.SoFar) string {
 	if f.Share > 0 {
 		s += fmt.Sprintf(", %.0f %%", 100*f.Share)
 	}
-	return s + ", " + unit.Number(float64(f.Found), 0) + " found"
+	return s + ", " + phrase.Counted(float64(f.Found)) + " found"
 }
 
 func examples(c desk.Calculation) string {

@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"seatboard/internal/book/making"
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/front/desk"
-	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/html"
 )
 
@@ -205,7 +205,7 @@ func (s *Server) followSearch(w http.ResponseWriter, r *http.Request) error {
 // now is how it stands, f being how far it is.
 func (x *search) now(f desk.SoFar) sought {
 	n := sought{Running: true, State: "searching", Say: "Searching. The best so far, the likeliest first:", Share: f.Share}
-	n.Far = unit.Number(float64(f.Found), 0) + " found"
+	n.Far = phrase.Counted(float64(f.Found)) + " found"
 	if f.Share > 0 {
 		n.Far = fmt.Sprintf("%.0f %% of it, %s", 100*f.Share, n.Far)
 	}

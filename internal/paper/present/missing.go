@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/craft/train/missing"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
@@ -78,7 +79,7 @@ func likeliest(g missing.Gap) string {
 	case g.Found == 1 && g.FoundAll:
 		return s + ", and nothing else in range fits."
 	case g.FoundAll:
-		return s + fmt.Sprintf(", the likeliest of %s that fit.", unit.Number(float64(g.Found), 0))
+		return s + fmt.Sprintf(", the likeliest of %s that fit.", phrase.Counted(float64(g.Found)))
 	}
 	return s + ", the likeliest of those that fit."
 }
@@ -105,7 +106,7 @@ func gapFacts(g missing.Gap) doc.Facts {
 		must.Value, must.Doubt = unit.Number(v, n), "± "+unit.Number(u, n)
 		must.Note = unit.Significant(g.Low.Float(), 5) + " to " + unit.Significant(g.High.Float(), 5) + " are taken: " + g.From + "; " + g.To
 	}
-	found := doc.Fact{Label: "Sets of counts that fit", Value: unit.Number(float64(g.Found), 0), Note: "all that there are in range"}
+	found := doc.Fact{Label: "Sets of counts that fit", Value: phrase.Counted(float64(g.Found)), Note: "all that there are in range"}
 	if !g.FoundAll {
 		found.Note = "and more; the best of all are listed"
 	}
