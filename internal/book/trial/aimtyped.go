@@ -23,6 +23,32 @@ type GateTyped struct {
 	Name, Days, Least, Gap string
 }
 
+// AimField is a field of what counts as right that has one value.
+type AimField struct {
+	Name  string // as a mistake in it is said of: "home.latitude"
+	Label string
+	Unit  string // of a bare figure, "" for words
+	Hint  string
+	To    *string
+}
+
+// Fields lists them: the rate, the band, the beat error, what was promised, and
+// those of the home.
+func (x *AimTyped) Fields() []AimField {
+	h := &x.Home
+	return []AimField{
+		{"rate", "Rate to aim at", "s/d", "Empty for true; gaining is positive", &x.Rate},
+		{"band", "Right within, each way", "s/d", "5; or 30 s/wk", &x.Band},
+		{"beat_error", "Out of beat at the most", "ms", "From tick to tock less from tock to tick; empty where it is not asked", &x.BeatError},
+		{"promise", "What the owner was told", "", "In words: right to a minute a week, by Christmas", &x.Promise},
+		{"home.place", "Place", "", "", &h.Place},
+		{"home.latitude", "Latitude", "", "51.5 or 51° 28′ N; south is S", &h.Latitude},
+		{"home.height", "Height above the sea", "m", "", &h.Height},
+		{"home.gravity", "Gravity, if it was measured", "m/s²", "", &h.Gravity},
+		{"home.temperature", "The room there", "°C", "", &h.Temperature},
+	}
+}
+
 // Typed writes what counts as right as a person would.
 func (a Aim) Typed() AimTyped {
 	x := AimTyped{Band: figure(a.Band.PerDay()), Promise: a.Promise, Strikes: a.Strikes}

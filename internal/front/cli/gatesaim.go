@@ -16,46 +16,36 @@ import (
 	"seatboard/internal/shop"
 )
 
-// aimField is a field of what counts as right that has one value.
-type aimField struct {
-	name, field string // the flag, and what a mistake in it is said of
-	label, unit string // of a bare figure
-	hint        string
-	to          *string
+// aimFlag is the flag of a field.
+func aimFlag(f trial.AimField) string { return strings.NewReplacer(".", "-", "_", "-").Replace(f.Name) }
+
+// aimLabel is what a field is called, away from the others of its home.
+func aimLabel(f trial.AimField) string {
+	if strings.HasPrefix(f.Name, "home.") {
+		return "Its home: " + lower(f.Label)
+	}
+	return f.Label
 }
 
-func aimFields(x *trial.AimTyped) []aimField {
-	h := &x.Home
-	return []aimField{
-		{"rate", "rate", "Rate to aim at", "s/d", "empty for true, gaining is positive", &x.Rate},
-		{"band", "band", "Right within, each way", "s/d", "like 5 or '30 s/wk'", &x.Band},
-		{"beat-error", "beat_error", "Out of beat at the most", "ms", "from tick to tock less from tock to tick; empty where it is not asked", &x.BeatError},
-		{"promise", "promise", "What the owner was told", "", "in words", &x.Promise},
-		{"home-place", "home.place", "Its home", "", "in words", &h.Place},
-		{"home-latitude", "home.latitude", "Latitude there", "°", "51.5 or '51° 28′ N'; south is S", &h.Latitude},
-		{"home-height", "home.height", "Height above the sea there", "m", "", &h.Height},
-		{"home-gravity", "home.gravity", "Gravity there, if it was measured", "m/s²", "", &h.Gravity},
-		{"home-temperature", "home.temperature", "The room there", "°C", "", &h.Temperature},
-	}
-}
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
-func (f aimField) help() string {
-	s := strings.ToLower(f.label[:1]) + f.label[1:]
-	if f.unit != "" {
-		s += ", in " + f.unit + " unless a unit is written"
+func aimHelp(f trial.AimField) string {
+	s := lower(aimLabel(f))
+	if f.Unit != "" {
+		s += ", in " + f.Unit + " unless a unit is written"
 	}
-	if f.hint != "" {
-		s += "; " + f.hint
+	if f.Hint != "" {
+		s += "; " + lower(f.Hint)
 	}
 	return s
 }
 
-// said is what was typed, with the unit that a bare figure has.
-func (f aimField) said() string {
-	if _, err := strconv.ParseFloat(*f.to, 64); err == nil && f.unit != "" {
-		return *f.to + " " + f.unit
+// aimSaid is what was typed, with the unit that a bare figure has.
+func aimSaid(f trial.AimField) string {
+	if _, err := strconv.ParseFloat(*f.To, 64); err == nil && f.Unit != "" {
+		return *f.To + " " + f.Unit
 	}
-	return *f.to
+	return *f.To
 }
 
 // aimCommand shows and changes what counts as right for a clock.
@@ -71,8 +61,8 @@ func aimCommand(env Env) *cobra.Command {
 			"  seatboard gates aim 2026-011 --gate 'Two weeks in the case; 14; 8; 3'\n      one gate: days, readings at least, longest time without one in days",
 	}
 	flags := cmd.Flags()
-	for _, f := range aimFields(&typed) {
-		flags.StringVar(f.to, f.name, "", f.help())
+	for _, f := range typed.Fields() {
+		flags.StringVar(f.To, aimFlag(f), "", aimHelp(f))
 	}
 	flags.StringVar(&kind, "kind", "", "band, beat and gates as is common for: "+strings.Join(kindKeys(), ", "))
 	flags.StringVar(&strikes, "strikes", "", "its strike is counted: yes or no")
@@ -138,9 +128,9 @@ func changedAim(was trial.Aim, flags *pflag.FlagSet, kind, strikes string, gates
 		}
 	}
 	now := begin.Typed()
-	for _, f := range aimFields(&now) {
-		if flags.Changed(f.name) {
-			*f.to = strings.TrimSpace(flags.Lookup(f.name).Value.String())
+	for _, f := range now.Fields() {
+		if name := aimFlag(f); flags.Changed(name) {
+			*f.To = strings.TrimSpace(flags.Lookup(name).Value.String())
 		}
 	}
 	switch strikes {
@@ -165,9 +155,9 @@ func changedAim(was trial.Aim, flags *pflag.FlagSet, kind, strikes string, gates
 
 // flagged says a mistake of the flag that it was made in.
 func flagged(f meas.Fault, x trial.AimTyped) meas.Fault {
-	for _, a := range aimFields(&x) {
-		if a.field == f.Field {
-			f.Field = a.name
+	for _, a := range x.Fields() {
+		if a.Name == f.Field {
+			f.Field = aimFlag(a)
 		}
 	}
 	for i, g := range x.Gates {
@@ -198,9 +188,9 @@ func gateTyped(was trial.Aim, text string) trial.GateTyped {
 func aimDoc(g shop.Gates) doc.Doc {
 	x := g.Aim.Typed()
 	table := doc.Table{Columns: []doc.Column{{Head: "What"}, {Head: "As typed"}}}
-	for _, f := range aimFields(&x) {
-		if *f.to != "" {
-			table.Rows = append(table.Rows, []string{f.label, f.said()})
+	for _, f := range x.Fields() {
+		if *f.To != "" {
+			table.Rows = append(table.Rows, []string{aimLabel(f), aimSaid(f)})
 		}
 	}
 	if x.Strikes {

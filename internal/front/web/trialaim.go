@@ -1,10 +1,12 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"seatboard/internal/book/trial"
 	"seatboard/internal/kit/meas"
@@ -45,20 +47,21 @@ func aimForm(form url.Values) trial.AimTyped {
 func trialAimViewOf(g shop.Gates, x trial.AimTyped, faults meas.Faults) *trialAimView {
 	v := &trialAimView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.Strikes, Promised: g.Clock.Promise}
 	v.At = v.Path + "/trial/gates/aim"
-	v.Right = withError([]recordField{
-		{Name: "rate", Label: "Rate to aim at, in s/d", Hint: "Empty for true; gaining is positive", Size: 9, target: &x.Rate},
-		{Name: "band", Label: "Right within, each way, in s/d", Hint: "5; or 30 s/wk", Size: 9, target: &x.Band},
-		{Name: "beat_error", Label: "Out of beat at the most, in ms", Hint: "From tick to tock less from tock to tick; empty where it is not asked", Size: 9, target: &x.BeatError},
-	}, faults)
-	v.Promise = withError([]recordField{{Name: "promise", Label: "What the owner was told", Hint: "In words: right to a minute a week, by Christmas", Size: 40, target: &x.Promise}}, faults)
-	h := &x.Home
-	v.Home = withError([]recordField{
-		{Name: "home.place", Label: "Place", Size: 28, target: &h.Place},
-		{Name: "home.latitude", Label: "Latitude", Hint: "51.5 or 51° 28′ N; south is S", Size: 14, target: &h.Latitude},
-		{Name: "home.height", Label: "Height above the sea, in m", Size: 9, target: &h.Height},
-		{Name: "home.gravity", Label: "Gravity, if it was measured, in m/s²", Size: 9, target: &h.Gravity},
-		{Name: "home.temperature", Label: "The room there, in °C", Size: 9, target: &h.Temperature},
-	}, faults)
+	sizes := map[string]int{"promise": 40, "home.place": 28, "home.latitude": 14}
+	for _, f := range x.Fields() {
+		r := recordField{Name: f.Name, Label: f.Label, Hint: f.Hint, Size: cmp.Or(sizes[f.Name], 9), target: f.To}
+		if f.Unit != "" {
+			r.Label += ", in " + f.Unit
+		}
+		to := &v.Right
+		switch {
+		case f.Name == "promise":
+			to = &v.Promise
+		case strings.HasPrefix(f.Name, "home."):
+			to = &v.Home
+		}
+		*to = append(*to, withError([]recordField{r}, faults)...)
+	}
 	for i, r := range append(x.Gates, trial.GateTyped{}) {
 		p := fmt.Sprintf("gates[%d].", i)
 		row := listRow{N: r.Was, Cells: []listCell{{Name: p + "name", Label: "Gate", Value: r.Name, Size: 26}, {Name: p + "days", Label: "Days", Value: r.Days, Size: 4}, {Name: p + "least", Label: "Readings, at least", Value: r.Least, Size: 4}, {Name: p + "gap", Label: "Longest without one, days", Value: r.Gap, Size: 4}}}
