@@ -3,8 +3,6 @@ package web
 import (
 	_ "embed"
 	"encoding/json"
-
-	"github.com/chromedp/cdproto/page"
 )
 
 //go:embed testdata/axe.min.js
@@ -44,22 +42,12 @@ func (b *tab) staysWithin(where string) {
 	}
 }
 
-// bringsAxe gives axe-core to all pages that are opened from now on, which is
-// quicker than to each by itself.
-func (b *tab) bringsAxe() {
-	b.t.Helper()
-	send(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: axe})
-}
-
 // faults lists what is wrong with the page as it stands: on a phone by WCAG 2.2
 // AA and the best practices of axe-core, and at the size of all that can be
 // pressed; on a screen by the rules that hang on the layout; on both at its
 // colours, on a phone light and dark.
 func (b *tab) faults() []string {
 	b.t.Helper()
-	if !js[bool](b, `typeof axe === "object"`) {
-		js[bool](b, axe+"; true")
-	}
 	b.scheme("light")
 	kind, values := "rule", []string{"scrollable-region-focusable", "target-size", "aria-hidden-focus"}
 	var found []string

@@ -24,7 +24,6 @@ func TestPages(t *testing.T) {
 		b := openTab(t, v, width, chromedp.WithListener(h.listen))
 		send(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
 			Source: `addEventListener("securitypolicyviolation", e => console.error("policy", e.violatedDirective, e.blockedURI))`})
-		b.bringsAxe()
 		look := func(where string) { b.looksRight(where) }
 		b.walk(look)
 		js[int](b, `(document.getElementById("keys").showModal(), 0)`)

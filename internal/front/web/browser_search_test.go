@@ -3,8 +3,6 @@ package web
 import (
 	"fmt"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // TestSearchShowsRowsAndStops: a search of four arbors of which nothing is
@@ -28,7 +26,7 @@ func TestSearchShowsRowsAndStops(t *testing.T) {
 		t.Error("the first row is empty")
 	}
 	b.sound("a search under way")
-	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelector("#so-far button").click()`))
+	b.clicks(`#so-far button`)
 	b.shows("was stopped at", "the best so far are listed", "What fits, the likeliest first")
 	b.holds(`document.querySelector("[name=going]").value === ` + quoted(allLost.Get("going")))
 }

@@ -43,7 +43,7 @@ func TestTapsInABrowser(t *testing.T) {
 	b.visit("/clocks/1/trial/tap") // the page was left by mistake
 	b.waits(`document.querySelector("[data-tapped]").textContent.startsWith("5 taps")`)
 	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#f-marks").value = "beat-1"`))
-	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelector("button[value=save]").click()`))
+	b.clicks(`button[value=save]`)
 	b.shows("Written down.")
 	at, fast, u := lastReading(t, sh)
 	if at.Before(began.Add(1500*time.Millisecond)) || at.After(time.Now()) || math.Abs(fast) > 0.6 || u <= 0 || u > 1 {

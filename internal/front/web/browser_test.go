@@ -151,6 +151,7 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 		b.do(chromedp.EmulateViewport(width, 900))
 	}
 	send(b, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	send(b, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: axe})
 	return b
 }
 
@@ -179,15 +180,35 @@ func send[P, R any](b *tab, command cdp.Command[P, R], params P) {
 	}
 }
 
-// js gives the value of an expression in the page.
+// js gives the value of an expression in the page. While one page gives way to
+// another there may be nothing yet to ask it of: then it is asked again.
 func js[T any](b *tab, expression string) T {
 	b.t.Helper()
-	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	v, err := answer(b, patience, expression, func(T) bool { return true })
 	if err != nil {
 		b.t.Fatalf("%.80s: %v", expression, err)
 	}
 	return v
 }
+
+// patience is how long is waited for what must come. It is far longer than
+// anything takes, as a machine with much to do takes long; a wait ends as soon
+// as what it waits for is there.
+const patience = 2 * time.Minute
+
+// answer asks for the value of an expression until it is right or the time is
+// up, and gives the last value, or what the page threw instead of one.
+func answer[T any](b *tab, within time.Duration, expression string, right func(T) bool) (T, error) {
+	for end := time.Now().Add(within); ; time.Sleep(20 * time.Millisecond) {
+		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+		if err == nil && right(v) || b.ctx.Err() != nil || time.Now().After(end) {
+			return v, err
+		}
+	}
+}
+
+// it is the answer that waits and holds look for.
+func it(holds bool) bool { return holds }
 
 func (b *tab) visit(path string) {
 	b.t.Helper()
@@ -205,38 +226,22 @@ func (b *tab) loads(step chromedp.Action[chromedp.Void]) {
 	b.waits(fmt.Sprintf(`window.leftAs !== %d && document.readyState === "complete"`, b.left))
 }
 
-// patience is how long is waited for what must come. It is far longer than
-// anything takes, as a machine with much to do takes long; a wait ends as soon
-// as what it waits for is there.
-const patience = 3 * time.Minute
-
-// waits until an expression in the page holds. While the page gives way to
-// another nothing can be asked of it.
+// waits until an expression in the page holds.
 func (b *tab) waits(expression string) {
 	b.t.Helper()
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		holds, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise))
-		switch {
-		case holds && err == nil:
-			return
-		case err != nil && !strings.Contains(err.Error(), "navigated or closed") && !strings.Contains(err.Error(), "context"):
-			b.t.Fatalf("%.80s: %v", expression, err)
-		}
+	if held, err := answer(b, patience, expression, it); err != nil || !held {
+		b.t.Fatalf("at %s it never came to be that %s (%v); it shows %s", b.at(), expression, err, js[string](b, `document.body.innerText`))
 	}
-	b.t.Fatalf("at %s it never came to be that %s; it shows %s", b.at(), expression, js[string](b, `document.body.innerText`))
 }
 
-// holds wants an expression in the page to hold, now or as soon as a page that
-// is under way is done: what was just pressed may not have been heeded yet.
+// holds wants an expression in the page to hold, now or soon: what was just
+// pressed may not have been heeded yet. Unlike waits it lets the test go on.
 func (b *tab) holds(expression string) {
 	b.t.Helper()
-	const soon = 10 * time.Second
-	for end := time.Now().Add(soon); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
-		if js[bool](b, expression) {
-			return
-		}
+	const soon = 20 * time.Second
+	if held, err := answer(b, soon, expression, it); err != nil || !held {
+		b.t.Errorf("at %s it does not hold that %s (%v)", b.at(), expression, err)
 	}
-	b.t.Errorf("at %s it does not hold that %s", b.at(), expression)
 }
 
 func (b *tab) at() string {
@@ -247,14 +252,23 @@ func (b *tab) at() string {
 // shows wants words on the page where they can be read, now or soon.
 func (b *tab) shows(words ...string) {
 	b.t.Helper()
-	var missing []string
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		text := js[string](b, `document.body.innerText`)
-		if missing = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return strings.Contains(text, w) }); len(missing) == 0 {
-			return
-		}
+	missing := words
+	_, err := answer(b, patience, `document.body.innerText`, func(text string) bool {
+		missing = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return strings.Contains(text, w) })
+		return len(missing) == 0
+	})
+	if err != nil || len(missing) > 0 {
+		b.t.Errorf("%q cannot be read at %s (%v)", missing, b.at(), err)
 	}
-	b.t.Errorf("%q cannot be read at %s", missing, b.at())
+}
+
+// clicks presses what the selector names as soon as it is there, and waits for
+// the page that it leads to.
+func (b *tab) clicks(selector string) {
+	b.t.Helper()
+	there := `document.querySelector(` + quoted(selector) + `)`
+	b.waits(there + ` !== null && document.readyState === "complete"`)
+	b.loads(chromedp.Evaluate[chromedp.Void](there + `.click()`))
 }
 
 // types presses keys, one after the other, as a keyboard does: a key that the
