@@ -94,8 +94,9 @@ func TestKilledWhilePhotographsArrive(t *testing.T) {
 	}
 	dir := t.TempDir()
 	safe := map[int]bool{}
-	for round := range rounds {
-		for _, n := range sendUntilKilled(t, dir, round) {
+	for round := 0; round < rounds || len(safe) == 0 && round < 200; round++ {
+		within := time.Duration(30+rand.IntN(300)+10*round) * time.Millisecond
+		for _, n := range sendUntilKilled(t, dir, round, within) {
 			safe[n] = true
 		}
 	}
@@ -126,12 +127,12 @@ func TestKilledWhilePhotographsArrive(t *testing.T) {
 	t.Logf("%d rounds, %d photographs said to be safe, none lost", rounds, len(safe))
 }
 
-// sendUntilKilled sends photographs until the program is killed, and gives
-// those that were said to be safe.
-func sendUntilKilled(t *testing.T, dir string, round int) []int {
+// sendUntilKilled sends photographs until the program is killed, so long after
+// its start, and gives those that were said to be safe.
+func sendUntilKilled(t *testing.T, dir string, round int, within time.Duration) []int {
 	t.Helper()
 	s := start(t, dir)
-	time.AfterFunc(time.Duration(30+rand.IntN(300))*time.Millisecond, func() { _ = s.cmd.Process.Signal(syscall.SIGKILL) })
+	time.AfterFunc(within, func() { _ = s.cmd.Process.Signal(syscall.SIGKILL) })
 	found := make(chan []int)
 	for sender := range 2 {
 		v := newVisitor(t, s.url)

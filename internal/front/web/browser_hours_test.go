@@ -44,9 +44,9 @@ func TestWorkBegunHereIsStoppedThere(t *testing.T) {
 	now = now.Add(16 * time.Hour)
 	b.visit("/")
 	b.strip("When did the work end?")
-	b.loads(chromedp.Click(chromedp.CSS("[data-work] a")))
+	b.clicks("[data-work] a")
 	b.shows("Nothing is cut short", "over midnight")
-	b.loads(chromedp.Click(chromedp.CSS("[name=offered]")))
+	b.clicks("[name=offered]")
 	b.shows("Written down with that end.", "6:00")
 	b.strip("Begin work on 7")
 }

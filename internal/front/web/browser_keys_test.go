@@ -85,7 +85,7 @@ func TestTextTrain(t *testing.T) {
 		b := openTab(t, v, width)
 		b.visit(path + "/survey/train")
 		b.do(chromedp.SendKeys(chromedp.CSS("[name=going]"), "96/8 60/8 56/7 30"))
-		b.loads(chromedp.Click(chromedp.CSS("form.inputs button")))
+		b.clicks("form.inputs button")
 		b.shows("Saved.", "3600")
 		want := []string{"/96", "8/60", "8/56", "7/30"}
 		got := js[[]string](b, `[1, 2, 3, 4].map(n => ["pinion", "wheel"].map(c => document.getElementsByName("going-arbors." + n + "." + c)[0].value).join("/"))`)
@@ -128,7 +128,7 @@ func TestGridPaste(t *testing.T) {
 			t.Errorf("%s holds %q, want %q", cell, got, want)
 		}
 	}
-	b.loads(chromedp.Click(chromedp.CSS("form.inputs button")))
+	b.clicks("form.inputs button")
 	b.shows("3600")
 }
 
@@ -139,13 +139,13 @@ func TestFindAsYouType(t *testing.T) {
 		b := openTab(t, openShop(t, true), width)
 		b.visit("/desk")
 		js[int](b, `window.stays = 1`)
-		b.do(chromedp.Click(chromedp.ID("find")))
+		b.taps("#find")
 		b.types("2026-012")
 		b.waits(`document.querySelectorAll("#find-panel li").length === 1`)
 		b.holds(`document.querySelector("#find-panel a").checkVisibility()`)
 		b.types(kb.ArrowDown)
 		b.holds(`document.activeElement.matches("#find-panel a[href='/clocks/2']")`)
-		b.do(chromedp.Click(chromedp.ID("find")))
+		b.taps("#find")
 		b.types(kb.Escape)
 		b.waits(`document.querySelector("#find-panel").childNodes.length === 0`)
 		b.holds(`window.stays === 1`)
@@ -153,7 +153,7 @@ func TestFindAsYouType(t *testing.T) {
 		b.visit("/clocks")
 		js[int](b, `window.stays = 1`)
 		b.holds(`document.querySelectorAll("#found li").length === 4`)
-		b.do(chromedp.Click(chromedp.ID("find")))
+		b.taps("#find")
 		b.types("2026-012")
 		b.waits(`document.querySelectorAll("#found li").length === 1`)
 		b.types("x")
@@ -177,13 +177,13 @@ func TestKeys(t *testing.T) {
 	b.holds("!" + open)
 	b.holds(`document.getElementById("find").value === "?/"`)
 	b.visit("/desk/train")
-	b.do(chromedp.Click(chromedp.CSS("[name=going]")))
+	b.taps("[name=going]")
 	b.types("96/8?")
 	b.holds(`document.activeElement.value === "96/8?" && !` + open)
 
 	b.visit("/desk")
 	b.types("?")
-	b.do(chromedp.Click(chromedp.CSS("[data-keys-off]")))
+	b.taps("[data-keys-off]")
 	b.types(kb.Escape)
 	b.waits("!" + open + " && document.activeElement === document.body")
 	for range 2 { // at once, and on the next page
@@ -194,7 +194,7 @@ func TestKeys(t *testing.T) {
 	}
 	js[int](b, `(document.getElementById("keys").showModal(), 0)`)
 	b.holds(`document.querySelector("[data-keys-off]").checked`)
-	b.do(chromedp.Click(chromedp.CSS("[data-keys-off]")))
+	b.taps("[data-keys-off]")
 	b.types(kb.Escape)
 	b.waits("!" + open + " && document.activeElement === document.body")
 	b.types("?")

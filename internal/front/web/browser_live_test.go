@@ -200,7 +200,7 @@ func TestOtherFormatsAreDecodedByTheBrowser(t *testing.T) {
 	}
 	b.visit("/listen")
 	b.do(chromedp.SendKeys(chromedp.CSS("form[data-upload] [name=beats]"), "7200"), chromedp.SetUploadFiles(chromedp.ID("sound"), []string{file}))
-	b.loads(chromedp.Click(chromedp.CSS("form[data-upload] button")))
+	b.clicks("form[data-upload] button")
 	b.waits(`document.querySelector("h1")?.innerText === "What was heard"`)
 	b.shows("telephone.m4a.wav", "gained", "48,000 samples a second")
 }

@@ -53,7 +53,7 @@ func (b *tab) faults() []string {
 	var found []string
 	if b.width == phone {
 		kind, values = "tag", []string{"wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"}
-		found = js[[]string](b, smallTargets)
+		found = append(js[[]string](b, smallTargets), js[[]string](b, roomless)...)
 	}
 	only, _ := json.Marshal(map[string]any{"type": kind, "values": values})
 	found = append(found, b.violations("document", string(only), `{"color-contrast": {enabled: false}}`)...)
@@ -118,6 +118,10 @@ const smallTargets = `[...document.querySelectorAll("a[href], button, input:not(
 	if (r.width >= 24 && r.height >= 24) return [];
 	return [e.localName + " " + (e.id || e.getAttribute("href") || e.innerText).slice(0, 40) + " in " + e.parentElement.localName + "." + e.parentElement.className + ": " + Math.round(r.width) + " by " + Math.round(r.height)];
 })`
+
+// roomless lists the photographs that push away what stands below them when
+// they come.
+const roomless = `[...document.querySelectorAll("img[src*='/photos/']:not([height])")].map(e => "no room is kept for " + e.src)`
 
 // tooWide lists what reaches over the right edge of the page.
 const tooWide = `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5 && !e.closest(".strip, .drawing, .visually-hidden"))

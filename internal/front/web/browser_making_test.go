@@ -3,8 +3,6 @@ package web
 import (
 	"strings"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 // presses presses the first link or button of the page with those words, and
@@ -12,7 +10,7 @@ import (
 func (b *tab) presses(words string) {
 	b.t.Helper()
 	b.waits(`(e => e && (e.closest("details") && (e.closest("details").open = true), document.querySelector("[data-here]")?.removeAttribute("data-here"), e.setAttribute("data-here", ""), true))([...document.querySelectorAll("main a, main button")].find(e => e.textContent.includes(` + quoted(words) + `)))`)
-	b.loads(chromedp.Click(chromedp.CSS("[data-here]")))
+	b.clicks("[data-here]")
 }
 
 // fills types into the fields of the page, by their names.

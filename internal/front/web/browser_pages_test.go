@@ -128,7 +128,7 @@ func TestWithoutScript(t *testing.T) {
 	atEachWidth(t, func(t *testing.T, width int64) {
 		b := openTab(t, openShop(t, false), width)
 		send(b, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-		press := func(selector string) { t.Helper(); b.loads(chromedp.Click(chromedp.CSS(selector))) }
+		press := func(selector string) { t.Helper(); b.clicks(selector) }
 		b.visit("/")
 		press(`main a[href="/clocks/new"]`)
 		b.do(chromedp.SendKeys(chromedp.CSS("[name=title]"), "Bracket clock"))
@@ -141,7 +141,7 @@ func TestWithoutScript(t *testing.T) {
 
 		const folded = "form.inputs details:not([open])"
 		n := js[int](b, `document.querySelectorAll("`+folded+`").length`)
-		b.do(chromedp.Click(chromedp.CSS(folded + " > summary")))
+		b.taps(folded + " > summary")
 		b.waits(fmt.Sprintf(`document.querySelectorAll("%s").length === %d`, folded, n-1))
 
 		b.do(chromedp.SendKeys(chromedp.ID("find"), "bracket"))

@@ -17,16 +17,9 @@ import (
 	"seatboard/internal/shop"
 )
 
-// taps touches the first thing of that selector.
-func (b *tab) taps(selector string) {
+// keptPart wants the server to say that the part of the quick entry is kept.
+func (b *tab) keptPart(whole string) {
 	b.t.Helper()
-	b.do(chromedp.Click(chromedp.CSS(selector)))
-}
-
-// savesPart sends the quick entry and wants the server to say that it is kept.
-func (b *tab) savesPart(whole string, step chromedp.Action[chromedp.Void]) {
-	b.t.Helper()
-	b.loads(step)
 	b.holds(`document.querySelector("[data-saved]")?.innerText.includes(` + quoted(whole) + `)`)
 }
 
@@ -92,19 +85,22 @@ func TestTakeDownOfAWholeClock(t *testing.T) {
 			}
 			b.holds(`document.activeElement !== document.querySelector("[name=count]")`)
 			count = alike
-			b.savesPart(whole+"minute hand", chromedp.Click(chromedp.CSS("form[data-draft] .actions button")))
+			b.clicks("form[data-draft] .actions button")
+			b.keptPart(whole + "minute hand")
 		case i <= byHand:
 			if i == 2 {
-				b.do(chromedp.Click(chromedp.CSS("#f-place")))
+				b.taps("#f-place")
 				b.types("tray 3")
-				b.do(chromedp.Click(chromedp.CSS("#f-name")))
+				b.taps("#f-name")
 			}
 			b.types(fmt.Sprintf("part %d", i))
-			b.savesPart(fmt.Sprintf("%spart %d", whole, i), pressing("\r"))
+			b.enters()
+			b.keptPart(fmt.Sprintf("%spart %d", whole, i))
 			b.holds(`document.querySelector("[name=place]").value === "tray 3"`)
 		default:
 			count = 1 + i%3
-			b.savesPart(whole, chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector("[name=name]").value = "part %d", document.querySelector("[name=count]").value = "%d", document.querySelector("form[data-draft]").requestSubmit()`, i, count)))
+			b.loads(chromedp.Evaluate[chromedp.Void](fmt.Sprintf(`document.querySelector("[name=name]").value = "part %d", document.querySelector("[name=count]").value = "%d", document.querySelector("form[data-draft]").requestSubmit()`, i, count)))
+			b.keptPart(whole)
 		}
 		pieces += count
 	}
@@ -119,7 +115,7 @@ func TestTakeDownOfAWholeClock(t *testing.T) {
 	b.visit(path + "/close-out")
 	b.shows("One part is not accounted for")
 	b.do(chromedp.SendKeys(chromedp.CSS(fmt.Sprintf("[name=why-%d]", parts)), "waits for its spring"))
-	b.loads(chromedp.Click(chromedp.CSS("form[action$=close-out] button")))
+	b.clicks("form[action$=close-out] button")
 	b.shows("the clock may go on trial")
 	b.holds(fmt.Sprintf(`[...document.querySelectorAll(".facts > div")].some(d => d.innerText.startsWith("Back on") && d.innerText.includes("%d"))`, pieces-(1+parts%3)))
 }
@@ -134,9 +130,9 @@ func TestWhatIsTypedOfAPartIsNotLost(t *testing.T) {
 	b := openTab(t, v, phone)
 	b.visit(path + "/parts/new")
 	b.types("third wheel")
-	b.do(chromedp.Click(chromedp.CSS("#f-mark")))
+	b.taps("#f-mark")
 	b.types("two dots")
-	b.do(chromedp.Click(chromedp.CSS("[name=to][value=on-clock]")))
+	b.taps("[name=to][value=on-clock]")
 	b.loads(chromedp.Reload())
 	kept := `document.querySelector("[name=name]").value === "third wheel" && document.querySelector("[name=mark]").value === "two dots" && document.querySelector("[name=to][value=on-clock]").checked`
 	b.holds(kept)
@@ -148,7 +144,8 @@ func TestWhatIsTypedOfAPartIsNotLost(t *testing.T) {
 	b.dead(false)
 	b.visit(path + "/parts/new")
 	b.holds(kept)
-	b.savesPart("7.1 third wheel", chromedp.Evaluate[chromedp.Void](`document.querySelector("form[data-draft]").requestSubmit()`))
+	b.loads(chromedp.Evaluate[chromedp.Void](`document.querySelector("form[data-draft]").requestSubmit()`))
+	b.keptPart("7.1 third wheel")
 	b.holds(`document.querySelector("[name=name]").value === ""`)
 	b.loads(chromedp.Reload())
 	b.holds(`document.querySelector("[name=name]").value === ""`)

@@ -68,7 +68,7 @@ func TestTwentyPhotographsOverABadNetwork(t *testing.T) {
 	b := openTab(t, v, phone)
 	b.visit(path + "/photos?part=2")
 	b.do(chromedp.Evaluate[chromedp.Void](`(() => { const s = document.querySelector("#f-stage"); s.value = "before"; s.dispatchEvent(new Event("change", {bubbles: true})); })()`))
-	b.do(chromedp.Click(chromedp.CSS("#f-area")))
+	b.taps("#f-area")
 	b.types("dial")
 	b.upTo(4e6)
 	b.do(chromedp.SetUploadFiles(chromedp.CSS("#f-library"), files))
@@ -131,6 +131,7 @@ func openEmpty(t *testing.T) *shop.Shop {
 func (b *tab) onPhoto(x, y float64) (float64, float64) {
 	b.t.Helper()
 	js[bool](b, `document.querySelector("[data-marked]").scrollIntoView({block: "center", behavior: "instant"}), true`)
+	b.rests("[data-marked]")
 	r := js[[]float64](b, `(r => [r.x, r.y, r.width, r.height])(document.querySelector("[data-marked]").getBoundingClientRect())`)
 	return r[0] + x*r[2], r[1] + y*r[3]
 }
@@ -182,7 +183,7 @@ func TestMarksAreDrawn(t *testing.T) {
 		b.types(kb.ArrowUp)
 		b.loads(pressing(kb.Enter))
 		choose("text")
-		b.do(chromedp.Click(chromedp.CSS("#f-text")))
+		b.taps("#f-text")
 		b.types("worn <hole>")
 		x, y = b.onPhoto(.1, .9)
 		b.loads(chromedp.MouseClickXY(x, y))
@@ -190,7 +191,7 @@ func TestMarksAreDrawn(t *testing.T) {
 		x, y = b.onPhoto(.9, .9)
 		b.loads(chromedp.MouseClickXY(x, y))
 		b.shows("Marks on it: 5", "number 2")
-		b.loads(chromedp.Click(chromedp.CSS("#f-mark > form:not([data-draw]) button")))
+		b.clicks("#f-mark > form:not([data-draw]) button")
 		b.shows("Marks on it: 4")
 
 		p, err := sh.Photo(t.Context(), took.UID)

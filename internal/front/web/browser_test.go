@@ -14,10 +14,8 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
-	"github.com/chromedp/chromedp/kb"
 
 	"seatboard/internal/io/audio"
 	"seatboard/internal/io/photo"
@@ -139,7 +137,9 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 	ctx, stop := chromedp.NewContext(browser, opts...)
 	t.Cleanup(stop)
 	b := &tab{t: t, ctx: ctx, base: v.base, width: width}
-	b.do()                                     // opens the window, which lasts as long as ctx
+	if err := chromedp.Do(ctx); err != nil { // opens the window, which lasts as long as ctx
+		t.Fatal(err)
+	}
 	if end, limited := t.Deadline(); limited { // before it, what hangs is said by the test that hangs
 		within, cancel := context.WithDeadline(ctx, end.Add(-20*time.Second))
 		t.Cleanup(cancel)
@@ -157,17 +157,21 @@ func openTabOf(t *testing.T, browser context.Context, v *visit, width int64, opt
 
 func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
-		b.t.Fatal(err)
+	for _, s := range steps {
+		call(b, s)
 	}
 }
 
-// call runs a step that gives a value.
+// call runs a step that gives a value. One that never ends fails the test and
+// says what the page showed.
 func call[T any](b *tab, a chromedp.Action[T]) T {
 	b.t.Helper()
-	v, err := chromedp.Run(b.ctx, a)
+	within, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	v, err := chromedp.Run(within, a)
 	if err != nil {
-		b.t.Fatal(err)
+		shown, _ := chromedp.Run(b.ctx, chromedp.Evaluate[string](`location.href + ": " + document.body.innerText`))
+		b.t.Fatalf("%v at %s", err, shown)
 	}
 	return v
 }
@@ -259,44 +263,6 @@ func (b *tab) shows(words ...string) {
 	})
 	if err != nil || len(missing) > 0 {
 		b.t.Errorf("%q cannot be read at %s (%v)", missing, b.at(), err)
-	}
-}
-
-// clicks presses what the selector names as soon as it is there, and waits for
-// the page that it leads to.
-func (b *tab) clicks(selector string) {
-	b.t.Helper()
-	there := `document.querySelector(` + quoted(selector) + `)`
-	b.waits(there + ` !== null && document.readyState === "complete"`)
-	b.loads(chromedp.Evaluate[chromedp.Void](there + `.click()`))
-}
-
-// types presses keys, one after the other, as a keyboard does: a key that the
-// page takes for itself writes nothing.
-func (b *tab) types(keys string, modifiers ...chromedp.Modifier) {
-	b.t.Helper()
-	b.do(pressing(keys, modifiers...))
-}
-
-func pressing(keys string, modifiers ...chromedp.Modifier) chromedp.Action[chromedp.Void] {
-	return func(ctx context.Context, t *chromedp.Target) (chromedp.Void, error) {
-		for _, r := range keys {
-			for _, p := range kb.Encode(r) {
-				if p.Type == input.DispatchKeyEventTypeChar {
-					continue // the key that goes down writes it
-				}
-				for _, m := range modifiers {
-					p.Modifiers |= int64(m)
-				}
-				if k := kb.Keys[r]; k != nil && k.Text != "" && p.Type != input.DispatchKeyEventTypeKeyUp {
-					p.Type, p.Text, p.UnmodifiedText = input.DispatchKeyEventTypeKeyDown, k.Text, k.Unmodified
-				}
-				if _, err := cdp.Call(ctx, t, input.DispatchKeyEvent, *p); err != nil {
-					return chromedp.Void{}, err
-				}
-			}
-		}
-		return chromedp.Void{}, nil
 	}
 }
 

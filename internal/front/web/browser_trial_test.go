@@ -5,8 +5,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/chromedp"
-
 	"seatboard/internal/craft/regulate"
 	"seatboard/internal/shop"
 )
@@ -44,7 +42,7 @@ func TestLookInABrowser(t *testing.T) {
 		}
 		b.holds(`document.querySelector("#f-seen").value === "1 s slow"`)
 		held := js[string](b, `document.querySelector("[data-running]").innerText`)
-		b.loads(chromedp.Click(chromedp.CSS("[data-look] [value=read]")))
+		b.clicks("[data-look] [value=read]")
 		b.shows("Written down.", "1\u00a0s slow")
 		r := lastLook(t, sh, 1)
 		if r.Error != -1 || math.Abs(r.At.Sub(wallOf(t, held, r.At)).Seconds()) > 1.5 {
@@ -55,7 +53,7 @@ func TestLookInABrowser(t *testing.T) {
 		b.waits(`!document.querySelector("[data-hold]").hidden`)
 		b.taps(`[data-step="-5"]`)
 		b.holds(`document.querySelector("#f-seen").value === "6 s slow"`)
-		b.do(chromedp.Click(chromedp.CSS("#f-temperature")))
+		b.taps("#f-temperature")
 		b.types("17.5")
 		b.loads(pressing("\r"))
 		b.shows("Written down.", "6\u00a0s slow", "17.5")

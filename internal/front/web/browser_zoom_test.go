@@ -86,6 +86,7 @@ func TestEveryBeatIsLookedAtNearer(t *testing.T) {
 func (b *tab) wheel(selector string, down float64) {
 	b.t.Helper()
 	js[bool](b, `document.querySelector(`+quoted(selector)+`).scrollIntoView({block: "center", behavior: "instant"}), window.before = scrollY, true`)
+	b.rests(selector)
 	at := js[[]float64](b, `(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector(`+quoted(selector)+`).getBoundingClientRect())`)
 	send(b, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: input.DispatchMouseEventTypeMouseWheel, X: at[0], Y: at[1], DeltaX: 1e-3, DeltaY: down})
 }
@@ -95,6 +96,7 @@ func (b *tab) wheel(selector string, down float64) {
 func (b *tab) pinch(selector string, near, far float64) {
 	b.t.Helper()
 	js[bool](b, `document.querySelector(`+quoted(selector)+`).scrollIntoView({block: "center", behavior: "instant"}), true`)
+	b.rests(selector)
 	at := js[[]float64](b, `(r => [r.x + r.width / 2, r.y + r.height / 2])(document.querySelector(`+quoted(selector)+`).getBoundingClientRect())`)
 	one, two := 1.0, 2.0
 	fingers := func(apart float64) []*input.TouchPoint {

@@ -4,8 +4,6 @@ import (
 	"net/http/cookiejar"
 	"strings"
 	"testing"
-
-	"github.com/chromedp/chromedp"
 )
 
 func TestConditionIsWrittenAreaByArea(t *testing.T) {
@@ -52,10 +50,10 @@ func TestConditionOnAPhone(t *testing.T) {
 	b := openTab(t, v, phone)
 	b.visit(path + "/condition")
 	b.holds(`document.documentElement.scrollWidth <= innerWidth`)
-	b.do(chromedp.Click(chromedp.CSS("#f-seen")))
+	b.taps("#f-seen")
 	b.types("door does not close")
 	b.taps(`[name=hazard][value=glass]`)
-	b.loads(chromedp.Click(chromedp.CSS("form[action$=condition] .actions button")))
+	b.clicks("form[action$=condition] .actions button")
 	b.shows("door does not close", "goggles")
 	b.holds(`document.querySelector("[name=area]").value === "trunk" && document.querySelector("[name=seen]").value === ""`)
 	b.holds(`[...document.querySelectorAll("main button, main select, main .choice")].every(x => x.getBoundingClientRect().height >= 24)`)

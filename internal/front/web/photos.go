@@ -3,6 +3,7 @@ package web
 import (
 	"errors"
 	"fmt"
+	"html/template"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -46,6 +47,15 @@ type shotView struct {
 
 // Waits tells whether its small pictures are being made.
 func (v shotView) Waits() bool { return v.Photo.Small == picture.Waiting }
+
+// Room keeps the room on a page that its small picture takes at a width in px:
+// what stands below it does not move away from a finger when the picture comes.
+func (v shotView) Room(width int) template.HTMLAttr {
+	if v.Width <= 0 || v.Height <= 0 {
+		return template.HTMLAttr(fmt.Sprintf(`width="%d"`, width))
+	}
+	return template.HTMLAttr(fmt.Sprintf(`width="%d" height="%d"`, width, (width*v.Height+v.Width/2)/v.Width))
+}
 
 func shotOf(p picture.Photo) shotView {
 	v := shotView{Photo: p, At: "/photos/" + p.UID, Alt: p.Caption}
