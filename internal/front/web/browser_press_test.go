@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/input"
@@ -13,13 +14,14 @@ import (
 // stands still: a finger that goes down on it comes up on it.
 func (b *tab) rests(selector string) {
 	b.t.Helper()
-	b.waits(`(async () => {
-		const at = () => JSON.stringify(document.querySelector(` + quoted(selector) + `)?.getBoundingClientRect());
-		const before = at();
-		await document.fonts.ready;
-		await new Promise(r => setTimeout(r, 30));
-		return document.readyState === "complete" && before !== undefined && before === at();
-	})()`)
+	b.waits(`document.readyState === "complete" && document.fonts.status === "loaded" && document.querySelector(` + quoted(selector) + `) !== null`)
+	for before := ""; ; time.Sleep(30 * time.Millisecond) {
+		at := js[string](b, `JSON.stringify(document.querySelector(`+quoted(selector)+`)?.getBoundingClientRect() ?? "")`)
+		if at == before {
+			return
+		}
+		before = at
+	}
 }
 
 // reaches brings what the selector names into view, where it comes to rest.

@@ -203,9 +203,11 @@ const patience = 2 * time.Minute
 // answer asks for the value of an expression until it is right or the time is
 // up, and gives the last value, or what the page threw instead of one.
 func answer[T any](b *tab, within time.Duration, expression string, right func(T) bool) (T, error) {
-	for end := time.Now().Add(within); ; time.Sleep(20 * time.Millisecond) {
-		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
-		if err == nil && right(v) || b.ctx.Err() != nil || time.Now().After(end) {
+	until, cancel := context.WithTimeout(b.ctx, within)
+	defer cancel()
+	for ; ; time.Sleep(20 * time.Millisecond) {
+		v, err := chromedp.Run(until, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+		if err == nil && right(v) || until.Err() != nil {
 			return v, err
 		}
 	}
