@@ -46,7 +46,7 @@ func (t *telling) add(l meas.Level, code, text, next string) {
 func verdictWords(h beat.Hearing) string {
 	words := map[beat.Verdict]string{
 		beat.NotSure: "It is not sure that this is a clock.",
-		beat.Edited:  "This recording has been cut or looped.",
+		beat.Edited:  "This recording has been cut or looped" + whereEdited(h.Marks) + ".",
 		beat.NoBeat:  "No regular beat is heard.",
 		"":           "Nothing was listened to.",
 
@@ -56,6 +56,20 @@ func verdictWords(h beat.Hearing) string {
 		return words
 	}
 	return words + " " + h.Why
+}
+
+// whereEdited tells the first place at which a recording is not one piece of
+// time; "" where none is marked.
+func whereEdited(marks []beat.Mark) string {
+	for _, m := range marks {
+		switch m.Kind {
+		case beat.Zeros:
+			return ": at " + phrase.At(m.At) + " it is exactly silent for " + phrase.Fine(m.Size)
+		case beat.Repeat:
+			return ": what is heard at " + phrase.At(m.At) + " was heard " + phrase.Lasting(m.Size) + " before"
+		}
+	}
+	return ""
 }
 
 // outOfBeat is the share of a beat from which on being out of beat is worth

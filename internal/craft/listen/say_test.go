@@ -104,7 +104,7 @@ func TestSaysWhatToDo(t *testing.T) {
 		"Third wheel, once a turn (7 min 30 s): ±38 µs (31 to 45), chance that it is nothing 1 in 4,000. Look at its depthing and whether it runs true.",
 		"One tooth of the escape wheel is out: tooth 22 by 104 ± 10 µs late (chance that it is nothing 1 in 900,000).",
 		"Either third pinion with centre wheel, at each tooth (1 min) or escape wheel: ±17 µs (11 to 23), chance that it is nothing 1 in 1,000.",
-		"Nothing as large as 9.0 µs in the escape wheel.",
+		"Nothing as large as 9.0 µs repeats in the escape wheel.",
 		"The centre wheel cannot be told yet. The clock's own wander hides the great wheel. Listen 2 h 20 min for the centre wheel, in one record.", "3 beats were silent.", "1 beat was heard where none belongs: a drop")
 }
 
@@ -122,6 +122,11 @@ func TestSaysWhatIsSo(t *testing.T) {
 		"no beat":  {listen.Answer{Hearing: beat.Hearing{Verdict: beat.NoBeat, Why: "Nothing repeats as a clock does.", Length: 60}}, []string{"No regular beat is heard. Nothing repeats"}, []string{"Over these", "beats an hour"}},
 		"not sure": {listen.Answer{Hearing: beat.Hearing{Verdict: beat.NotSure, Why: "Record a minute."}}, []string{"It is not sure that this is a clock. Record a minute."}, nil},
 		"cut":      {change(func(a *listen.Answer) { a.Hearing.Verdict = beat.Edited }), []string{"has been cut or looped"}, nil},
+		"looped": {change(func(a *listen.Answer) {
+			a.Hearing.Verdict, a.Hearing.Why = beat.Edited, "No rate can be had from it."
+			a.Hearing.Marks = append(a.Hearing.Marks, beat.Mark{Kind: beat.Repeat, At: 127.4, Size: 6})
+		}), []string{"This recording has been cut or looped: what is heard at 2 min 7 s was heard 6 s before. No rate can be had from it."}, nil},
+		"silenced": {listen.Answer{Hearing: beat.Hearing{Verdict: beat.Edited, Marks: []beat.Mark{{Kind: beat.Zeros, At: 3.06, Size: .09}}}}, []string{"looped: at 3.06 s it is exactly silent for 90 ms."}, nil},
 		"nothing":  {listen.Answer{Hearing: beat.Hearing{Verdict: beat.Regular}}, []string{"too few beats"}, nil},
 		"no train": {change(func(a *listen.Answer) {
 			a.Mean, a.Expect, a.Culprit = meas.Interval[unit.Rate]{}, meas.Interval[unit.Rate]{}, nil
@@ -129,8 +134,8 @@ func TestSaysWhatIsSo(t *testing.T) {
 		"other clock": {change(func(a *listen.Answer) { a.Mean.Set, a.Expect.Set, a.Nominal.Set = false, false, true }), []string{"not the beat of this clock"}, []string{"State its train"}},
 		"to expect":   {change(func(a *listen.Answer) { a.Mean, a.Expect = perDayInterval(12.3, .2), perDayInterval(12.3, .6) }), []string{"it gained 12.30 ± 0.20 s a day.", "In the next 29 min 59 s expect it to gain 12.3 ± 0.6 s a day."}, []string{"the same"}},
 		"either way":  {change(func(a *listen.Answer) { a.Mean, a.Expect = perDayInterval(.3, .2), perDayInterval(.3, .6) }), []string{"expect +0.3 ± 0.6 s a day: it may gain or lose"}, nil},
-		"own wander":  {change(func(a *listen.Answer) { a.Query.Clock.Limit = 1e-9 }), []string{"the clock's own wander, 5.0 ± 1.0 µs at each beat", "four times as long halves"}, []string{"recorder"}},
-		"length":      {change(func(a *listen.Answer) { a.Query.Clock.Limit, a.Going.Wander = 1e-9, about[unit.Duration](0, 1e-6) }), []string{"The limits are the length: each beat is out by 20.0 ± 1.0 µs"}, []string{"recorder"}},
+		"own wander":  {change(func(a *listen.Answer) { a.Query.Clock.Limit = 1e-9 }), []string{"the clock's own wander, 5.0 ± 1.0 µs at each beat", "a record four times as long halves"}, []string{"recorder"}},
+		"length":      {change(func(a *listen.Answer) { a.Query.Clock.Limit, a.Going.Wander = 1e-9, about[unit.Duration](0, 1e-6) }), []string{"The limits are set by the length of the record: single beats scatter by 20.0 ± 1.0 µs, and one twice"}, []string{"recorder"}},
 		"calibrated":  {change(func(a *listen.Answer) { a.Query.Clock = sampleclock.Clock{Limit: 1e-6, How: sampleclock.Calibrated} }), []string{"(± 0.086 s a day)", "a longer calibration"}, []string{"not been compared"}},
 		"other side":  {change(func(a *listen.Answer) { a.Going.BeatError = about[unit.Duration](-2e-3, 1e-4) }), []string{"out of beat by 2.00 ± 0.10 ms: from tock to tick is longer than from tick to tock"}, nil},
 		"in beat":     {change(func(a *listen.Answer) { a.Going.BeatError = about[unit.Duration](5e-5, 1e-4) }), []string{"It is in beat as far as can be told"}, []string{"out of beat"}},
@@ -138,6 +143,13 @@ func TestSaysWhatIsSo(t *testing.T) {
 		"teeth not yet": {change(func(a *listen.Answer) {
 			a.Culprit = &culprit.Answer{Suspects: suspects()[3:4], TeethStanding: culprit.NotYet, TeethFor: 2300}
 		}), []string{"The teeth and the centre wheel cannot be told yet. Listen 40 min for the teeth and 2 h 20 min for the centre wheel, in one record."}, []string{"is out:"}},
+		"many not yet": {change(func(a *listen.Answer) {
+			s := suspects()[3]
+			quick, slow := s, s
+			quick.Part.Name, quick.ListenFor = "escape wheel", 240
+			slow.Part.Name, slow.ListenFor = "great wheel", 90000
+			a.Culprit = &culprit.Answer{Suspects: []culprit.Suspect{slow, s, quick}}
+		}), []string{"3 parts of the train cannot be told yet. Listen 4 min for the escape wheel, 2 h 20 min for the centre wheel and 1 d 1 h for the great wheel, in one record."}, nil},
 		"teeth hidden": {change(func(a *listen.Answer) { a.Culprit = &culprit.Answer{TeethStanding: culprit.NotYet} }), []string{"The clock's own wander hides the teeth of the escape wheel."}, []string{"cannot be told"}},
 		"teeth clear":  {change(func(a *listen.Answer) { c := teeth(30); c.TeethStanding, a.Culprit = culprit.Clear, &c }), []string{"No tooth of the escape wheel is out by more than 16 µs."}, []string{"is out:"}},
 		"tells which": {change(func(a *listen.Answer) {
@@ -156,7 +168,7 @@ func TestSaysWhatIsSo(t *testing.T) {
 		"early tooth":  {change(func(a *listen.Answer) { c := teeth(30, 3, 9); a.Culprit = &c }), []string{"tooth 4 by 104 ± 10 µs late and tooth 10 by 104 ± 10 µs early"}, nil},
 		"peak": {change(func(a *listen.Answer) {
 			a.Culprit = &culprit.Answer{Peaks: []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}}
-		}), []string{"Something repeats in 1 min 37 s: ±20.0 µs (18.0 to 22.0), chance that it is nothing 1 in 100,000. State the train"}, nil},
+		}), []string{"Something repeats every 1 min 37 s: ±20.0 µs (18.0 to 22.0), chance that it is nothing 1 in 100,000. State the train"}, nil},
 		"peak of no part": {change(func(a *listen.Answer) {
 			a.Culprit.Suspects = a.Culprit.Suspects[:1]
 			a.Culprit.Peaks = []culprit.Peak{{Period: 97.3, Amplitude: about[unit.Duration](2e-5, 2e-6), Chance: 1e-5}}

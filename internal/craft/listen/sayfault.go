@@ -1,7 +1,9 @@
 package listen
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,9 +42,9 @@ func (t *telling) found(a culprit.Answer) {
 	}
 	for _, p := range a.Peaks {
 		if n++; n <= mostNamed {
-			what, todo := "Something repeats in ", "State the train to have its name."
+			what, todo := "Something repeats every ", "State the train to have its name."
 			if len(a.Suspects) > 0 {
-				what, todo = "Something that is no part of this train repeats in ", ""
+				what, todo = "Something that is no part of this train repeats every ", ""
 			}
 			t.add(meas.Clash, "period", what+phrase.Lasting(p.Period)+": "+phrase.Swing(p.Amplitude)+", chance that it is nothing "+phrase.OneIn(p.Chance)+".", todo)
 		}
@@ -160,7 +162,7 @@ func (t *telling) cleared(a culprit.Answer) {
 		if most > 0 {
 			than = " as large as " + phrase.Fine(most)
 		}
-		t.add(meas.Note, "clear", "Nothing"+than+" in "+phrase.Listed(clear)+".", "")
+		t.add(meas.Note, "clear", "Nothing"+than+" repeats in "+phrase.Listed(clear)+".", "")
 	}
 	if a.TeethStanding == culprit.Clear {
 		most = 0
@@ -176,23 +178,20 @@ func (t *telling) waiting(a culprit.Answer) {
 	never := func(s culprit.Suspect) bool { return s.Standing == culprit.NotYet && !(s.ListenFor > 0) }
 	fast := those(a, func(s culprit.Suspect) bool { return never(s) && s.Part.TooQuick() })
 	hidden := those(a, func(s culprit.Suspect) bool { return never(s) && !s.Part.TooQuick() })
-	var yet, long []string
+	var later []toTell
 	if a.TeethStanding == culprit.NotYet {
 		if a.TeethFor > 0 {
-			yet, long = append(yet, "the teeth"), append(long, phrase.HearFor(a.TeethFor)+" for the teeth")
+			later = append(later, toTell{"the teeth", a.TeethFor})
 		} else {
 			hidden = append(hidden, "the teeth of the escape wheel")
 		}
 	}
 	for _, s := range a.Suspects {
 		if s.Standing == culprit.NotYet && s.ListenFor > 0 {
-			yet, long = append(yet, "the "+s.Part.Name), append(long, phrase.HearFor(s.ListenFor)+" for the "+s.Part.Name)
+			later = append(later, toTell{"the " + s.Part.Name, s.ListenFor})
 		}
 	}
-	var text, next string
-	if len(yet) > 0 {
-		text, next = phrase.Capital(phrase.SomeOf(yet, 4))+" cannot be told yet.", "Listen "+phrase.SomeOf(long, 4)+", in one record."
-	}
+	text, next := patience(later)
 	if len(hidden) > 0 {
 		text = strings.TrimSpace(text + " The clock's own wander hides " + phrase.Listed(hidden) + ".")
 	}
@@ -202,4 +201,29 @@ func (t *telling) waiting(a culprit.Answer) {
 	if len(fast) > 0 {
 		t.add(meas.Note, "too-quick", "The beats are too slow to show "+phrase.Listed(fast)+".", "")
 	}
+}
+
+// toTell is a part that a record of such a length would tell of.
+type toTell struct {
+	name string
+	long unit.Duration
+}
+
+// patience says which parts cannot be told yet and how long to listen for
+// each, the soonest first. Many are counted: their names are in the times.
+func patience(later []toTell) (text, next string) {
+	slices.SortStableFunc(later, func(a, b toTell) int { return cmp.Compare(a.long, b.long) })
+	var names, times []string
+	for _, l := range later {
+		names, times = append(names, l.name), append(times, phrase.HearFor(l.long)+" for "+l.name)
+	}
+	switch n := len(later); {
+	case n == 0:
+		return "", ""
+	case n <= 2:
+		text = phrase.Capital(phrase.Listed(names))
+	default:
+		text = strconv.Itoa(n) + " parts of the train"
+	}
+	return text + " cannot be told yet.", "Listen " + phrase.SomeOf(times, 4) + ", in one record."
 }

@@ -98,11 +98,11 @@ func (t *telling) limits(a Answer) {
 	doubt := "±\u00a0" + unit.Significant(c.Limit.PerDay(), 2) + "\u00a0s a day"
 	switch c.How {
 	case sampleclock.Calibrated:
-		t.add(meas.Note, "recorder", "The limits are the doubt of the recorder's own clock ("+doubt+")"+byIt+"; a longer calibration narrows them.", "")
+		t.add(meas.Note, "recorder", "The limits are set by the doubt of the recorder's own clock ("+doubt+")"+byIt+"; a longer calibration narrows them.", "")
 	case sampleclock.Stated:
-		t.add(meas.Note, "recorder", "The limits are those stated of the recorder's own clock ("+doubt+")"+byIt+".", "")
+		t.add(meas.Note, "recorder", "The limits are set by those stated of the recorder's own clock ("+doubt+")"+byIt+".", "")
 	default:
-		t.add(meas.Note, "recorder", "The limits are the recorder's own clock, which has not been compared ("+doubt+")"+byIt+".",
+		t.add(meas.Note, "recorder", "The limits are set by the recorder's own clock, which has not been compared ("+doubt+")"+byIt+".",
 			"Compare it for an hour with a clock set by the network, and state its error.")
 	}
 }
@@ -125,14 +125,14 @@ func ownWords(g rate.Answer) string {
 	// Variances of the mean interval from each, for n beats: 12 r²/n³ of a
 	// line through white scatter, q²/n of a sum of steps.
 	if g.Wander.Set && g.Wander.Low > 0 && wander*wander/n > 12*scatter*scatter/(n*n*n) {
-		return "The limits are the clock's own wander, " + phrase.Within(g.Wander, phrase.FineSymbol(g.Wander.High)) + " at each beat, which adds up: four times as long halves them."
+		return "The limits are set by the clock's own wander, " + phrase.Within(g.Wander, phrase.FineSymbol(g.Wander.High)) + " at each beat, which adds up: a record four times as long halves them."
 	}
 	if !g.Scatter.Set {
-		return "The limits are the length of the record."
+		return "The limits are set by the length of the record."
 	}
 	size := phrase.Within(g.Scatter, phrase.FineSymbol(g.Scatter.High))
 	if !(g.Scatter.Low > 0) {
 		size = "less than " + phrase.Fine(g.Scatter.High)
 	}
-	return "The limits are the length: each beat is out by " + size + " of itself, and twice as long narrows them to about a third."
+	return "The limits are set by the length of the record: single beats scatter by " + size + ", and one twice as long narrows them to about a third."
 }

@@ -2,7 +2,7 @@ package cli
 
 import (
 	"bytes"
-	"io"
+	"fmt"
 	"os"
 	"os/signal"
 
@@ -106,12 +106,15 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 	}
 	for _, n := range notes {
 		a.Findings = append(a.Findings, meas.Finding{Level: meas.Note, Code: "recording", Text: n})
+		if l.beats == "-" || l.out.svg == "-" || l.out.pdf == "-" { // else it is in the answer
+			fmt.Fprintln(l.env.Err, "seatboard: "+n)
+		}
 	}
-	return l.write(a, notes)
+	return l.write(a)
 }
 
 // write sends the answer where it is wanted.
-func (l *listening) write(a listen.Answer, notes []string) error {
+func (l *listening) write(a listen.Answer) error {
 	if l.beats != "" {
 		var b bytes.Buffer
 		if err := csv.Write(&b, present.BeatsTable(a)); err != nil {
@@ -127,11 +130,6 @@ func (l *listening) write(a listen.Answer, notes []string) error {
 	}
 	if l.json {
 		return jsonout.Write(l.env.Out, a)
-	}
-	for _, n := range notes {
-		if _, err := io.WriteString(l.env.Err, "seatboard: "+n+"\n"); err != nil {
-			return err
-		}
 	}
 	if !l.tables {
 		d = sentencesOf(d)

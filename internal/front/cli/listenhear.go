@@ -32,6 +32,9 @@ func (l *listening) query(cmd *cobra.Command) (listen.Query, error) {
 		switch {
 		case err == nil:
 		case errors.As(err, &named):
+			for i := range named {
+				named[i].Field = field
+			}
 			faults = append(faults, named...)
 		default:
 			faults = append(faults, meas.Fault{Field: field, Text: err.Error()})

@@ -74,7 +74,7 @@ func heardLine(a listen.Answer) string {
 		heard = len(h.Beats)
 	}
 	what := phrase.Times(heard, "beat", "beats")
-	if h.Length > 0 {
+	if h.Length > 0 || h.Rate > 0 {
 		what += " in " + phrase.Lasting(h.Length)
 	}
 	if h.Rate > 0 {

@@ -34,16 +34,15 @@ const briefest = 15
 // hear listens to the whole source.
 func (h *hearer) hear(ctx context.Context) error {
 	rate := h.tools.rate
-	if !h.tape.reach(ctx, 0, int64(briefest*rate)) {
-		if h.tape.err == nil {
-			h.hearShort(0)
-			h.narrow = h.tools.narrow(h.tape, 0, h.tape.last())
-		}
-		return h.finish()
+	pos := int64(0)
+	if h.tape.reach(ctx, 0, int64(briefest*rate)) {
+		pos, _ = h.tape.sounding(0, h.tape.last())
 	}
-	pos, _ := h.tape.sounding(0, h.tape.last())
-	if !h.tape.reach(ctx, 0, pos+int64(briefest*rate)) && h.tape.err == nil {
-		h.hearShort(pos)
+	if !h.tape.reach(ctx, 0, pos+int64(briefest*rate)) {
+		if h.tape.err == nil {
+			h.hearShort(pos)
+			h.narrow = h.tools.narrow(h.tape, pos, h.tape.last())
+		}
 		return h.finish()
 	}
 	for h.tape.err == nil && h.tape.reach(ctx, pos, pos+int64(briefest*rate)) {

@@ -1,5 +1,11 @@
 package beat
 
+import (
+	"fmt"
+
+	"seatboard/internal/kit/unit"
+)
+
 // Why no clock is heard, where the sound itself tells.
 const (
 	tooQuiet  = 0.002 // peak below which it is too quiet
@@ -43,7 +49,14 @@ func (h *hearer) whyNone() string {
 	if h.narrow {
 		return "Nothing repeats as a clock does, and the sound is that of a telephone line, with nothing above 4 kHz: a headset, Bluetooth or a call. Use the device's own microphone, on the case, and record a minute."
 	}
-	return "Nothing repeats as a clock does. Lay the recorder on the case, away from other sounds, and record a minute."
+	short := ""
+	switch s := float64(h.tape.last()) / h.tools.rate; {
+	case h.tape.last() == 0:
+		return "There is no sound in it. Look whether the recorder was running, and record a minute."
+	case h.tape.end && s < briefest:
+		short = fmt.Sprintf(", but %s s of sound are too short to be sure", unit.Significant(s, 2))
+	}
+	return "Nothing repeats as a clock does" + short + ". Lay the recorder on the case, away from other sounds, and record a minute."
 }
 
 // narrow tells whether there is nothing in samples a to b above the band of a

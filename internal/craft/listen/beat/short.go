@@ -193,13 +193,14 @@ const (
 
 // doubtful is the verdict where it must not be taken for a clock, else "".
 func (b *brief) doubtful() Verdict {
-	share := float64(len(b.found)) / max(1, float64(b.expects))
+	beats := float64(len(b.found))
+	needed := briefEvidence * min(1, beats/briefBeats) // fewer beats cannot have it all
 	switch {
-	case share < briefShare || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
+	case beats < briefShare*float64(b.expects) || b.l.above < briefAbove || math.Abs(b.l.off) > briefOff*b.l.beat:
 		return NoBeat
-	case b.evidence() < briefEvidence:
+	case b.evidence() < needed:
 		return NoBeat
-	case len(b.found) < briefBeats || b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
+	case beats < briefBeats || b.scatter > briefScatter*b.l.beat || b.likeness() < briefLike:
 		return NotSure
 	}
 	return ""

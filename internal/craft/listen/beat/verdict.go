@@ -65,7 +65,7 @@ func (h *hearer) finish() error {
 func (h *hearer) verdict(runs int) (Verdict, string) {
 	switch {
 	case h.cuts > 0 && (runs > 0 || h.best >= standsOut):
-		return Edited, "The recording is not one piece of time: it was cut, or a piece of it is there twice. No rate can be had from it. Record anew and leave the file as it is."
+		return Edited, "No rate can be had from it. Record anew and leave the file as it is."
 	case runs > 0:
 		return Regular, ""
 	case h.mixed > 0:
