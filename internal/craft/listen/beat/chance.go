@@ -68,7 +68,7 @@ func (b *brief) chance(usual [2]float64) float64 {
 		}
 		for _, part := range between {
 			places++
-			for _, s := range b.filter[n&1].findAll(b.h.tools, b.h.tape, at+part*b.l.beat, b.reach(), &b.h.buf) {
+			for _, s := range b.of(n).findAll(b.h.tools, b.h.tape, at+part*b.l.beat, b.reach(), &b.h.buf) {
 				if s.z >= zLeast && s.amp >= usualShare*usual[n&1] {
 					hits++
 					break

@@ -143,19 +143,22 @@ func period(on onsets, about float64) (p, above float64) {
 	if about > 0 {
 		above = math.Inf(1) // what is known need not stand out; the beats must
 	} else {
-		p = smallest(acf, p, on.nearly*best)
+		p = smallest(acf, p, best, on.nearly, 1.4826/above)
 	}
 	return sharpest(on.strength, p), above
 }
 
-// smallest is the smallest whole part of a period that scores so well at
-// least.
-func smallest(acf []float64, p, least float64) float64 {
+// smallest is the smallest whole part of a period that scores nearly as well
+// as it. Where nothing lies between, its kth part scores 1/√k of it, as all
+// that it has is at every kth of its multiples; it must have more than that by
+// two standard deviations, of which one is so large a share of the best score.
+func smallest(acf []float64, p, best, nearly, deviation float64) float64 {
 	for k := longestPeriod/shortestPeriod + 1; k > 1; k-- {
 		q := p / float64(k)
 		if q < shortestPeriod*0.98 {
 			continue
 		}
+		least := best * max(nearly, 1/math.Sqrt(float64(k))+2*deviation)
 		top, at := math.Inf(-1), q
 		for r := q * 0.985; r < q*1.015; r += q * 0.5 / float64(len(acf)) {
 			if s := comb(acf, r); s > top {

@@ -10,7 +10,7 @@ import (
 type brief struct {
 	h       *hearer
 	l       lock
-	filter  [2]matched // by side; the same until each side has one of its own
+	filter  [2][2]matched // by side and every other turn; the same until each has one of its own
 	found   []briefBeat
 	expects int // beats that the line has in the stretch
 	scatter float64
@@ -30,13 +30,14 @@ func (h *hearer) hearShort(from int64) {
 	if !b.acquire(from, to) {
 		return
 	}
-	for range 4 {
-		b.listen()
-		if !b.fit() {
-			return
+	found := b.l
+	verdict := b.follow()
+	if verdict != "" {
+		apart := b
+		if apart.l = found; apart.learnApart() && apart.follow() == "" {
+			b, verdict = apart, ""
 		}
 	}
-	verdict := b.doubtful()
 	if verdict == "" {
 		before := b
 		before.found = slices.Clone(b.found)
@@ -45,6 +46,18 @@ func (h *hearer) hearShort(from int64) {
 		}
 	}
 	b.say(verdict)
+}
+
+// follow lays the line through the beats that the filters hear, and tells what
+// is doubtful of it.
+func (b *brief) follow() Verdict {
+	for range 4 {
+		b.listen()
+		if !b.fit() {
+			return NoBeat
+		}
+	}
+	return b.doubtful()
 }
 
 // acquire finds the period and the shape. ok is false where nothing repeats.
@@ -64,18 +77,53 @@ func (b *brief) acquire(from, to int64) bool {
 	for _, at := range first {
 		all = append(all, places(from, to, at, 2*l.beat)...)
 	}
-	slack := int(min(float64(k.samples(12)), l.beat/5))
-	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, slack), b.l.span, slack, quiet{least: clearly})
+	shape, ok := k.learn(k.cuts(h.tape, spreadOut(all, 48), b.l.span, b.slack()), b.l.span, b.slack(), quiet{least: clearly})
 	if !ok {
 		return false
 	}
 	b.l.first = (first[0]+first[1])/2 - l.beat/2
 	b.l.off = (first[1] - first[0] - l.beat) / 2
 	b.l.noise = k.noise(h.tape, b.l.gaps(k))
-	b.filter[0] = k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
-	b.filter[1] = b.filter[0]
+	one := k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
+	b.filter = [2][2]matched{{one, one}, {one, one}}
 	return true
 }
+
+// slack is how far about its place a sound is looked for to be learned.
+func (b *brief) slack() int { return int(min(float64(b.h.tools.samples(12)), b.l.beat/5)) }
+
+// learnApart learns a shape of each side, for sounds so unlike that one cannot
+// serve for both. Of few beats a shape would find the very noise that is in
+// it: so each is learned of every other turn, and finds the turns between.
+func (b *brief) learnApart() bool {
+	h, k := b.h, b.h.tools
+	for side := range int64(2) {
+		var at [2][]float64
+		for n := side; b.onLine(briefBeat{n: n}) < float64(b.l.to); n += 2 {
+			at[n>>1&1] = append(at[n>>1&1], b.onLine(briefBeat{n: n}))
+		}
+		for half := range at {
+			cuts := k.cuts(h.tape, at[half], b.l.span, b.slack())
+			shape, ok := k.learn(cuts, b.l.span, b.slack(), quiet{least: clearly})
+			if !ok || len(cuts) < 2 {
+				return false
+			}
+			b.filter[side][1-half] = k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(cuts)))
+		}
+		b.filter[side][1].layOn(&b.filter[side][0], b.slack())
+	}
+	return true
+}
+
+// layOn moves the impact of a filter to where its shape fits another's best.
+func (m *matched) layOn(other *matched, reach int) {
+	c := other.laid(m.shape, reach)
+	lag := slices.Index(c, slices.Max(c)) - reach
+	m.before, m.off = m.before+lag, m.off-lag
+}
+
+// of is the filter that finds beat n.
+func (b *brief) of(n int64) *matched { return &b.filter[n&1][n>>1&1] }
 
 // reach is how far from its place a beat is looked for, samples.
 func (b *brief) reach() int { return int(min(float64(b.h.tools.samples(15)), b.l.beat/5)) }
@@ -93,17 +141,17 @@ func (b *brief) listen() {
 			continue
 		}
 		b.expects++
-		s, ok := b.choose(int(n&1), place)
+		s, ok := b.choose(n, place)
 		if !ok {
 			continue
 		}
-		b.found = append(b.found, briefBeat{n, b.weigh(int(n&1), s)})
+		b.found = append(b.found, briefBeat{n, b.weigh(n, s)})
 	}
 }
 
 // weigh sets what remains of a sound against the noise.
-func (b *brief) weigh(side int, s sound) sound {
-	s = b.filter[side].remains(b.h.tools, b.h.tape, s, b.l.noise)
+func (b *brief) weigh(n int64, s sound) sound {
+	s = b.of(n).remains(b.h.tools, b.h.tape, s, b.l.noise)
 	s.u *= math.Sqrt(s.kappa)
 	return s
 }
@@ -124,10 +172,12 @@ func (b *brief) align() {
 		at = k.byRise(t, at, math.Sqrt(b.l.noise.mean))
 		shape, ok := k.learn(k.cuts(t, at, b.l.span, slack), b.l.span, slack, quiet{least: clearly})
 		if ok {
-			b.filter[side] = k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
+			own := k.filter(shape.raw, b.l.span.before, b.l.noise, shape.strength(), float64(len(shape.cuts)))
+			b.filter[side] = [2]matched{own, own}
 		}
 		for j, i := range which {
-			b.found[i].s = b.weigh(side, b.filter[side].find(k, t, at[j], slack, &b.h.buf))
+			n := b.found[i].n
+			b.found[i].s = b.weigh(n, b.of(n).find(k, t, at[j], slack, &b.h.buf))
 		}
 	}
 	b.fit()
@@ -140,8 +190,8 @@ func (b *brief) onLine(f briefBeat) float64 {
 
 // choose picks among the places where the shape fits: a bounce may fit better
 // than the impact, but it does not lie on the line.
-func (b *brief) choose(side int, place float64) (sound, bool) {
-	all := b.filter[side].findAll(b.h.tools, b.h.tape, place, b.reach(), &b.h.buf)
+func (b *brief) choose(n int64, place float64) (sound, bool) {
+	all := b.of(n).findAll(b.h.tools, b.h.tape, place, b.reach(), &b.h.buf)
 	var top float64
 	for _, s := range all {
 		top = max(top, s.z)
@@ -218,7 +268,7 @@ func (b *brief) say(verdict Verdict) {
 	}
 	s := sounds{beat: h.seconds(b.l.beat), offsetU: b.offsetU()}
 	for i, to := range [2]*Shape{&s.tick, &s.toc} {
-		*to = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter[i].shape}
+		*to = Shape{Start: -h.seconds(float64(b.l.span.before)), Step: h.seconds(1), Y: b.filter[i][0].shape}
 	}
 	strong := b.median(func(f briefBeat) float64 { return f.s.amp })
 	run := h.ear.open(s)
