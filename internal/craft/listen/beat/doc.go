@@ -32,9 +32,10 @@
 // sounds are learned further as beats come in, laid on the first ones so that
 // the place of a beat does not wander.
 //
-// Less than 15 s holds too few beats for that: there one short sound serves
-// for both sides, and the beats are aligned by how the level rises. With fewer
-// than five beats it is not sure. They must be likelier of a clock than of sounds that come
+// Less than 15 s holds too few beats for that, and twice as much may: there one
+// short sound serves for both sides, or one of each side, learned of every
+// other turn and held to the turns between; the beats are aligned by how the
+// level rises. With fewer than five beats it is not sure. They must be likelier of a clock than of sounds that come
 // when they will, a million times: as often as such sounds come between the
 // beats, and anywhere about the places where beats are expected.
 //

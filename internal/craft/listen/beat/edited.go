@@ -40,6 +40,8 @@ func (h *hearer) zeroRuns(a, b int64) []Mark {
 
 // lookForCuts marks what an editor has done to sound that is all on the tape.
 func (h *hearer) lookForCuts(a, b int64) {
+	h.looked = true
+	h.tape.settle(a, b)
 	for _, m := range h.zeroRuns(a, b) {
 		h.ear.mark(m)
 		h.cuts++

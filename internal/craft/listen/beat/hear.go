@@ -17,6 +17,7 @@ type hearer struct {
 	best   float64 // the most that any period stood out
 	tried  int     // clocks that were found and did not beat on
 	cuts   int     // places where the recording is not one piece of time
+	looked bool    // these were looked for sample by sample
 	other  company // of the clock that is followed
 	narrow bool    // the sound lacks all that is above a telephone line's band
 	fours  int     // locks refused because the sounds came in fours, those of two clocks among them
@@ -40,7 +41,9 @@ func (h *hearer) hear(ctx context.Context) error {
 	}
 	if !h.tape.reach(ctx, 0, pos+int64(briefest*rate)) {
 		if h.tape.err == nil {
-			h.hearShort(pos)
+			from, to := h.tape.sounding(pos, h.tape.last())
+			h.lookForCuts(from, to)
+			h.hearShort(from, to)
 			h.narrow = h.tools.narrow(h.tape, pos, h.tape.last())
 		}
 		return h.finish()
@@ -52,7 +55,17 @@ func (h *hearer) hear(ctx context.Context) error {
 		}
 		pos = max(next, pos+int64(rate), h.tape.base)
 	}
+	if h.unheard() {
+		h.hearShort(h.tape.sounding(0, h.tape.last()))
+	}
 	return h.finish()
+}
+
+// unheard tells whether nothing came near a lock in sound that is not much
+// longer than the briefest: it may have been too few beats to learn and to try.
+func (h *hearer) unheard() bool {
+	t := h.tape
+	return t.err == nil && t.base == 0 && float64(t.last()) < 2*briefest*h.tools.rate && len(h.ear.heard.Runs) == 0 && h.tried+h.fours+h.mixed == 0
 }
 
 // hearFrom looks for a clock from a sample on and follows it to its end.

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"seatboard/internal/craft/listen/beat"
@@ -175,6 +176,37 @@ func TestSoundsByChanceAreNoClock(t *testing.T) {
 		t.Logf("%v a second: %d of %d taken for a clock", many, regular, seeds)
 		if regular > seeds/100 {
 			t.Errorf("%v a second: %d of %d taken for a clock", many, regular, seeds)
+		}
+	}
+}
+
+// TestShortenedIsTheSameClock: a piece of a recording says what the whole does,
+// as long as there are beats enough in it, and never that there is no clock.
+func TestShortenedIsTheSameClock(t *testing.T) {
+	for name, c := range map[string]struct {
+		recipe  synth.Recipe
+		lengths []float64 // s
+		want    beat.Verdict
+	}{
+		"slow":        {synth.Recipe{Seed: 4, Shape: 504, Clock: synth.Clock{Beat: 1.3, BeatError: 0.1}, Noise: synth.Noise{SNR: synth.DB(8)}}, []float64{9, 14, 16, 20}, beat.Regular},
+		"slower":      {synth.Recipe{Seed: 13, Shape: 513, Clock: synth.Clock{Beat: 2, BeatError: 0.12}, Noise: synth.Noise{SNR: synth.DB(8)}}, []float64{14, 16, 20}, beat.Regular},
+		"four beats":  {synth.Recipe{Seed: 6, Shape: 506, Clock: synth.Clock{Beat: 1}, Noise: synth.Noise{SNR: synth.DB(25)}}, []float64{4.1}, beat.NotSure},
+		"three beats": {synth.Recipe{Seed: 7, Shape: 507, Clock: synth.Clock{Beat: 1}, Noise: synth.Noise{SNR: synth.DB(25)}}, []float64{3.2}, beat.NoBeat},
+	} {
+		c.recipe.SampleRate, c.recipe.ScatterPM = 16000, 300e-6
+		c.recipe.Length = unit.Duration(c.lengths[len(c.lengths)-1])
+		all := written(madeOf(t, c.recipe))
+		for _, l := range c.lengths {
+			h := hear(t, &samples{16000, all[:int(16000*l)]})
+			if h.Verdict != c.want {
+				t.Errorf("%s, %v s: %s (%s), want %s", name, l, h.Verdict, h.Why, c.want)
+			}
+			if h.Verdict == beat.NoBeat && !strings.Contains(h.Why, "too short to be sure") {
+				t.Errorf("%s, %v s: %s", name, l, h.Why)
+			}
+			if len(h.Runs) > 0 && math.Abs(float64(h.Runs[0].Beat/c.recipe.Beat-1)) > 2e-3 {
+				t.Errorf("%s, %v s: a beat of %v", name, l, h.Runs[0].Beat)
+			}
 		}
 	}
 }

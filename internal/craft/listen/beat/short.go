@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// brief is a clock looked for in less than 15 s: too few beats to learn each
-// side's sound, so that one short shape serves for both.
+// brief is a clock looked for where there are too few beats to learn each
+// side's sound and try it on others: one short shape serves for both, or one of
+// each side for every other turn.
 type brief struct {
 	h       *hearer
 	l       lock
@@ -21,12 +22,10 @@ type briefBeat struct {
 	s sound
 }
 
-// hearShort listens to what is too short to learn both sides of.
-func (h *hearer) hearShort(from int64) {
+// hearShort listens to samples that are too few to learn both sides of.
+func (h *hearer) hearShort(from, to int64) {
 	b := brief{h: h}
-	from, to := h.tape.sounding(from, h.tape.last())
 	h.tape.settle(from, to)
-	h.lookForCuts(from, to)
 	if !b.acquire(from, to) {
 		return
 	}

@@ -51,8 +51,7 @@ func (h *hearer) finish() error {
 	e.heard.Complete = h.tape.err == nil
 	e.heard.Peak = float64(min(h.tape.peak, 1))
 	e.heard.Clipped = float64(h.tape.full) / float64(max(1, h.tape.looked))
-	short := len(e.heard.Runs) > 0 && e.heard.Runs[0].OneShape // looked at sample by sample already
-	if k := looped(e.heard.Beats); k > 0 && !short {
+	if k := looped(e.heard.Beats); k > 0 && !h.looked {
 		first, again := e.heard.Beats[0], e.heard.Beats[k]
 		e.heard.Marks = append(e.heard.Marks, Mark{At: again.At, Kind: Repeat, Size: again.At - first.At})
 		h.cuts++
