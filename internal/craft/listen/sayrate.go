@@ -134,5 +134,5 @@ func ownWords(g rate.Answer) string {
 	if !(g.Scatter.Low > 0) {
 		size = "less than " + phrase.Fine(g.Scatter.High)
 	}
-	return "The limits are set by the length of the record: single beats scatter by " + size + ", and one twice as long narrows them to about a third."
+	return "The limits are set by the length of the record: single beats scatter by " + size + ", and twice the length narrows them to about a third."
 }

@@ -39,6 +39,18 @@ func TestStoppedListeningSaysWhatItHeard(t *testing.T) {
 	}
 }
 
+// Ctrl-C ends it too while a recorder has not said anything yet.
+func TestStoppedBeforeAnySound(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	in, recorder := io.Pipe()
+	defer recorder.Close() // it says nothing
+	var out, errs bytes.Buffer
+	if status := Run(ctx, []string{"listen", "-"}, Env{In: in, Out: &out, Err: &errs, Width: 100}); status == 0 || !strings.Contains(errs.String(), "stopped before any sound came") {
+		t.Errorf("status %d: %s%s", status, out.String(), errs.String())
+	}
+}
+
 func TestTimesAreJudged(t *testing.T) {
 	steady := func(n int, from, period float64, skip ...int) (out []beat.Beat) {
 		for i := range n {

@@ -132,7 +132,7 @@ func (l *listening) hear(ctx context.Context, name string, q *listen.Query) (not
 		q.Hearing, err = l.readTimes(name)
 		return nil, err
 	}
-	s, err := l.open(ctx, name)
+	s, err := l.opened(ctx, name)
 	if err != nil {
 		return nil, soundProblem(name, err)
 	}
@@ -183,6 +183,27 @@ func heardSoFar(c *progress.Counter, rate float64) string {
 		return "Listening, " + clock(at)
 	}
 	return "Listening, " + clock(at) + " of " + clock(of)
+}
+
+var errNoSound = &shop.Problem{Code: shop.BadInput, Message: "It was stopped before any sound came.", Hint: "Look whether the recorder is running."}
+
+// opened is open that can be stopped while a recorder says nothing yet.
+func (l *listening) opened(ctx context.Context, name string) (audio.Sound, error) {
+	type sound struct {
+		audio.Sound
+		err error
+	}
+	done := make(chan sound, 1)
+	go func() {
+		s, err := l.open(ctx, name)
+		done <- sound{s, err}
+	}()
+	select {
+	case s := <-done:
+		return s.Sound, s.err
+	case <-ctx.Done():
+		return nil, errNoSound
+	}
 }
 
 func (l *listening) open(ctx context.Context, name string) (audio.Sound, error) {
