@@ -12,6 +12,7 @@ import (
 // recording is sound that is decoded as it is read.
 type recording interface {
 	beat.Source
+	Notes() []string // sentences on what was odd
 	io.Closer
 }
 

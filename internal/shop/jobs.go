@@ -179,7 +179,7 @@ func (s *Shop) work(ctx context.Context, j *hearJob, sound io.Reader) (*listen.A
 		if err = errors.Join(err, src.Close()); err != nil && ctx.Err() == nil {
 			return nil, soundProblem(err)
 		}
-		q.Hearing = ear.Heard()
+		q.Hearing, q.Notes = ear.Heard(), src.Notes()
 	}
 	a, err := s.ears.solve(q)
 	if err != nil {

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"bytes"
 	"context"
 	"encoding/binary"
 	"errors"
@@ -19,6 +20,7 @@ import (
 	"seatboard/internal/craft/listen/beat"
 	"seatboard/internal/craft/listen/rate"
 	"seatboard/internal/craft/listen/sampleclock"
+	"seatboard/internal/craft/listen/synth"
 	"seatboard/internal/craft/train"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -87,6 +89,8 @@ func (e *fakeEar) Heard() beat.Hearing {
 type reader struct{ r io.Reader }
 
 func (r reader) Rate() float64 { return 8000 }
+
+func (r reader) Notes() []string { return nil }
 
 func (r reader) Close() error { return nil }
 
@@ -292,6 +296,31 @@ func TestListeningEnds(t *testing.T) {
 	}
 	if _, err := s.Job(id); AsProblem(err).Code != NotFound {
 		t.Errorf("%v", err)
+	}
+}
+
+// TestOddRecordingIsSaid: what is odd of a file stands in the answer.
+func TestOddRecordingIsSaid(t *testing.T) {
+	s := deaf(t, t.TempDir(), at(25))
+	s.ears.decode = decode
+	rec, err := synth.New(synth.Recipe{Seed: 1, Length: 1, SampleRate: 8000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var wav bytes.Buffer
+	if err := synth.WriteWAV(&wav, rec, rec.Frames()); err != nil {
+		t.Fatal(err)
+	}
+	id, err := s.StartListening(ListenQuery{Source: "half.wav"}, newSound(io.LimitReader(&wav, 8044)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := wait(t, s, id)
+	if j.Answer == nil || len(j.Answer.Query.Notes) != 1 || !strings.Contains(j.Answer.Query.Notes[0], "cut short") {
+		t.Fatalf("%+v", j)
+	}
+	if a, err := listen.Solve(j.Answer.Query); err != nil || a.Findings[len(a.Findings)-1].Text != j.Answer.Query.Notes[0] {
+		t.Errorf("it is not said: %+v, %v", a.Findings, err)
 	}
 }
 

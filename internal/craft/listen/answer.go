@@ -16,6 +16,7 @@ type Query struct {
 	Train        train.Query              `json:"train"`          // may be empty
 	BeatsPerHour meas.Reading[unit.Ratio] `json:"beats_per_hour"` // that it should make; from the train where not stated
 	Clock        sampleclock.Clock        `json:"sample_clock"`
+	Notes        []string                 `json:"notes,omitempty"` // sentences on what is odd of the recording itself
 	Hearing      beat.Hearing             `json:"-"`
 }
 

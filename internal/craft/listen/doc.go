@@ -33,7 +33,7 @@
 // "high":…,"u":…,"unit":"s"}: the true value lies between low and high in 95
 // of 100 such cases; what is not known is null.
 //
-//	query          what was asked: train, beats_per_hour, sample_clock (error, limit, how, when, device)
+//	query          what was asked: train, beats_per_hour, sample_clock (error, limit, how, when, device); notes, sentences on what is odd of the recording, where any
 //	hearing        what was heard
 //	  verdict      "regular beat", "not sure", "no regular beat", "cut or looped", "two clocks"
 //	  why          a sentence, "" where all is well

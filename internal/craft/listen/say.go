@@ -21,6 +21,7 @@ func (a Answer) Say() []meas.Finding {
 	var t telling
 	if v := verdictWords(a.Hearing); v != "" {
 		t.add(meas.Doubt, "no-beat", v, "")
+		t.recording(a.Query.Notes)
 		return t
 	}
 	t.rate(a)
@@ -31,6 +32,7 @@ func (a Answer) Say() []meas.Finding {
 	}
 	t.marks(a.Hearing)
 	t.company(a.Hearing.Second)
+	t.recording(a.Query.Notes)
 	slices.SortStableFunc(t, func(x, y meas.Finding) int { return int(y.Level) - int(x.Level) })
 	return t
 }
@@ -144,6 +146,13 @@ func (t *telling) marks(h beat.Hearing) {
 	}
 	if h.Clipped > overdriven {
 		t.add(meas.Note, "clipped", "The recorder was overdriven.", "Turn its level down or move it away.")
+	}
+}
+
+// recording tells what is odd of the recording itself.
+func (t *telling) recording(notes []string) {
+	for _, n := range notes {
+		t.add(meas.Note, "recording", n, "")
 	}
 }
 

@@ -11,7 +11,6 @@ import (
 
 	"seatboard/internal/craft/listen"
 	"seatboard/internal/kit/doc"
-	"seatboard/internal/kit/meas"
 	"seatboard/internal/paper/csv"
 	"seatboard/internal/paper/jsonout"
 	"seatboard/internal/paper/present"
@@ -95,8 +94,7 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 	}
 	ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt)
 	defer stop()
-	notes, err := l.hear(ctx, args[0], &q)
-	if err != nil {
+	if err := l.hear(ctx, args[0], &q); err != nil {
 		return err
 	}
 	stop() // from here on Ctrl-C ends the program
@@ -104,9 +102,8 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	for _, n := range notes {
-		a.Findings = append(a.Findings, meas.Finding{Level: meas.Note, Code: "recording", Text: n})
-		if l.beats == "-" || l.out.svg == "-" || l.out.pdf == "-" { // else it is in the answer
+	if l.beats == "-" || l.out.svg == "-" { // else they are in the answer
+		for _, n := range q.Notes {
 			fmt.Fprintln(l.env.Err, "seatboard: "+n)
 		}
 	}

@@ -126,15 +126,15 @@ func about(q listen.Query) unit.Duration {
 	return unit.Duration(a.SecondsPerBeat.Float())
 }
 
-// hear fills in what is heard, and tells what was odd of the recording.
-func (l *listening) hear(ctx context.Context, name string, q *listen.Query) (notes []string, err error) {
+// hear fills in what is heard, and what is odd of the recording.
+func (l *listening) hear(ctx context.Context, name string, q *listen.Query) (err error) {
 	if l.times {
 		q.Hearing, err = l.readTimes(name)
-		return nil, err
+		return err
 	}
 	s, err := l.opened(ctx, name)
 	if err != nil {
-		return nil, soundProblem(name, err)
+		return soundProblem(name, err)
 	}
 	defer s.Close()
 	counter := &progress.Counter{}
@@ -143,10 +143,11 @@ func (l *listening) hear(ctx context.Context, name string, q *listen.Query) (not
 	err = watchedAs(l.env, func() string { return heardSoFar(counter, s.Rate()) }, func() error { return untilStopped(ctx, ear) })
 	q.Hearing = ear.Heard()
 	if err != nil && ctx.Err() == nil {
-		return nil, soundProblem(name, err)
+		return soundProblem(name, err)
 	}
 	q.Hearing.Complete = q.Hearing.Complete && ctx.Err() == nil
-	return s.Notes(), nil
+	q.Notes = s.Notes()
+	return nil
 }
 
 // graceToStop is how long an ear may take to come to its end after Ctrl-C: one
