@@ -83,7 +83,7 @@ func (l *listening) run(cmd *cobra.Command, args []string) error {
 		return l.askServer(cmd.Context(), shop.AskTimeAlone)
 	}
 	if len(args) != 1 {
-		return usagef("say which one recording, or - for standard input")
+		return usagef("say which recording, one at a time, or - for standard input")
 	}
 	if l.beats == "-" && (l.json || l.out.svg == "-" || l.out.pdf == "-") {
 		return usagef("only one thing can go to standard output")
