@@ -63,7 +63,8 @@ func (w Winding) Words() string {
 // reminded of.
 func WindingOf(t Trial, now time.Time) (Winding, bool) {
 	aim, _ := t.Book.Aim()
-	if _, still := t.Book.Still(); still || aim.Goes == trial.NotWound {
+	_, still := t.Book.Still()
+	if _, stands := t.Query.StandsSince(); still || stands || aim.Goes == trial.NotWound {
 		return Winding{}, false
 	}
 	w := Winding{Goes: mostGo, By: GoesMost}

@@ -10,7 +10,6 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/book/trial"
 	"seatboard/internal/craft/listen/phrase"
-	"seatboard/internal/craft/regulate"
 	"seatboard/internal/io/store"
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -177,7 +176,7 @@ func wantsOf(g Gates) []Want {
 	add := func(rank int, late, gates bool, words string) {
 		out = append(out, Want{Words: words, Late: late, Gates: gates, rank: rank})
 	}
-	if since, stands := standsSince(g); stands {
+	if since, stands := g.Query.StandsSince(); stands {
 		add(wantStands, true, false, "stands since "+day(since.In(g.Now.Location()), g.Now))
 	}
 	for _, x := range g.Standing.Gates {
@@ -208,28 +207,6 @@ func wantsOf(g Gates) []Want {
 func endOfDay(t time.Time) time.Time {
 	y, m, d := t.Date()
 	return time.Date(y, m, d+1, 0, 0, 0, 0, t.Location())
-}
-
-// standsSince is since when a clock stands: it was found or left standing, and
-// neither set going nor read since.
-func standsSince(g Gates) (time.Time, bool) {
-	var stood, going time.Time
-	for _, t := range g.Query.Touches {
-		switch {
-		case t.Kind == regulate.Stopped && t.Until.IsZero() && t.At.After(stood):
-			stood = t.At
-		case t.Kind == regulate.Started && t.At.After(going):
-			going = t.At
-		case t.Until.After(going):
-			going = t.Until
-		}
-	}
-	for _, r := range g.Query.Readings {
-		if !r.Out && r.At.After(going) {
-			going = r.At
-		}
-	}
-	return stood, !stood.IsZero() && !going.After(stood)
 }
 
 // promiseAtRisk tells whether the gates that are open cannot be signed by the

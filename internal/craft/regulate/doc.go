@@ -50,7 +50,7 @@
 // # What is noticed
 //
 // Before anything is reckoned: readings in the future, written down in another
-// order than they were taken, twice, or two within a minute that do not agree.
+// order than they were taken (as few of them as can be), twice, or two within a minute that do not agree.
 // Then, with sizes of noise that a few odd readings cannot spoil, and again
 // with those found: each reading against what all others say of it, and at
 // each reading whether error or rate jumped there though nothing is written
@@ -83,7 +83,9 @@
 // it. Where a turn would better nothing, what is left is the clock's own
 // unsteadiness, and it is left alone; so it is where readings like those so far
 // will not tell more, as with a recorder whose own clock is in doubt. Otherwise it is waited, until the moment
-// at which one more reading could tell. The turn is made in divisions of the nut, or sixteenths; lost
+// at which one more reading could tell. A clock that stopped and was not set going
+// or read since is to be set going first; one that nobody read or touched for
+// four weeks is to be read first, and all that is told is as of then. The turn is made in divisions of the nut, or sixteenths; lost
 // motion is in it where the nut goes back. Nothing is advised within its own
 // doubt.
 //
@@ -121,7 +123,8 @@
 // seconds, fast positive; instants RFC 3339.
 //
 //	query          what was asked: readings[], touches[], air[], known, wanted, now
-//	now            at, error, rate: the clock at that moment
+//	now            at, error, rate: the clock at query.now; as it was last heard of
+//	               where that is more than four weeks before
 //	rate           now (in the air of now), week (mean of the days to come),
 //	               drift (change of the rate in a day), since (the last touch that
 //	               changed it), steady (at the mean of the air)

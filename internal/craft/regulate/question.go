@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"seatboard/internal/kit/meas"
@@ -50,22 +51,85 @@ func plain(q *Query) (asked []Question, skip map[int]bool) {
 }
 
 // outOfOrder asks about those of readings written down one by one that were
-// taken before one that was written earlier: a day or an hour may be wrong.
-// One that lies in the future says nothing of the others.
+// taken before one that was written earlier, or after one that was written
+// later: a day or an hour may be wrong. As few are asked about as can be; of two
+// it is the one written later. One that lies in the future says nothing of the
+// others, nor does one that was said to be right.
 func outOfOrder(order []Reading, now time.Time, skip map[int]bool) []Question {
-	var out []Question
-	var latest time.Time
+	var all []Reading
+	var kept []bool // it cannot be the one that is wrong
 	for _, r := range order {
-		if r.How != Brought && r.How != ByEar && r.At.Before(latest) && !r.Taken {
-			skip[r.ID] = true
-			out = append(out, Question{About: Order, Reading: []int{r.ID}, From: r.At, Until: latest,
-				Text: fmt.Sprintf("The reading of %s was written down after one of %s", day(r.At), day(latest)), Ask: "Say that it is right, or put its day or hour right"})
+		if !r.Taken && !r.At.After(now) {
+			all, kept = append(all, r), append(kept, r.How == Brought || r.How == ByEar)
 		}
-		if r.At.After(latest) && !r.At.After(now) {
+	}
+	var out []Question
+	for i, in := range inOrder(all, kept) {
+		r := all[i]
+		if in {
+			continue
+		}
+		q := Question{About: Order, Reading: []int{r.ID}, From: r.At, Until: r.At, Ask: "Say that it is right, or put its day or hour right"}
+		what := fmt.Sprintf("The reading of %s, %s, was written down", day(r.At), Text(r.Error))
+		if !r.From.IsZero() {
+			what = fmt.Sprintf("The reading from %s to %s was written down", day(r.From), day(r.At))
+		}
+		for _, before := range all[:i] {
+			if before.At.After(q.Until) {
+				q.Until = before.At
+			}
+		}
+		q.Text = what + " after one of " + day(q.Until)
+		if q.Until.Equal(r.At) {
+			k := slices.IndexFunc(all[i:], func(later Reading) bool { return later.At.Before(r.At) })
+			q.Text = what + " before one of " + day(all[i+k].At)
+		}
+		skip[r.ID] = true
+		out = append(out, q)
+	}
+	return out
+}
+
+// inOrder tells of each reading whether it is one of the most that follow each
+// other as they were taken; of as many, those written first. Those that are
+// kept are, and one taken before one of them that was written earlier is not.
+func inOrder(all []Reading, kept []bool) []bool {
+	in := slices.Clone(kept)
+	early := make([]bool, len(all))
+	var latest time.Time
+	for i, r := range all {
+		early[i] = r.At.Before(latest)
+		if kept[i] && r.At.After(latest) {
 			latest = r.At
 		}
 	}
-	return out
+	var heads []int // of a row of one reading, two and so on: the one that begins it latest
+	next := make([]int, len(all))
+	for i := len(all) - 1; i >= 0; i-- {
+		if kept[i] || early[i] {
+			continue
+		}
+		k, _ := slices.BinarySearchFunc(heads, all[i].At, func(h int, at time.Time) int {
+			if all[h].At.Before(at) {
+				return 1
+			}
+			return -1
+		})
+		if next[i] = -1; k > 0 {
+			next[i] = heads[k-1]
+		}
+		if k == len(heads) {
+			heads = append(heads, i)
+		} else {
+			heads[k] = i
+		}
+	}
+	if len(heads) > 0 {
+		for i := heads[len(heads)-1]; i >= 0; i = next[i] {
+			in[i] = true
+		}
+	}
+	return in
 }
 
 // pair asks about two readings within a minute.
@@ -93,13 +157,23 @@ func day(t time.Time) string { return t.Format("2 Jan 15:04") }
 // seconds prints a time without its sign.
 func seconds(s float64) string {
 	s = math.Abs(s)
+	whole := math.Round(s)
 	switch {
 	case s >= 2*hour:
-		return fmt.Sprintf("%.1f h", s/hour)
-	case s >= 120:
-		return fmt.Sprintf("%.0f min %.0f s", math.Floor(s/60), math.Mod(s, 60))
+		return unit.Number(s/hour, 1) + " h"
+	case whole < 2*minute:
+		return unit.Number(s, 1) + " s"
 	}
-	return unit.Number(s, 1) + " s"
+	var parts []string
+	for _, x := range []struct {
+		n    float64
+		name string
+	}{{math.Floor(whole / hour), "h"}, {math.Floor(math.Mod(whole, hour) / minute), "min"}, {math.Mod(whole, minute), "s"}} {
+		if x.n > 0 {
+			parts = append(parts, fmt.Sprintf("%.0f %s", x.n, x.name))
+		}
+	}
+	return strings.Join(parts, " ")
 }
 
 // ask makes a question of an oddity.

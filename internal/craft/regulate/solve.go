@@ -38,6 +38,9 @@ func SolveMoved(ctx context.Context, q Query, move func(Answer) meas.Result[unit
 	}
 	asked, skip := plain(&q)
 	a.Questions = asked
+	if last := q.heard(); !last.IsZero() && q.Now.Sub(last).Hours() > 24*horizon {
+		q.Now = last // it is not known how it went since
+	}
 	s := newSearch(&q, skip)
 	if s.line.seen() == 0 {
 		a.Advice = Advice{Do: Wait, Words: "Nothing is known yet: take a first reading, and a second after some hours.", Next: q.Now}
@@ -61,6 +64,9 @@ func SolveMoved(ctx context.Context, q Query, move func(Answer) meas.Result[unit
 		}
 	}
 	a.Advice = f.advise(a.Questions)
+	if words := q.wait(a.Query.Now); words != "" && a.Advice.Do != Settle {
+		a.Advice = Advice{Do: Wait, Words: words, After: a.Rate.Week, Right: a.Advice.AsIs, AsIs: a.Advice.AsIs, Next: a.Query.Now, Learn: a.Advice.Learn}
+	}
 	a.Working, a.Findings = f.working(&a), append(f.findings(&a, &s.run), s.pausedFindings(&a)...)
 	return a, ctx.Err()
 }

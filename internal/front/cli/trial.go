@@ -83,6 +83,9 @@ func writeTrial(cmd *cobra.Command, env Env, number string, write func(context.C
 		for _, q := range t.Questions {
 			fmt.Fprintf(env.Out, "Asked: %s. %s.\n", q.Text, q.Ask)
 		}
+		if len(t.Questions) > 0 {
+			fmt.Fprintf(env.Out, "Answered on the page Trial of %s.\n", c.Number)
+		}
 		return nil
 	})
 }

@@ -154,8 +154,8 @@ func rateFacts(a regulate.Answer) doc.Facts {
 		}
 	}
 	out = append(out, homeRates(a.Advice)...)
-	if !a.Advice.Next.IsZero() {
-		out = append(out, doc.Fact{Label: "Look again", Value: a.Advice.Next.In(zone).Format("2 January 15:04"), Note: "a reading before that tells nothing new"})
+	if a.Advice.Next.After(a.Query.Now) {
+		out = append(out, doc.Fact{Label: "Look again", Value: a.Advice.Next.In(zone).Format("2 January 2006 15:04"), Note: "a reading before that tells nothing new"})
 	}
 	return out
 }
@@ -214,7 +214,7 @@ func nowNote(a regulate.Answer) string {
 	if a.Now.At.IsZero() {
 		return ""
 	}
-	return "slow is negative; on " + a.Now.At.In(zoneOf(a)).Format("2 January 15:04")
+	return "slow is negative; on " + a.Now.At.In(zoneOf(a)).Format("2 January 2006 15:04")
 }
 
 // percent is a chance in whole parts of a hundred, never all or none.
