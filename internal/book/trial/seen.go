@@ -20,9 +20,9 @@ type Seen struct {
 	Shown *walltime.Hour // what the hands show
 }
 
-// toTheMinute is the standard uncertainty of what is told in whole minutes:
+// ToTheMinute is the standard uncertainty of what is told in whole minutes:
 // even over one of them (JCGM 100:2008, 4.3.7).
-var toTheMinute = unit.Duration(60 / math.Sqrt(12))
+var ToTheMinute = unit.Duration(60 / math.Sqrt(12))
 
 // How to write it, for the sentences.
 const howToWrite = "write it like 12 s fast, −12, 1 min 3 s slow, right, or what it shows: 9:14:12"
@@ -61,7 +61,7 @@ func ParseSeen(s string) (Seen, string) {
 	}
 	out := Seen{Error: unit.Duration(sign) * r.Value, U: r.U}
 	if !r.HasU && !seconds.MatchString(rest) && r.Value > 0 {
-		out.U = toTheMinute
+		out.U = ToTheMinute
 	}
 	return out, ""
 }
@@ -131,7 +131,7 @@ func shown(text string) (Seen, string) {
 	case x.Seconds:
 		return Seen{Shown: &x}, ""
 	}
-	return Seen{Shown: &x, U: toTheMinute}, ""
+	return Seen{Shown: &x, U: ToTheMinute}, ""
 }
 
 // At is what the clock was wrong by at an instant, for hands that show the
@@ -141,10 +141,17 @@ func (s Seen) At(at time.Time, zone *time.Location) unit.Duration {
 	if s.Shown == nil {
 		return s.Error
 	}
+	return OffBy(s.Shown.SinceMidnight(), at, zone)
+}
+
+// OffBy is what hands that show so much since midnight were wrong by at an
+// instant, fast positive, for a dial of twelve hours that shows the time of a
+// zone: above minus six hours, up to six.
+func OffBy(shown time.Duration, at time.Time, zone *time.Location) unit.Duration {
 	t := at.In(zone)
 	h, m, sec := t.Clock()
 	is := walltime.Hour{H: h, M: m, S: sec}.SinceMidnight() + time.Duration(t.Nanosecond())
-	off := math.Mod((s.Shown.SinceMidnight() - is).Seconds(), 12*3600)
+	off := math.Mod((shown - is).Seconds(), 12*3600)
 	switch {
 	case off > 6*3600:
 		off -= 12 * 3600

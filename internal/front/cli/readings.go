@@ -197,11 +197,11 @@ func (b bringing) settle(g *table.Guess) (asked meas.Faults, err error) {
 	g.Plan.Zone = b.zone
 	for _, a := range g.Asks {
 		if a.Level == meas.Doubt && !said[a.About[0]] {
-			field := "map"
-			if a.About[0] == "dates" {
-				field = "dates"
+			field, text := "dates", a.Text
+			if column, ok := strings.CutPrefix(a.About[0], "column-"); ok {
+				field, text = "map", "Column "+column+": "+a.Text
 			}
-			asked = append(asked, meas.Fault{Field: field, Text: a.Text})
+			asked = append(asked, meas.Fault{Field: field, Text: text})
 		}
 	}
 	return asked, nil

@@ -16,7 +16,7 @@
 //
 // One of [Meanings]: an instant, a date and a time of day apart, the two ends of
 // a stretch, the error of the clock, its rate, the doubt of either, the air, how
-// it was read, what was done to it; or nothing. A number may carry its unit or
+// it was read, what was done to it, what its hands showed; or nothing. A number may carry its unit or
 // fast, slow, gaining, losing in the cell, which then count; otherwise it is in
 // the column's unit. A time of an error may be written 0:12 or 1:02:03.
 //
@@ -29,7 +29,10 @@
 // # Times
 //
 // Dates are read as year-month-day, day.month.year or month/day/year; which of
-// the last two is asked where the file does not tell ([Plan.Dates]). A time
+// the last two is asked where the file does not tell ([Plan.Dates]). Years of two
+// figures are those from 2000 to 2099, and that is asked too. What the hands
+// showed ([Shows]) is held against the time of the row in the table's zone, on a
+// dial of twelve hours: at most six either way. A time
 // without its own zone is in the plan's: UTC, a fixed distance from it, or the
 // shop's own. In the shop's own zone an hour that comes twice is taken so that
 // the rows go forward, and an hour that never was is a mistake.

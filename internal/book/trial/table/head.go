@@ -16,6 +16,7 @@ var headWords = []struct {
 	{string(Skip), []string{"id", "no", "number", "nr", "index", "row", "line", "nummer", "zeile", "numéro", "ligne"}},
 	{aDoubt, []string{"doubt", "uncertainty", "sigma", "plusminus", "accuracy", "u", "unsicherheit", "incertitude"}},
 	{recorder, []string{"recorder"}},
+	{string(Shows), []string{"shows", "showed", "shown", "showing", "indicated", "indicates", "zeigt", "angezeigt", "indique", "indiquée", "affiche"}},
 	{temperature, []string{"temperature", "temp", "thermometer", "ther", "temperatur", "température", "thermomètre"}},
 	{pressure, []string{"pressure", "press", "barometer", "barometric", "baro", "bar", "luftdruck", "druck", "pression", "baromètre"}},
 	{humidity, []string{"humidity", "hum", "rh", "hygrometer", "feuchte", "feuchtigkeit", "luftfeuchte", "luftfeuchtigkeit", "humidité"}},

@@ -163,6 +163,8 @@ func (g *Guess) columns(rows [][]string, width int) {
 		}
 	}
 	g.onlyOne(rows, taken)
+	g.shown(rows, taken)
+	g.remarks(rows, taken)
 }
 
 func has(taken map[string]int, group string) bool { _, ok := taken[group]; return ok }
@@ -173,7 +175,7 @@ func (g *Guess) byContent(rows [][]string, put func(int, Meaning), taken map[str
 		if m != "" {
 			continue
 		}
-		date, clock, figure, n := 0, 0, 0, 0
+		date, clock, figure, said, n := 0, 0, 0, 0, 0
 		for _, row := range rows {
 			c := cell(row, i)
 			if absent(c) {
@@ -189,6 +191,8 @@ func (g *Guess) byContent(rows [][]string, put func(int, Meaning), taken map[str
 			default:
 				if _, err := number(c, true); err == nil {
 					figure++
+				} else if saysWhich(c) {
+					said++
 				}
 			}
 		}
@@ -213,6 +217,8 @@ func (g *Guess) byContent(rows [][]string, put func(int, Meaning), taken map[str
 				put(j, Date)
 			}
 			put(i, Time)
+		case said == n && !anything:
+			put(i, of(anError, "s"))
 		case figure == n && !anything && strings.TrimSpace(g.Names[i]) == "":
 			if has(taken, string(From)) {
 				put(i, of(aRate, "s/d"))
@@ -222,6 +228,12 @@ func (g *Guess) byContent(rows [][]string, put func(int, Meaning), taken map[str
 			g.ask(meas.Doubt, column(i), name(g.Names, i)+" is taken for what the clock was wrong by or its rate; see whether it is.")
 		}
 	}
+}
+
+// saysWhich tells a cell that says fast or slow behind its figure.
+func saysWhich(c string) bool {
+	_, err := quantityOf(c, quantities[0], "s", true)
+	return err == nil && slices.ContainsFunc(words(c), func(w string) bool { return slices.Contains([]string{"fast", "ahead", "slow", "behind"}, w) })
 }
 
 func first(a, _ string) string { return a }
@@ -267,7 +279,7 @@ func fits(m Meaning, rows [][]string, i int) bool {
 			if isDay(first(splitWhen(c))) {
 				good++
 			}
-		case m == Time:
+		case m == Time || m == Shows:
 			if isClock(c) {
 				good++
 			}
@@ -297,7 +309,10 @@ func (g *Guess) onlyOne(rows [][]string, taken map[string]int) {
 // dates finds the order of day and month, and asks where the file does not
 // tell it.
 func (g *Guess) dates(rows [][]string) {
-	can := map[Dates]bool{YMD: true, DMY: true, MDY: true}
+	can := map[Dates]bool{}
+	for _, o := range Orders() {
+		can[o] = true
+	}
 	dots := false
 	for i, m := range g.Plan.Columns {
 		if m != At && m != From && m != Date || slices.Contains(g.Plan.Columns, Year) {
@@ -326,8 +341,18 @@ func (g *Guess) dates(rows [][]string) {
 		g.ask(meas.Doubt, "dates", "The dates can be read as day/month or as month/day; say which.")
 	case can[MDY]:
 		g.Plan.Dates = MDY
-	default:
+	case can[DMY] || !can[ShortDMY] && !can[ShortMDY]:
 		g.Plan.Dates = DMY
+	default:
+		g.Plan.Dates = ShortDMY
+		if !can[ShortDMY] {
+			g.Plan.Dates = ShortMDY
+		}
+		either := ""
+		if can[ShortDMY] && can[ShortMDY] {
+			either = ", and day and month can be read either way"
+		}
+		g.ask(meas.Doubt, "dates", "The years have two figures and are taken as 2000 to 2099"+either+"; say how the dates are written.")
 	}
 }
 

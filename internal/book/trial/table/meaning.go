@@ -21,6 +21,7 @@ const (
 	Touch Meaning = "touch" // what was done: "nut up 1/2", "wound"
 	Year  Meaning = "year"  // of a date in three columns
 	Month Meaning = "month" // of such a date: a figure, or its name
+	Shows Meaning = "shows" // the time of day that the hands show
 )
 
 // what a column is, apart from its unit.
@@ -91,7 +92,7 @@ func Meanings() []Choice {
 			out = append(out, Choice{of(q.what, u), words})
 		}
 	}
-	return append(out, Choice{How, "how it was read"}, Choice{Touch, "what was done to the clock"})
+	return append(out, Choice{Shows, "what the hands show, a time of day"}, Choice{How, "how it was read"}, Choice{Touch, "what was done to the clock"})
 }
 
 // of is a meaning with its unit.
@@ -120,6 +121,8 @@ func (m Meaning) group() string {
 	switch {
 	case !ok && strings.HasPrefix(string(m), "at "):
 		return string(At)
+	case m == Shows:
+		return anError
 	case !ok:
 		return string(m)
 	case q.what == slowBy:

@@ -8,6 +8,7 @@ import (
 	"io"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"seatboard/internal/craft/regulate"
@@ -205,7 +206,10 @@ type found struct {
 	value    map[string]float64 // by group, in SI
 	how      regulate.How
 	touch    *regulate.Touch
-	whole    bool // nothing in it was wrong
+	shows    *time.Duration // since midnight, by the hands
+	coarse   bool           // and they were read to the minute
+	timed    bool           // at has a time of day
+	whole    bool           // nothing in it was wrong
 }
 
 // row reads one row.
@@ -219,7 +223,7 @@ func (in *reading) row(row []string) {
 			f.whole = false
 			continue
 		}
-		if !in.kept[i].number && m != How && m != Touch || absent(c) {
+		if !in.kept[i].number && m != How && m != Touch && m != Shows || absent(c) {
 			continue
 		}
 		any = true
@@ -238,6 +242,9 @@ func (in *reading) row(row []string) {
 	}
 	in.out.Rows++
 	in.when(row, &f)
+	if f.shows != nil && f.whole {
+		in.shown(&f)
+	}
 	if f.whole {
 		in.keep(f)
 	}
@@ -253,6 +260,11 @@ func (in *reading) cell(f *found, i int, c string) (err error) {
 	case Touch:
 		t, err := parseTouch(c, in.plan.Marks)
 		f.touch = &t
+		return err
+	case Shows:
+		t, err := parseClock(c)
+		f.shows = &t.since
+		f.coarse = strings.Count(c, ":") < 2
 		return err
 	}
 	k := in.kept[i]

@@ -39,7 +39,7 @@ func (in *reading) when(row []string, f *found) {
 				f.whole = false
 				return
 			}
-			f.at = t
+			f.at, f.timed = t, true
 		}
 	}
 	if year != "" && !absent(date) {
@@ -83,7 +83,7 @@ func (in *reading) instant(f *found, date, clocked string, at int) bool {
 		f.whole = false
 		return false
 	}
-	f.at = t
+	f.at, f.timed = t, !absent(clocked)
 	return true
 }
 

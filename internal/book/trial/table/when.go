@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 )
 
 // Dates is how days are written.
@@ -18,10 +19,17 @@ const (
 	YMD Dates = "year-month-day"
 	DMY Dates = "day.month.year"
 	MDY Dates = "month/day/year"
+
+	// The same with years of two figures, 2000 to 2099.
+	ShortDMY Dates = "day.month.yy"
+	ShortMDY Dates = "month/day/yy"
 )
 
 // Orders lists them.
-func Orders() []Dates { return []Dates{YMD, DMY, MDY} }
+func Orders() []Dates { return []Dates{YMD, DMY, MDY, ShortDMY, ShortMDY} }
+
+// short tells an order whose years have two figures.
+func (o Dates) short() bool { return o == ShortDMY || o == ShortMDY }
 
 var (
 	errDate = errors.New("is no date; write it like 2026-03-04")
@@ -55,12 +63,23 @@ func monthOf(word string) int {
 	return 0
 }
 
+// weekdays are the beginnings of the names of days, as monthNames are of months.
+var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun", "mo", "di", "mi", "do", "fr", "sa", "so", "lu", "ma", "me", "je", "ve"}
+
+func isWeekday(word string) bool {
+	word = strings.ToLower(word)
+	return strings.IndexFunc(word, unicode.IsDigit) < 0 && slices.ContainsFunc(weekdays, func(w string) bool { return strings.HasPrefix(word, w) })
+}
+
 // day is a date of the calendar.
 type day struct{ y, m, d int }
 
 // numbersOf splits a date at its signs; a month may be a word.
 func numbersOf(s string) (n [3]int, words int, ok bool) {
 	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("-./ ,", r) })
+	if len(parts) == 4 && isWeekday(parts[0]) {
+		parts = parts[1:]
+	}
 	if len(parts) != 3 {
 		return n, 0, false
 	}
@@ -91,12 +110,17 @@ func parseDay(s string, order Dates) (day, error) {
 	switch {
 	case n[0] > 999:
 		d = day{n[0], n[1], n[2]}
-	case word == 1 || word == 0 && order == MDY:
+	case word == 1 || word == 0 && (order == MDY || order == ShortMDY):
 		d = day{n[2], n[0], n[1]}
 	case word == 0 && order == YMD:
 		return day{}, errors.New("is not written year first, as the others are")
 	}
-	if d.y < 1000 {
+	switch {
+	case order.short() && d.y < 100:
+		d.y += 2000
+	case order.short() && n[0] <= 999:
+		return day{}, errors.New("needs its year with two figures, as the others have")
+	case d.y < 1000:
 		return day{}, errors.New("needs its year with four figures")
 	}
 	if t := time.Date(d.y, time.Month(d.m), d.d, 0, 0, 0, 0, time.UTC); t.Day() != d.d || t.Month() != time.Month(d.m) || d.y > 3000 {
