@@ -27,11 +27,21 @@ type Train struct {
 	BarrelTurns meas.Reading[unit.Ratio] `json:"barrel_turns"` // of the barrel or fusee for one winding; the first arbor
 
 	// The strike only.
-	Pins        int    `json:"pins,omitempty"`          // that lift the hammer, in one turn of the arbor that has them
-	PinArbor    string `json:"pin_arbor,omitempty"`     // "" is the first arbor for 10 pins and more, else the second
-	Report      Chain  `json:"report"`                  // from the pin arbor to the count wheel: "48/8"
-	BlowsPer12h int    `json:"blows_per_12h,omitempty"` // 0 is 78; 90 with a blow at each half hour
+	Pins        int      `json:"pins,omitempty"`          // that lift the hammer, in one turn of the arbor that has them
+	PinArbor    string   `json:"pin_arbor,omitempty"`     // "" is the first arbor for 10 pins and more, else the second
+	Report      Chain    `json:"report"`                  // from the pin arbor to the count wheel: "48/8"
+	BlowsPer12h int      `json:"blows_per_12h,omitempty"` // 0 is 78; 90 with a blow at each half hour
+	Counts      Counting `json:"counts,omitempty"`        // what counts the blows; "" where not stated
 }
+
+// Counting is what counts the blows of a strike.
+type Counting string
+
+// The ways to count them.
+const (
+	ByRack       Counting = "rack" // and snail: as many as the hour hand shows
+	ByCountWheel Counting = "count-wheel"
+)
 
 // Query is the trains of one movement and what is known of their speed.
 type Query struct {
@@ -275,6 +285,12 @@ func (t Train) checkStrike(add addFault) {
 	}
 	if t.PinArbor != "" && findArbor(t.Rows(), t.PinArbor) < 0 {
 		add(name+"-pin-arbor", "%s is not an arbor of the %s train; write its number from the barrel, 1 to %d", quote(t.PinArbor), name, len(t.Rows()))
+	}
+	if t.Counts != "" && t.Counts != ByRack && t.Counts != ByCountWheel {
+		add(name+"-counts", "A strike counts by a rack or by a count wheel: write rack or count-wheel")
+	}
+	if t.Counts == ByRack && !t.Report.Empty() {
+		add(name+"-report", "A strike that counts by a rack has no count wheel: leave its wheels out, or write count-wheel")
 	}
 	if t.BlowsPer12h < 0 || t.BlowsPer12h > 2000 {
 		add(name+"-blows", "%d blows in 12 hours cannot be; the hours alone are 78, with the half hours 90", t.BlowsPer12h)

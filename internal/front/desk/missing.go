@@ -37,7 +37,7 @@ func sitMissing() Sitting {
 func missingFrom() map[string]string {
 	lend := map[string]string{}
 	for _, name := range []string{"going", "going-barrel-turns", "hour-arbor", "motion", "motion-arbor", "dial-hours", "beats-per-hour", "arbor-turn", "beats-per-tooth", "beats-per-turn",
-		"going-sizes", "strike", "strike-barrel-turns", "strike-pins", "strike-pin-arbor", "strike-report", "strike-blows", "quarter", "quarter-barrel-turns"} {
+		"going-sizes", "strike", "strike-barrel-turns", "strike-pins", "strike-pin-arbor", "strike-counts", "strike-report", "strike-blows", "quarter", "quarter-barrel-turns"} {
 		lend[name] = "train/" + name
 	}
 	lend["pendulum"], lend["gravity"] = "pendulum/length", "pendulum/gravity"

@@ -34,6 +34,7 @@ func Stops(q *stops.Query) Form {
 		{Legend: "The stops", Fields: []Field{told}},
 		{Legend: "The clock", Fields: append(counts,
 			Choice("strikes", "It strikes", &q.Strikes, Option{string(stops.StrikesNothing), "Nothing"}, Option{string(stops.StrikesHours), "Hours"}, Option{string(stops.StrikesHalves), "Hours and halves"}),
+			Choice("counts", "The blows are counted by", &q.Counts, countings()...),
 			Quantity("run", "Run from wound to down", "d", &q.Run).Sized(8),
 			Whole("dial", "Hours on the dial", &q.Dial, 12, 24).Hinted("12 where empty, or 24"))},
 		{Legend: "A strike that counts by a wheel", Folded: true, Fields: []Field{

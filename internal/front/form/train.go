@@ -64,9 +64,15 @@ func strikeGroup(legend, name string, t *train.Train) Group {
 		barrelTurns(name, t),
 		Whole(name+"-pins", "Pins that lift the hammer", &t.Pins, 1, 400),
 		Text(name+"-pin-arbor", "Arbor that has the pins", &t.PinArbor).Sized(10),
+		Choice(name+"-counts", "The blows are counted by", &t.Counts, countings()...),
 		Parsed(name+"-report", "Wheels to the count wheel", &t.Report).Hinted("48/8"),
 		Whole(name+"-blows", "Blows in 12 hours", &t.BlowsPer12h, 1, 2000).Hinted("78 where empty; 90 with half hours"),
 	}}
+}
+
+// countings are what may count the blows.
+func countings() []Option {
+	return []Option{{string(train.ByRack), "Rack and snail"}, {string(train.ByCountWheel), "Count wheel"}}
 }
 
 func barrelTurns(name string, t *train.Train) Field {

@@ -48,6 +48,10 @@ const (
 	StrikeWheel Kind = "strike wheel" // an arbor of the strike that counts by a wheel
 	Height      Kind = "height"       // the weight at one height: its line, or what it touches there
 	Blow        Kind = "strike"       // the load of the strike: lifting and warning
+	Warning     Kind = "warning"      // the rack let fall, from the warning to the strike
+	RackHour    Kind = "rack hour"    // the rack at one hour
+	RackFall    Kind = "rack fall"    // the rack far fallen, at many blows
+	RackStep    Kind = "rack step"    // its tail left on the snail, from twelve to one
 	Low         Kind = "low"          // the weight low, the spring run down
 	Swing       Kind = "swing"        // the weight swings with the pendulum
 	Cold        Kind = "cold"         // thick oil

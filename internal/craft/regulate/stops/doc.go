@@ -49,6 +49,18 @@
 // with every blow, or in less than four, is not looked at. Places are few, so
 // that their chance is drawn by itself, in hours that come alike.
 //
+// # The rack
+//
+// A rack is let fall at the warning, by as many teeth as the hour has blows, and
+// gathered up by a turn of the pallet for each. Where a clock counts by one, four
+// things more are looked at: stops from the warning, five minutes before the
+// blow, to a minute after it; of the stops at the strike, those of one hour, with
+// the tail on one step of the snail and the hook at one tooth, against twelve
+// hours alike; the sum of the blows of all of them, for what drags the farther
+// it falls; and stops after twelve and before one, where a tail that was left on
+// the snail meets its high step. A stop at which the strike was at rest is none
+// of the last. At a half hour the rack does not fall.
+//
 // # What does not turn
 //
 //   - the strike: stops from ten minutes before the hour (and the half) to one
@@ -96,7 +108,8 @@
 // A clock that is right to some ten minutes, a dial of 12 hours or 24, stops
 // that come at any time alike where nothing is amiss. A strike by rack and snail
 // does not tell where its train stands, and its wheels are not judged; nor is a
-// strike that was out of step with the hands seen to be. Twist and slip of the
+// strike that was out of step with the hands seen to be. Whether hour wheel,
+// snail or rack is at fault at one hour cannot be told by the hands. Twist and slip of the
 // cannon pinion are not seen: a hand that slips by itself spoils the places.
 // Whether the wheel or the pinion on one arbor is at fault cannot be told, for
 // they turn together.
@@ -107,14 +120,14 @@
 //
 //	query           what was asked: stops[] with id, hands {hour, minute,
 //	                second}, u, found, going, wound, weight, strike, room,
-//	                set {how, by}; train, drive, run, strikes, touches,
+//	                set {how, by}; train, drive, run, strikes, counts, touches,
 //	                readings, air, since, dial (12 or 24 hours)
 //	places[]        each stop in the order in which they came: stop (its id),
 //	                dial (s from twelve), stopped, joined, by and u (s the
 //	                hands were set by), ran (s), wound (s), after
 //	suspects[]      the most telling first
-//	  kind          wheel, mesh, dial, strike wheel, strike, low, height, swing,
-//	                cold, touch
+//	  kind          wheel, mesh, dial, strike wheel, strike, warning, rack hour,
+//	                rack fall, rack step, low, height, swing, cold, touch
 //	  names[]       several where they cannot be told apart
 //	  period        s for one turn, 0 for what does not turn
 //	  teeth

@@ -28,6 +28,7 @@ type Query struct {
 	Drive    *drive.Query                `json:"drive,omitempty"`   // its weight and case
 	Run      meas.Reading[unit.Duration] `json:"run"`               // from wound to down; else of drive or train
 	Strikes  Strikes                     `json:"strikes,omitempty"` // "" where not stated
+	Counts   train.Counting              `json:"counts,omitempty"`  // what counts the blows; "" for what Train says
 	Touches  []regulate.Touch            `json:"touches,omitempty"` // what was done to it meanwhile
 	Readings []regulate.Reading          `json:"readings,omitempty"`
 	Air      []regulate.Air              `json:"air,omitempty"`
@@ -136,6 +137,12 @@ func (q Query) Check() meas.Faults {
 	case "", StrikesNothing, StrikesHours, StrikesHalves:
 	default:
 		f = append(f, meas.Fault{Field: "strikes", Text: "A clock strikes nothing, hours, or hours and halves: write nothing, hours or halves"})
+	}
+	switch {
+	case q.Counts != "" && q.Counts != train.ByRack && q.Counts != train.ByCountWheel:
+		f = append(f, meas.Fault{Field: "counts", Text: "A strike counts by a rack or by a count wheel: write rack or count-wheel"})
+	case q.Counts != "" && q.Strikes == StrikesNothing:
+		f = append(f, meas.Fault{Field: "counts", Text: "A clock that strikes nothing has neither rack nor count wheel: leave one of the two empty"})
 	}
 	if q.Train != nil {
 		f = append(f, q.Train.Check()...)

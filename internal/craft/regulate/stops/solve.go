@@ -41,6 +41,7 @@ func solve(q Query, count int) (Answer, error) {
 	if err := s.borrow(); err != nil {
 		return Answer{}, err
 	}
+	s.withStrikes()
 	s.lay()
 	a := Answer{Query: s.q, Places: s.places(), Complete: len(s.spots) >= least}
 	if a.Complete {

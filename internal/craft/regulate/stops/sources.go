@@ -21,6 +21,8 @@ func Sources() []cite.Entry {
 		{Name: "chance of the most telling of many", Value: "by simulation, seed fixed", Ref: familyRef},
 		{Name: "doubt of the minute hand read by eye", Value: "± 30 s", Ref: practice},
 		{Name: "the strike loads the train", Value: "from 10 min before the blow to 1 min after", Ref: practice},
+		{Name: "a rack is let fall", Value: "at most 5 min before the blow", Ref: practice},
+		{Name: "a tail left on the snail stops the clock", Value: "from twelve to one", Ref: practice},
 		{Name: "blows in twelve hours", Value: "78, or 90 with one at each half", Ref: cite.Ref{Grade: cite.Exact}},
 		{Name: "how well the place of the weight is known", Value: "2 % of the run", Ref: practice},
 		{Name: "a stop may be laid to a touch", Value: "within a day", Ref: practice},

@@ -211,12 +211,13 @@ func TestCannotRun(t *testing.T) {
 	}
 }
 
-// TestWhatDoesNotTurn: each cause where it is plain, and its chance by hand.
+// TestWhatDoesNotTurn: each cause where it is plain, and its chance by hand: of
+// the 60 minutes that can be read, 12 are at the strike.
 func TestWhatDoesNotTurn(t *testing.T) {
 	q := Query{Stops: at(3*3600+55*60, 7*3600+58*60, 11*3600+52*60, 2*3600+59*60), Strikes: StrikesHours}
 	a := must(t, q)
 	x := suspect(a, "strike")
-	if want := math.Pow(11.0/60, 4); x.Hold != 4 || math.Abs(x.Own-want) > 1e-12 {
+	if want := math.Pow(12.0/60, 4); x.Hold != 4 || math.Abs(x.Own-want) > 1e-12 {
 		t.Errorf("strike %+v, want %v", x, want)
 	}
 	d := drive.Query{Turns: meas.Of[unit.Ratio](16), TurnTime: meas.Of(unit.Duration(12 * 3600)), Falls: 2, BarrelDiameter: meas.Of(unit.Length(0.05)), LineDiameter: meas.Of(unit.Length(0.0014)),

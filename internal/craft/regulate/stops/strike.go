@@ -65,6 +65,10 @@ func (s *solver) strikeRings() []*ring {
 		return nil
 	}
 	all, ok := countWheel(t)
+	if s.counting() == train.ByRack {
+		s.untold = append(s.untold, Untold{Name: "the strike’s own wheels", Why: "With a rack it strikes what the hands show, and they do not tell where its train stands. Mark the tooth of the strike that is in mesh at each such stop."})
+		return nil
+	}
 	if !ok {
 		s.untold = append(s.untold, Untold{Name: "the strike’s own wheels", Why: "The hands tell where they stood only where the strike counts by a wheel of 78 blows, or 90 with the halves: state pins and report of the strike train, if it has one. Else mark the tooth of the strike that is in mesh at each such stop."})
 		return nil

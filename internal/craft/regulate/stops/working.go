@@ -26,6 +26,10 @@ func (s *solver) sum(a Answer, looked int) {
 		step("Chance that the parts of the run come to so much", "P(U₁ + … + Uₙ ≥ s), each Uᵢ anywhere from 0 to 1", fmt.Sprintf("n = %d stops", x.Stops), own, exact)
 	case Height:
 		step("Chance that the weight hangs at one height so often", "sets as telling / all sets drawn, each weight anywhere in its run", fmt.Sprintf("n = %d stops, k = %d in %s of the run", x.Stops, x.Hold, unit.Significant(x.Width, 2)), own, familyRef)
+	case RackHour:
+		step("Chance that some hour of twelve comes so often", "1 − n! Σ Π 1/(mᵢ! 12^mᵢ), each mᵢ < k, Σ mᵢ = n", fmt.Sprintf("n = %d stops at the strike, k = %d", x.Stops, x.Hold), own, exact)
+	case RackFall:
+		step("Chance that hours drawn alike come to so many blows", "choices of n hours of 1 to 12 with no smaller sum / 12^n", fmt.Sprintf("n = %d stops at the strike", x.Stops), own, exact)
 	case Cold:
 		step("Chance that rooms drawn from all the airs rank as low", "choices of n ranks with no greater sum / all choices", fmt.Sprintf("n = %d stops, %d airs", x.Stops, len(s.airs())), own, exact)
 	default:

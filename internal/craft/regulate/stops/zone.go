@@ -67,7 +67,7 @@ func (s *solver) tests() []*test {
 			all = append(all, t)
 		}
 	}
-	return append(all, s.touchTests()...)
+	return append(append(all, s.rackTests()...), s.touchTests()...)
 }
 
 // The strike loads the going train from so long before the blow till after.
@@ -78,24 +78,24 @@ const (
 
 // strikeTest: stops while the strike is lifted, warned or runs.
 func (s *solver) strikeTest() *test {
-	every, words := 3600.0, "in the ten minutes before the hour or as it strikes"
+	words := "in the ten minutes before the hour or as it strikes"
 	switch s.q.Strikes {
 	case StrikesHours:
 	case StrikesHalves:
-		every, words = 1800, "in the ten minutes before the hour or the half, or as it strikes"
+		words = "in the ten minutes before the hour or the half, or as it strikes"
 	default:
 		return nil
 	}
-	loaded := func(dial float64) bool {
+	every := s.every()
+	var idx []int
+	for i := range s.spots {
+		idx = append(idx, i)
+	}
+	t := s.dialZone(Suspect{Kind: Blow, Names: []string{"the load of the strike"}}, idx, func(dial float64) bool {
 		past := math.Mod(dial, every)
 		return past >= every-lifts || past <= strikes
-	}
-	in := make([]bool, len(s.spots))
-	for i, p := range s.spots {
-		in[i] = loaded(p.dial)
-	}
-	t := zone(Suspect{Kind: Blow, Names: []string{"the load of the strike"}}, in, (lifts+strikes)/every, func(w *world, i int) bool { return loaded(w.dial[i]) })
-	t.suspect.Words = counted(t.suspect.Hold, len(in)) + " came " + words
+	})
+	t.suspect.Words = counted(t.suspect.Hold, len(idx)) + " came " + words
 	t.suspect.Next = "Hold the lifting piece up by hand with the clock going and see whether the arc drops; look at the depth of the lifting, at the warning pin and at a dry or bent arm."
 	return t
 }
