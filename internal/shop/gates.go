@@ -105,7 +105,7 @@ func (s *Shop) FailGate(ctx context.Context, by string, clock int64, seen int, k
 	}
 	switch {
 	case now.Began.IsZero():
-		faults = append(faults, meas.Fault{Field: "from", Text: "It has not begun"})
+		faults = append(faults, meas.Fault{Field: "gate", Text: now.Gate.Name + " has not begun; begin it first"})
 	case at.After(s.now()):
 		faults = append(faults, meas.Fault{Field: "from", Text: "This is yet to come; write from when it counts"})
 	case !at.IsZero() && at.Before(now.Began):
@@ -146,7 +146,7 @@ func (s *Shop) SignGate(ctx context.Context, by string, clock int64, seen int, k
 	case g.Standing.Current >= len(g.Standing.Gates) || g.Standing.Gates[g.Standing.Current].Gate.Key != key:
 		return badInput(meas.Faults{{Field: "gate", Text: now.Gate.Name + " is not the one that is under way"}})
 	case now.State == trial.NotBegun:
-		return badInput(meas.Faults{{Field: "gate", Text: now.Gate.Name + " has not begun"}})
+		return badInput(meas.Faults{{Field: "gate", Text: now.Gate.Name + " has not begun; begin it first"}})
 	case now.State != trial.Ready && why == "":
 		return badInput(meas.Faults{{Field: "why", Text: "Not all is right: " + openTests(now) + ". Say why it is signed all the same"}})
 	case now.State == trial.Ready:

@@ -119,7 +119,7 @@ func fail(cmd *cobra.Command, env Env, err error) int {
 	}
 	fmt.Fprintf(env.Err, "seatboard: %s\n", p.Message)
 	for _, f := range p.Fields {
-		if line := strings.HasPrefix(f.Field, "line-") || strings.HasPrefix(f.Field, "column-") || f.Field == "" || f.Field == "file" || f.Field == "seen" || f.Field == "what"; line {
+		if line := strings.HasPrefix(f.Field, "line-") || strings.HasPrefix(f.Field, "column-") || f.Field == "" || f.Field == "file" || f.Field == "seen" || f.Field == "what" || f.Field == "gate" && cmd.Flags().Lookup("gate") == nil; line {
 			fmt.Fprintf(env.Err, "  %s\n", f.Text) // of a file, of what was said or of the whole, not of a flag
 			continue
 		}
