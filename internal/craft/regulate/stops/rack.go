@@ -36,9 +36,8 @@ func (s *solver) rackTests() []*test {
 		return nil
 	}
 	all := []*test{s.rackWarning()}
-	idx, hour := s.struckHours()
-	if len(idx) >= least {
-		all = append(all, s.rackHour(idx, hour), s.rackFall(idx, hour))
+	if at := s.strokes(); at.can >= least {
+		all = append(all, s.rackHour(at), s.rackFall(at))
 	}
 	if t := s.rackStep(); t != nil {
 		all = append(all, t)
@@ -96,18 +95,58 @@ func (s *solver) every() float64 {
 	return 3600
 }
 
-// struckHours are the stops that came as the strike had warned or ran, and the
-// hour it was to strike, from 1 to 12. At a half the rack does not fall.
-func (s *solver) struckHours() (idx, hour []int) {
-	struck, _ := s.struck()
-	for _, i := range struck {
-		past := math.Mod(s.spots[i].dial, 3600)
-		if past > lifts && past < 3600-lifts {
-			continue // at the half, or the strike is out of step
+// strokes are the stops that came as the strike had warned or ran, with the hour
+// it was to strike.
+type strokes struct {
+	hour  []int  // of those stops, from 1 to 12
+	sure  []bool // by stop: it was seen so
+	maybe []bool // by stop: nobody looked, and the hands tell
+	can   int    // stops that are one or the other
+}
+
+// strokes finds them. At a half the rack does not fall.
+func (s *solver) strokes() strokes {
+	n := len(s.spots)
+	out := strokes{sure: make([]bool, n), maybe: make([]bool, n)}
+	for i, p := range s.spots {
+		past := math.Mod(p.dial, 3600)
+		switch p.Strike {
+		case AtRest:
+			continue
+		case Warned, Striking:
+			if past > lifts && past < 3600-lifts {
+				continue // at the half, or the strike is out of step
+			}
+			out.sure[i] = true
+		default:
+			if out.maybe[i] = true; !atStrike(p.dial) {
+				out.can++
+				continue
+			}
 		}
-		idx, hour = append(idx, i), append(hour, hourAt(s.spots[i].dial))
+		out.can++
+		out.hour = append(out.hour, hourAt(p.dial))
 	}
-	return idx, hour
+	return out
+}
+
+// drawn are the hours of a set of stops that came by chance, put into room.
+func (x strokes) drawn(w *world, room []int) []int {
+	for i, dial := range w.dial {
+		switch {
+		case x.sure[i]:
+			room = append(room, int(dial/3600)%hours+1)
+		case x.maybe[i] && atStrike(dial):
+			room = append(room, hourAt(dial))
+		}
+	}
+	return room
+}
+
+// atStrike tells the time of the lifting and the blow.
+func atStrike(dial float64) bool {
+	past := math.Mod(dial, 3600)
+	return past >= 3600-lifts || past <= strikes
 }
 
 // hourAt is the hour that is struck next from ten minutes before it on.
@@ -117,29 +156,36 @@ func hourAt(dial float64) int {
 
 // rackHour: stops at the strike of one hour, with the tail on one step and the
 // rack at one tooth.
-func (s *solver) rackHour(idx, hour []int) *test {
-	n := len(idx)
-	odds := make([]float64, n+1)
-	for k := range odds {
-		odds[k] = fullest(n, k)
-	}
-	at, held := most(hour)
-	x := Suspect{Kind: RackHour, Names: []string{"the rack at one hour, on one step of the snail"}, Stops: n, Hold: held, Width: 1.0 / hours}
-	x.Words = fmt.Sprintf("%s that came at the strike were at %s o’clock", counted(held, n), figure(at))
-	x.Next = fmt.Sprintf("Turn the hands to %s o’clock and let it warn: look where the tail comes down on the snail, whether it hangs on the edge of that step, and at the tooth of the rack that the hook holds there.", figure(at))
-	drawn := make([]int, n)
-	return &test{suspect: x, score: odds[held], null: func(w *world) float64 {
-		for k, i := range idx {
-			drawn[k] = hourDrawn(w.dial[i])
+func (s *solver) rackHour(x strokes) *test {
+	odds := make([][]float64, x.can+1) // by stops at the strike, by those of one hour
+	for n := range odds {
+		odds[n] = make([]float64, n+1)
+		for k := range odds[n] {
+			odds[n][k] = fullest(n, k)
 		}
-		_, held := most(drawn)
-		return odds[held]
-	}, sure: func(more int) float64 { return fullest(n+more, held+more) }}
+	}
+	score := func(hour []int) float64 {
+		if len(hour) < least {
+			return 1
+		}
+		_, held := most(hour)
+		return odds[len(hour)][held]
+	}
+	at, held := most(x.hour)
+	n := len(x.hour)
+	sus := Suspect{Kind: RackHour, Names: []string{"the rack at one hour, on one step of the snail"}, Stops: n, Hold: held, Width: 1.0 / hours}
+	sus.Words = fmt.Sprintf("%s that came at the strike were at %s o’clock", counted(held, n), figure(at))
+	sus.Next = fmt.Sprintf("Turn the hands to %s o’clock and let it warn: look where the tail comes down on the snail, whether it hangs on the edge of that step, and at the tooth of the rack that the hook holds there.", figure(at))
+	return x.test(sus, score, func(more int) float64 { return fullest(n+more, held+more) })
 }
 
-// hourDrawn is one of the hours, all alike, by a place of the dial drawn at
-// any time alike.
-func hourDrawn(dial float64) int { return (int(dial/3600)+hours-1)%hours + 1 }
+// test is a test of the hours of the stops at the strike; where there are too
+// few it is only among what was looked at.
+func (x strokes) test(sus Suspect, score func(hour []int) float64, sure func(more int) float64) *test {
+	room := make([]int, 0, len(x.sure))
+	return &test{suspect: sus, score: score(x.hour), hidden: len(x.hour) < least, sure: sure,
+		null: func(w *world) float64 { return score(x.drawn(w, room)) }}
+}
 
 // most is the hour that comes most often, the earliest of several, and how
 // often.
@@ -178,24 +224,34 @@ func fullest(n, k int) float64 {
 
 // rackFall: stops at the strike of many blows, at which the rack has fallen far
 // and the gathering pallet turns often.
-func (s *solver) rackFall(idx, hour []int) *test {
-	n, sum, late := len(idx), 0, 0
-	for _, h := range hour {
-		if sum += h; h > hours/2 {
+func (s *solver) rackFall(x strokes) *test {
+	odds := make([][]float64, x.can+1) // by stops at the strike, by their blows
+	for n := range odds {
+		odds[n] = blowsAbove(n)
+	}
+	score := func(hour []int) float64 {
+		if len(hour) < least {
+			return 1
+		}
+		return odds[len(hour)][total(hour)]
+	}
+	n, sum, late := len(x.hour), total(x.hour), 0
+	for _, h := range x.hour {
+		if h > hours/2 {
 			late++
 		}
 	}
-	odds := blowsAbove(n)
-	x := Suspect{Kind: RackFall, Names: []string{"the rack far fallen, to be gathered by many turns"}, Stops: n, Hold: late, Width: 0.5}
-	x.Words = fmt.Sprintf("%s that came at the strike were at seven o’clock or later, with %d blows on the mean", counted(late, n), int(math.Round(float64(sum)/float64(n))))
-	x.Next = "Let it strike one and then twelve: see whether its spring presses harder the farther the rack falls, whether the rack rubs there on plate or pillar, and whether gathering pallet and hook take every tooth; find the tooth at which it first hangs."
-	return &test{suspect: x, score: odds[sum], null: func(w *world) float64 {
-		sum := 0
-		for _, i := range idx {
-			sum += hourDrawn(w.dial[i])
-		}
-		return odds[sum]
-	}, sure: func(more int) float64 { return blowsAbove(n + more)[sum*(n+more)/n] }}
+	sus := Suspect{Kind: RackFall, Names: []string{"the rack far fallen, to be gathered by many turns"}, Stops: n, Hold: late, Width: 0.5}
+	sus.Words = fmt.Sprintf("%s that came at the strike were at seven o’clock or later, with %d blows on the mean", counted(late, n), int(math.Round(float64(sum)/float64(max(n, 1)))))
+	sus.Next = "Let it strike one and then twelve: see whether its spring presses harder the farther the rack falls, whether the rack rubs there on plate or pillar, and whether gathering pallet and hook take every tooth; find the tooth at which it first hangs."
+	return x.test(sus, score, func(more int) float64 { return blowsAbove(n + more)[sum*(n+more)/n] })
+}
+
+func total(of []int) (sum int) {
+	for _, x := range of {
+		sum += x
+	}
+	return sum
 }
 
 // blowsAbove is the chance, for each sum, that n hours drawn alike come to it

@@ -99,6 +99,9 @@ func (s *solver) test(a *Answer) {
 		a.Suspects = append(a.Suspects, s.judge(g, f))
 	}
 	for _, t := range tests {
+		if t.hidden {
+			continue
+		}
 		x := t.suspect
 		x.Own, x.Chance = t.score, f.chance(t.score)
 		x.Found = x.Chance <= Likely

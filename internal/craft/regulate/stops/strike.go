@@ -127,7 +127,7 @@ func (s *solver) struck() (idx []int, part []float64) {
 		case p.Strike == Striking:
 			part[i] = 0.5
 		case p.Strike == Warned:
-		case p.Strike == AtRest || past > strikes && past < 3600-lifts:
+		case p.Strike == AtRest || !atStrike(p.dial):
 			continue
 		case past <= strikes:
 			part[i] = 0.5

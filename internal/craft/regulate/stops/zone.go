@@ -29,6 +29,7 @@ type test struct {
 	score   float64
 	null    func(w *world) float64
 	sure    func(more int) float64 // score with so many more stops in the place, nil where that says nothing
+	hidden  bool                   // it was looked at, and too few stops bear on it to be told of
 }
 
 // zone is a test of how many stops lie in a zone that takes part share of the
