@@ -167,7 +167,7 @@ func (b *bench) advise(a *Answer) {
 		a.Words = "Nothing is known of the new home yet: enter latitude and height, or the warmth, of both places."
 		return
 	case !a.Expect.Set:
-		a.Words = fmt.Sprintf("Going there it %s. Let it %s here, and it is to be right there.", moves(a.Gain), moves(a.Aim))
+		a.Words = fmt.Sprintf("By going there it will %s. Let it %s here, and it is to be right there.", moves(a.Gain), moves(a.Aim))
 		return
 	}
 	a.AsIs = b.within(a.Expect)

@@ -26,8 +26,12 @@ func figure(n int) string {
 	return fmt.Sprint(n)
 }
 
-// counted is "three of four stops", "all four stops", "none of four stops".
+// counted is "three of four stops", "all four stops", "none of four stops", "the
+// one stop".
 func counted(k, n int) string {
+	if k == 1 && n == 1 {
+		return "the one stop"
+	}
 	if k == n && n > 1 {
 		return "all " + figure(n) + " stops"
 	}
