@@ -52,11 +52,22 @@ func goingHome(p *pendulum.Answer, a regulate.Answer, h trial.Home) (out home.An
 	if a.Query.Wanted.Band > 0 {
 		q.Band = meas.Of(a.Query.Wanted.Band)
 	}
+	placed := q.Latitude.Set || q.Gravity.Set
 	if faults = there(&q, h); len(faults) > 0 {
 		return out, faults, nil
 	}
 	if out, err = home.Solve(q); errors.As(err, &faults) {
 		return home.Answer{}, faults, nil
+	}
+	for i := range out.Findings {
+		f := &out.Findings[i]
+		switch known := h.Latitude != "" || h.Gravity != ""; {
+		case f.Code != "no-gravity":
+		case known && !placed:
+			f.Next = "Write the latitude of the shop into the survey’s pendulum."
+		case placed && !known:
+			f.Next = "Write the latitude of its home under What counts as right."
+		}
 	}
 	return out, nil, err
 }

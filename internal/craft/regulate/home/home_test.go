@@ -95,7 +95,7 @@ func TestTrayInsteadOfTurns(t *testing.T) {
 }
 
 func TestWhatIsWanting(t *testing.T) {
-	if a := solve(t, Query{}); a.Do != Unknown || a.Complete || !strings.Contains(a.Words, "Nothing is known") {
+	if a := solve(t, Query{}); a.Do != Unknown || a.Complete || !strings.Contains(a.Words, "is not known yet") {
 		t.Errorf("%s: %s", a.Do, a.Words)
 	}
 	q := north()
@@ -186,5 +186,19 @@ func TestTurnsInWords(t *testing.T) {
 		if got := turnsOf(turns); got != want {
 			t.Errorf("%v: %q, want %q", turns, got, want)
 		}
+	}
+}
+
+// TestRightAsItIs: a clock that is right there as it stands is left, and is told
+// to be touched there only where something is not in the sum.
+func TestRightAsItIs(t *testing.T) {
+	q := Query{Rate: meas.OfU(unit.RatePerDay(1), unit.RatePerDay(0.3)), Band: meas.Of(unit.RatePerDay(5)), PerTurn: meas.OfU(unit.RatePerDay(30), unit.RatePerDay(2)), PerKelvin: meas.OfU(unit.RatePerDay(-0.1), unit.RatePerDay(0.05)),
+		Warmth: meas.Of(unit.Temperature(289)), ToWarmth: meas.Of(unit.Temperature(285))}
+	if a := solve(t, q); a.Do != Leave || a.AsIs < 0.99 || !strings.Contains(a.Words, "right by what is known of it. Touch it there") {
+		t.Errorf("without places: %s: %s", a.Do, a.Words)
+	}
+	q.Gravity, q.ToGravity = meas.OfU(unit.Acceleration(9.812), unit.Acceleration(1e-6)), meas.OfU(unit.Acceleration(9.812), unit.Acceleration(1e-6))
+	if a := solve(t, q); a.Do != Leave || !strings.HasSuffix(a.Words, "there, and that is right.") {
+		t.Errorf("%s: %s", a.Do, a.Words)
 	}
 }

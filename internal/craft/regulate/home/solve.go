@@ -13,6 +13,7 @@ import (
 const (
 	k95       = 1.959963984540054
 	worth     = 0.1 // of chance, by which a touch must better it
+	sure      = 0.9 // chance of being right at which it is left as it is
 	sixteenth = 1.0 / 16
 )
 
@@ -164,7 +165,7 @@ func (b *bench) advise(a *Answer) {
 	a.Do = Unknown
 	switch {
 	case !a.Gain.Set:
-		a.Words = "Nothing is known of the new home yet: enter latitude and height, or the warmth, of both places."
+		a.Words = "What going there does is not known yet: enter latitude and height, or the warmth, of both places."
 		return
 	case !a.Expect.Set:
 		a.Words = fmt.Sprintf("By going there it will %s. Let it %s here, and it is to be right there.", moves(a.Gain), moves(a.Aim))
@@ -220,10 +221,15 @@ func (b *bench) touch(a *Answer, off float64) {
 // leave says why it goes as it is.
 func (b *bench) leave(a *Answer, surely bool) {
 	why := fmt.Sprintf("it is to %s there", moves(a.Expect))
+	then := " Touch it there, after the first days."
 	switch {
 	case a.Do == Unknown && surely && !known(b.N.turn) && !known(b.N.gram):
 		a.Words = fmt.Sprintf("Before it leaves, bring it to %s here; what a turn of the nut is worth is not known.", moves(a.Aim))
 		return
+	case a.AsIs >= sure && a.ByGravity.Set && a.ByWarmth.Set:
+		why, then = why+", and that is right", ""
+	case a.AsIs >= sure:
+		why += ", and that is right by what is known of it"
 	case surely:
 		why += ", and no touch here makes it surer"
 	default:
@@ -231,7 +237,7 @@ func (b *bench) leave(a *Answer, surely bool) {
 	}
 	a.Do, a.Turns, a.Divisions, a.Mass = Leave, meas.Result[unit.Ratio]{}, 0, meas.Result[unit.Mass]{}
 	a.After, a.Right = a.Expect, a.AsIs
-	a.Words = "Let it go as it is: " + why + ". Touch it there, after the first days."
+	a.Words = "Let it go as it is: " + why + "." + then
 }
 
 // days is what it is to be wrong by there, set right on the day to the second.
