@@ -44,10 +44,8 @@ func newWeeks(a regulate.Answer, width float64) *weeksSheet {
 	s := &weeksSheet{a: a, zone: zoneOf(a), begin: a.Past[0].At, highest: weeksTop - 7}
 	s.want, s.band = wantedOf(a)
 	end := a.Past[len(a.Past)-1].At
-	for _, t := range [...]time.Time{a.Now.At, a.Query.Now} {
-		if t.After(end) {
-			end = t
-		}
+	if a.Now.At.After(end) {
+		end = a.Now.At
 	}
 	s.now = s.since(end)
 	if n := len(a.Ahead); n > 0 && a.Ahead[n-1].At.After(end) {
