@@ -135,10 +135,10 @@ func rateFacts(a regulate.Answer) doc.Facts {
 	if !a.Rate.Since.IsZero() {
 		note = "since " + a.Rate.Since.Round(time.Second).In(zone).Format("2 January 2006 15:04") + "; " + note
 	}
-	add(limited("Rate now", a.Rate.Now, "s/d", note))
+	add(limited("Rate "+nowOrThen(a), a.Rate.Now, "s/d", note))
 	add(limited(fmt.Sprintf("The next %s", phrase.Times(wantedDays(a), "day", "days")), a.Rate.Week, "s/d", "mean, if left alone, in air like that of the readings"))
 	if a.Now.Error.Half() < unit.Day/4 { // rates alone tell nothing of it
-		add(limited("Fast now", a.Now.Error, "s", nowNote(a)))
+		add(limited("Fast "+nowOrThen(a), a.Now.Error, "s", nowNote(a)))
 	}
 	if a.Rate.Steady.Set && a.Rate.Steady != a.Rate.Now {
 		add(limited("At the mean warmth", a.Rate.Steady, "s/d", "of the readings"))
@@ -208,6 +208,15 @@ func wantedDays(a regulate.Answer) int {
 		return int(math.Max(math.Round(d), 1))
 	}
 	return 7
+}
+
+// nowOrThen names the moment of an answer: another than that of the question
+// where nothing was heard of the clock for weeks.
+func nowOrThen(a regulate.Answer) string {
+	if a.Now.At.Before(a.Query.Now) {
+		return "then"
+	}
+	return "now"
 }
 
 func nowNote(a regulate.Answer) string {

@@ -62,6 +62,20 @@ func TestRegulateGolden(t *testing.T) {
 	}
 }
 
+// What is told of a clock that nobody read for long is as of then, and the
+// picture ends there.
+func TestRegulateLongAgo(t *testing.T) {
+	a := answered()
+	a.Query.Now = a.Now.At.AddDate(100, 0, 0)
+	got := text.Render(Regulate(a), text.Options{Width: 100})
+	if !strings.Contains(got, "Rate then") || strings.Contains(got, "Rate now") || strings.Contains(got, "Look again") {
+		t.Error(got)
+	}
+	if s := newWeeks(a, wideFigure); s.now > 366*86400 {
+		t.Errorf("the picture ends %v s on", s.now)
+	}
+}
+
 // The advice is read first, the questions stand right under it, and all of it
 // prints.
 func TestRegulateIsReadInOrder(t *testing.T) {

@@ -117,10 +117,11 @@ func (s *weeksSheet) nowLine() {
 		return
 	}
 	s.p.Add(pic.Line{A: pic.Pt{X: x, Y: s.rate.top}, B: pic.Pt{X: x, Y: last.foot}, Pen: pic.Chosen})
-	w := pic.TextWidth("now", pic.Mark)
+	word := nowOrThen(s.a)
+	w := pic.TextWidth(word, pic.Mark)
 	left := math.Min(math.Max(x-w/2, s.rate.left), s.p.W-w-2)
 	if s.words.take(rectangle{left - 3, s.rate.top - 20, left + w + 3, s.rate.top - 3}, 0) {
-		s.p.Add(pic.Text{P: pic.Pt{X: left, Y: s.rate.top - 7}, S: "now", Style: pic.Mark})
+		s.p.Add(pic.Text{P: pic.Pt{X: left, Y: s.rate.top - 7}, S: word, Style: pic.Mark})
 	}
 	if w := pic.TextWidth("if left alone", pic.Label); w+6 < s.rate.right-x && s.words.take(rectangle{x + 6, s.rate.top, x + 6 + w, s.rate.top + 18}, 0) {
 		s.p.Add(pic.Text{P: pic.Pt{X: x + 6, Y: s.rate.top + 14}, S: "if left alone"})
