@@ -87,10 +87,12 @@
 // that the wheel is innocent: that hangs on how good the wheel looks.
 //
 // Measured by simulation, 1,000 clocks each, hands read to whole minutes, train
-// 96/8 60/8 56/7 30 (TestFalseAlarms, TestPower with SEATBOARD_STUDY=1):
+// 96/8 60/8 56/7 30 (TestFalseAlarms, TestPower and those of rack_test.go with
+// SEATBOARD_STUDY=1):
 //
 //	stops at any time, found of 1,000:           3 stops 35, 4 50, 5 40, 6 46, 8 44
-//	the same with all stated that can be:        3 stops 39, 4 38, 5 45, 6 51, 8 40
+//	the same with all stated that can be:        3 stops 43, 4 38, 5 42, 6 51, 8 40
+//	the same where it strikes by a rack:         3 stops 42, 4 55, 6 59, 8 54
 //	one tooth of the third wheel, read with a scatter of 15 s, k of n stops by
 //	it, found and named of 1,000:
 //	  all of 3, 4, 5, 6                          0, 477, 426, 980
@@ -98,6 +100,10 @@
 //	  6 of 8, 8 of 10                            586, 822
 //	the weight at one height, read with a scatter of 8 mm, found of 200:
 //	  3 of 3, 4 of 4, 4 of 5, 5 of 6             196, 185, 175, 193
+//	a rack, stops in the five minutes before an hour, found of 200 and named so,
+//	k of n stops by it:                          4 of 4, 5 of 6, 6 of 8, 8 of 10
+//	  any hour; one hour; after twelve           200, 200; 200, 200; 199 or more
+//	  hours of eight blows to twelve             200 found, 56, 63, 105, 135 named so
 //
 // Three stops can never be enough for a wheel of eight minutes read to a
 // minute; five are no better than four because a wider crowd counts as much as

@@ -236,6 +236,9 @@ func TestPowerOfRack(t *testing.T) {
 				}
 			}
 			t.Logf("%s, %d of %d stops: something found in %d of %d, by that name %d", cause, c.k, c.n, found, trials, named)
+			if p := 0.97; float64(found) < p*float64(trials)-4*math.Sqrt(p*(1-p)*float64(trials)) {
+				t.Errorf("%s, %d of %d: %d of %d", cause, c.k, c.n, found, trials)
+			}
 		}
 	}
 }
