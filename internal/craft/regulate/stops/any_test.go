@@ -30,6 +30,7 @@ func TestAnyStopsAreAnswered(t *testing.T) {
 				q.Train = countStriker(rapid.SampledFrom([]int{1, 4, 8, 13, 78}).Draw(t, "pins"), rapid.SampledFrom([]string{"", "78/8", "78/13", "90/8", "8/8"}).Draw(t, "report"))
 			}
 		}
+		q.Counts = rapid.SampledFrom([]train.Counting{"", "", train.ByRack, train.ByCountWheel}).Draw(t, "counts")
 		q.Dial = rapid.SampledFrom([]int{0, 12, 24}).Draw(t, "dial")
 		if rapid.Bool().Draw(t, "weight and case") {
 			d := fall()
