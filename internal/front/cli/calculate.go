@@ -36,7 +36,7 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 	for _, f := range c.Begin().Form.Fields() {
 		completeChoice(cmd, f)
 	}
-	out, keep := outputFlags(cmd.Flags()), keepFlags(cmd.Flags())
+	out, keep := outputFlags(cmd.Flags(), c.Draws), keepFlags(cmd.Flags())
 	cmd.SetUsageFunc(func(cmd *cobra.Command) error { return usage(cmd, c) })
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		values, err := gather(env, c, typed, out, args)
@@ -254,13 +254,15 @@ type output struct {
 	width             int
 }
 
-func outputFlags(flags *pflag.FlagSet) *output {
+func outputFlags(flags *pflag.FlagSet, draws bool) *output {
 	o := drawFlags(flags)
 	flags.StringVar(&o.csv, "csv", "", "write the numbers of the picture, or the log, as CSV to a file, or - for standard output")
-	flags.StringVar(&o.dxf, "dxf", "", "write the drawing at true size as DXF to a file, or - for standard output")
-	flags.StringVar(&o.drawing, "drawing", "", "which drawing, where there are several; --svg and --pdf then write it alone, at true size")
-	flags.StringVar(&o.on.BarAcross, "bar-across", "", "what the bar of 100 mm across measured on paper: the drawing is corrected for that printer")
-	flags.StringVar(&o.on.BarDown, "bar-down", "", "likewise the bar down")
+	if draws {
+		flags.StringVar(&o.dxf, "dxf", "", "write the drawing at true size as DXF to a file, or - for standard output")
+		flags.StringVar(&o.drawing, "drawing", "", "which drawing, where there are several; --svg and --pdf then write it alone, at true size")
+		flags.StringVar(&o.on.BarAcross, "bar-across", "", "what the bar of 100 mm across measured on paper: the drawing is corrected for that printer")
+		flags.StringVar(&o.on.BarDown, "bar-down", "", "likewise the bar down")
+	}
 	flags.StringVar(&o.from, "from", "", "read values from a JSON file of field names, or - for standard input")
 	return o
 }

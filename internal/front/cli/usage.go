@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/form"
@@ -21,6 +22,12 @@ func usage(cmd *cobra.Command, c desk.Calculation) error {
 	for _, f := range fm.Fields() {
 		width = max(width, len(f.Name))
 	}
+	var answer []*pflag.Flag
+	for _, name := range []string{"clock", "json", "working", "svg", "pdf", "dxf", "drawing", "paper", "bar-across", "bar-down", "csv", "figure", "from", "width", "keep", "called", "keep-note"} {
+		if f := cmd.Flag(name); f != nil {
+			answer, width = append(answer, f), max(width, len(f.Name))
+		}
+	}
 	for _, g := range fm.Groups {
 		fmt.Fprintf(&b, "\n%s:\n", g.Legend)
 		for _, f := range g.Fields {
@@ -30,10 +37,8 @@ func usage(cmd *cobra.Command, c desk.Calculation) error {
 		}
 	}
 	b.WriteString("\nThe answer:\n")
-	for _, name := range []string{"clock", "json", "working", "svg", "pdf", "dxf", "drawing", "paper", "bar-across", "bar-down", "csv", "figure", "from", "width"} {
-		if f := cmd.Flag(name); f != nil {
-			fmt.Fprintf(&b, "  --%-*s  %s\n", width, f.Name, f.Usage)
-		}
+	for _, f := range answer {
+		fmt.Fprintf(&b, "  --%-*s  %s\n", width, f.Name, f.Usage)
 	}
 	_, err := fmt.Fprint(cmd.OutOrStderr(), b.String())
 	return err

@@ -72,3 +72,22 @@ func TestAnyFormIsAnswered(t *testing.T) {
 		answered(t, c, values)
 	})
 }
+
+// The drawings of a clock leave out what is said to make none: no example of
+// such a calculation does, and one at least of each of the others.
+func TestDraws(t *testing.T) {
+	for _, c := range All() {
+		drawn := 0
+		for _, e := range c.Examples {
+			if values, ok := exampleValues(c, e); ok && !c.Long() {
+				o, err := c.Work(t.Context(), values)
+				if err == nil {
+					drawn += len(o.Doc.Drawings())
+				}
+			}
+		}
+		if (drawn > 0) != c.Draws {
+			t.Errorf("%s: %d drawings in its examples, and Draws is %v", c.Name, drawn, c.Draws)
+		}
+	}
+}

@@ -21,6 +21,7 @@ type Calculation struct {
 	Arg      string    // what the plain arguments are called, "" where there are none
 	Examples []Example // for the command's help and the page
 	Apart    bool      // it is no part of a survey
+	Draws    bool      // its answers make drawings at true size
 	// Lend says what a clock's survey fills in of one that is apart, each field
 	// by its place there: "pendulum/latitude", "train/going".
 	Lend  map[string]string

@@ -7,13 +7,14 @@ import (
 	"seatboard/internal/paper/present"
 )
 
-// Drawings works out the sheets that stand for those that make a drawing.
-// One that has no answer any more makes none.
+// Drawings works out anew those of the sheets that stand which make a drawing;
+// the others, searches among them, are left as they were kept. One that has
+// no answer any more makes none.
 func Drawings(ctx context.Context, b making.Book) ([]present.SheetDrawings, error) {
 	var out []present.SheetDrawings
 	for _, x := range b.All() {
 		c, ok := Find(x.Calculation)
-		if !ok || x.Struck != 0 {
+		if !ok || !c.Draws || x.Struck != 0 {
 			continue
 		}
 		_, o, err := c.Sheet(ctx, x.Values)

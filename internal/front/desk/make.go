@@ -32,7 +32,7 @@ func toMake() []Calculation {
 			Begin: begin(form.Ratio, ratio.Solve, present.Ratio),
 		},
 		{
-			Name: "tooth", Title: "Wheel and pinion to be cut", Apart: true,
+			Name: "tooth", Title: "Wheel and pinion to be cut", Apart: true, Draws: true,
 			Lead: "From the counts and any size that survives: module, blanks, depth of cut, the cutter, where the leaves are met, and the drawings to cut by.",
 			Examples: []Example{
 				{`--wheel 60 --leaves 8 --wheel-outside '50.35 ± 0.05' --distance '27.2 ± 0.1'`, "a pair from the wheel that survives and the holes in the plates"},

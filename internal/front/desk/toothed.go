@@ -12,7 +12,7 @@ import (
 func toothed() []Calculation {
 	return []Calculation{
 		{
-			Name: "escape-wheel", Title: "Escape wheel", Arg: "TEETH", Apart: true,
+			Name: "escape-wheel", Title: "Escape wheel", Arg: "TEETH", Apart: true, Draws: true,
 			Lead: "An escape wheel to be made, dead-beat, recoil or with pins: its teeth or pins drawn at true size, where the pallets stand, and a lost wheel found from its pallets.",
 			Examples: []Example{
 				{`30 --diameter '40 mm' --spaces 7.5 --drop 1° --lift 2°`, "the wheel, its pallets, and what drop and lift leave"},
@@ -22,7 +22,7 @@ func toothed() []Calculation {
 			Begin: begin(form.EscapeWheel, escapewheel.Solve, present.EscapeWheel),
 		},
 		{
-			Name: "ratchet", Title: "Ratchet and click", Arg: "TEETH", Apart: true,
+			Name: "ratchet", Title: "Ratchet and click", Arg: "TEETH", Apart: true, Draws: true,
 			Lead: "A ratchet wheel and its click to be made, drawn at true size and in their place: where the pivot belongs, whether the teeth draw the click in, and what it bears.",
 			Examples: []Example{
 				{`24 --diameter '32 mm' --click '18 mm'`, "the wheel, and the pivot on the tangent"},
@@ -31,7 +31,7 @@ func toothed() []Calculation {
 			Begin: begin(form.Ratchet, ratchet.Solve, present.Ratchet),
 		},
 		{
-			Name: "strike-work", Title: "Rack, snail, count wheel", Apart: true,
+			Name: "strike-work", Title: "Rack, snail, count wheel", Apart: true, Draws: true,
 			Lead: "What counts the blows, to be cut: a rack with its arms and the snail that belongs to it, from either; or a count wheel with its slots, drawn at true size.",
 			Examples: []Example{
 				{`--radius '42 mm' --tail '45 mm' --pitch '1.30 ± 0.02 mm' --largest '20 mm'`, "a lost snail from the rack that is left"},

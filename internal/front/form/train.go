@@ -15,9 +15,9 @@ func trainColumns() []Column {
 		{Name: "name", Label: "Name", Size: 9},
 		{Name: "pinion", Label: "Pinion, leaves", Size: 4},
 		{Name: "wheel", Label: "Wheel, teeth", Size: 4},
-		{Name: "pinion-diameter", Label: "Pinion across", Unit: "mm", Size: 6},
-		{Name: "wheel-diameter", Label: "Wheel across", Unit: "mm", Size: 6},
-		{Name: "depth", Label: "Centre to next", Unit: "mm", Size: 6},
+		{Name: "pinion-diameter", Label: "Pinion across", Unit: "mm", Size: 11},
+		{Name: "wheel-diameter", Label: "Wheel across", Unit: "mm", Size: 11},
+		{Name: "depth", Label: "Centre to next", Unit: "mm", Size: 11},
 		{Name: "note", Label: "Note", Size: 12},
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strings"
 
 	"seatboard/internal/craft/listen/phrase"
@@ -192,12 +193,20 @@ func allTrains(a ratio.Answer) doc.Table {
 	return t
 }
 
+// mostBetween is how many of the fractions between two convergents are listed.
+const mostBetween = 12
+
 func fractionTable(a ratio.Answer) doc.Table {
 	t := doc.Table{Caption: "Continued fraction", Note: "Each is nearer than any with a smaller denominator; what is marked lies between two convergents."}
 	t.Columns = append([]doc.Column{{Head: "Fraction"}, {Head: "Factors"}, {Head: "Between"}}, offColumns(a)...)
-	for _, f := range a.Fractions {
-		if beyond(a, f.Ratio) {
-			break
+	within := slices.Clone(a.Fractions)
+	if i := slices.IndexFunc(within, func(f ratio.Near) bool { return beyond(a, f.Ratio) }); i >= 0 {
+		within = within[:i]
+	}
+	for i, f := range within {
+		if to := i + mostBetween; f.Between && to < len(within) && !slices.ContainsFunc(within[i:to+1], func(f ratio.Near) bool { return !f.Between }) {
+			t.Note = fmt.Sprintf("Each is nearer than any with a smaller denominator; what is marked lies between two convergents, and of a long row of those the last %d are listed.", mostBetween)
+			continue
 		}
 		between := ""
 		if f.Between {

@@ -1,6 +1,7 @@
 package present
 
 import (
+	"strings"
 	"testing"
 
 	"seatboard/internal/craft/train/ratio"
@@ -36,5 +37,29 @@ func TestRatioGolden(t *testing.T) {
 				t.Errorf("%s: %s has no words, numbers or width", name, f.Name)
 			}
 		}
+	}
+}
+
+// A quotient of 658 has hundreds of fractions on the way to it: the table
+// keeps the last of them.
+func TestLongRowOfFractions(t *testing.T) {
+	var wanted ratio.Wanted
+	if err := wanted.UnmarshalText([]byte("7919/7907")); err != nil {
+		t.Fatal(err)
+	}
+	a, err := ratio.Solve(ratio.Query{Wanted: wanted, Pairs: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	table := fractionTable(a)
+	row, longest := 0, 0
+	for _, r := range table.Rows {
+		if row++; r[2] == "" {
+			row = 0
+		}
+		longest = max(longest, row)
+	}
+	if longest != mostBetween || table.Rows[len(table.Rows)-1][0] != "7919/7907" || !strings.Contains(table.Note, "last 12") {
+		t.Errorf("%d in a row of %d; %s", longest, len(table.Rows), table.Note)
 	}
 }

@@ -261,8 +261,12 @@ func (w *writer) budget(b doc.Budget) {
 	}
 	w.space()
 	w.para("The doubt in "+b.Of+" comes from", "")
+	wide := 34
 	for _, l := range b.Lines {
-		w.line("  " + pad(l.Input, 34) + " " + percent(l.Percent))
+		wide = max(wide, width(l.Input))
+	}
+	for _, l := range b.Lines {
+		w.line("  " + pad(l.Input, wide) + " " + percent(l.Percent))
 	}
 }
 

@@ -169,6 +169,27 @@ func TestImpossible(t *testing.T) {
 	says(t, a, "unfixed", "the wheel of arbor 1", "time it runs")
 }
 
+// Beats and a pendulum that were both stated are held against each other; the
+// beats are used, and a pendulum of about their length is not complained of.
+func TestBeatsAgainstPendulum(t *testing.T) {
+	of := func(length float64) Answer {
+		return answer(t, ask(t, "96/8 60/8 ?/7 30", func(q *Query) {
+			if err := q.Train.Beats.UnmarshalText([]byte("3600")); err != nil {
+				t.Fatal(err)
+			}
+			q.Train.HourArbor, q.Train.Pendulum = "2", mm(length)
+		}))
+	}
+	a := of(1430)
+	says(t, a, "clash", "3600 beats an hour were stated", "the pendulum of 1430 mm")
+	if a.Complete || a.Gaps[0].Candidates[0].Counts[0] != 56 {
+		t.Error(a.Complete, a.Gaps[0].Candidates)
+	}
+	if a := of(990); !a.Complete {
+		t.Error(a.Findings)
+	}
+}
+
 func TestMistakes(t *testing.T) {
 	for _, c := range []struct {
 		q     Query

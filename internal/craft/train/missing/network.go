@@ -224,7 +224,7 @@ func (n *network) measured() {
 	if b := n.q.trains().PendulumBeats(); b.Set && n.paths[train.Going] != nil {
 		p := n.paths[train.Going]
 		last := len(p.nodes) - 1
-		if p.nodes[last].name == "the beat" && !(p.nodes[last].speed != nil && n.q.Train.Beats.Known()) {
+		if p.nodes[last].name == "the beat" {
 			n.fix(train.Going, last, doubted(float64(b.Value), float64(b.U/b.Value)), "the pendulum of "+n.q.Train.Pendulum.Written("mm")+" beats "+meas.WithU(b.Value, b.U, "")+" an hour")
 		}
 	}
