@@ -40,6 +40,11 @@ type sizing struct {
 // of a slide gauge.
 const fine = 0.02e-3
 
+// nominal is the part of a module, stated without a doubt, by which the sizes
+// of a pair may be off it before they clash: old wheels are of no standard
+// module. A choice of this program, without a source.
+const nominal = 0.01
+
 // lay reads the query into a bench. A tip that is rounded by a radius may be
 // lower, in modules, by what the module makes of it: they are found together.
 func lay(q Query) *bench {
@@ -167,7 +172,7 @@ func (b *bench) pair(n numbers) Pair {
 	return p
 }
 
-// range is the least and the most module that a sizing allows.
+// bracket is the least and the most module that a sizing allows.
 func (b *bench) bracket(s sizing) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	for i := range 2 {
@@ -176,5 +181,10 @@ func (b *bench) bracket(s sizing) (low, high float64) {
 		low, high = min(low, s.of(n)), max(high, s.of(n))
 	}
 	u := max(s.u, fine) / s.divisor
+	if s.typed {
+		if u = s.u / s.divisor; u == 0 {
+			u = nominal / 2 * s.of(b.N)
+		}
+	}
 	return low - 2*u, high + 2*u
 }

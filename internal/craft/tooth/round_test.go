@@ -186,6 +186,20 @@ func TestTipRadiusFollows(t *testing.T) {
 	}
 }
 
+// One round leaves no flat, and no doubt of the sizes makes one.
+func TestFullRoundLeavesNoFlat(t *testing.T) {
+	a, err := Solve(Query{Wheel: 60, Leaves: 8, Bottom: RoundBottom, Part: TheWheel, WheelOutside: meas.OfU(unit.Millimetres(50.35), unit.Millimetres(0.05))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := a.Wheel.SpaceBottom; !s.Set || s.Value != 0 || s.HasU {
+		t.Error(s)
+	}
+	if s := a.Pinion.SpaceBottom; !(s.Value > 0 && s.HasU) {
+		t.Error(s)
+	}
+}
+
 func TestRoundsAreRefused(t *testing.T) {
 	for want, q := range map[string]Query{
 		"up to 0.":                      {RootRadius: mm(2)},

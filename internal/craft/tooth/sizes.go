@@ -53,7 +53,9 @@ func (b *bench) sizes(wheel bool) Sizes {
 		}
 	}
 	if !g.Lantern {
-		s.SpaceBottom = find(func(g Gear) float64 { return (g.Step() - 2*g.foot()) * float64(g.Root) })
+		if s.SpaceBottom = meas.Exactly(unit.Length(0)); g.RootRadius == 0 || b.q.Bottom != RoundBottom {
+			s.SpaceBottom = find(func(g Gear) float64 { return (g.Step() - 2*g.foot()) * float64(g.Root) })
+		}
 		s.Cutter = g.cutter()
 	}
 	return s

@@ -109,6 +109,20 @@ func TestSizesThatClash(t *testing.T) {
 	}
 }
 
+// A module is taken as stated, and a size that is three parts in a hundred off
+// it is named with it.
+func TestModuleClashes(t *testing.T) {
+	q := Query{Wheel: 60, Leaves: 8, Module: reading(t, "0.8"), WheelOutside: reading(t, "52")}
+	a := solve(t, q)
+	if f, ok := found(a, "sizes"); !ok || a.Complete || !strings.Contains(f.Text, "0.8") || !strings.Contains(f.Text, "52") {
+		t.Errorf("%v %+v", ok, f)
+	}
+	q.WheelOutside = reading(t, "50.6") // half a part in a hundred
+	if a := solve(t, q); !a.Complete {
+		t.Errorf("%+v", a.Findings)
+	}
+}
+
 func TestInchesAreAsked(t *testing.T) {
 	for _, q := range []Query{
 		{Wheel: 60, Leaves: 8, WheelOutside: reading(t, "1.982")},

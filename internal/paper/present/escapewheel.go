@@ -152,11 +152,11 @@ func escapeDetail(a escapewheel.Answer) doc.View {
 	box := piece.Bounds()
 	scale := enlargement(math.Max(box.W(), box.H()))
 	margin := 14 / scale
-	v := beginView("Two teeth, "+unit.Number(scale, 0)+" : 1", "Two teeth with the undercut of the face, the land of the tip and the depth.", box, margin, 0)
+	v := beginView("Two teeth, "+times(scale), "Two teeth with the undercut of the face, the land of the tip and the depth.", box, margin, 0)
 	v.cut(piece)
 	tip := a.Diameter.Value.MM() / 2
 	root := w.Root.MM()
 	v.guide(straight(geom.Pt{X: root - margin/2}, geom.Pt{X: tip + margin/2}))
 	v.dim(geom.Pt{X: root, Y: box.Max.Y}, geom.Pt{X: tip, Y: box.Max.Y}, -margin/2, unit.Number(tip-root, 2))
-	return v.view("Two teeth", scale)
+	return v.view("Two teeth, "+times(scale), scale)
 }

@@ -119,8 +119,8 @@ func ratchetDetail(a ratchet.Answer) doc.View {
 	box := turned.Bounds()
 	scale := enlargement(math.Max(box.W(), box.H()))
 	margin := 14 / scale
-	v := beginView("Three teeth, "+unit.Number(scale, 0)+" : 1", "Three teeth with their depth.", box, margin, 0)
+	v := beginView("Three teeth, "+times(scale), "Three teeth with their depth.", box, margin, 0)
 	v.cut(turned)
 	v.dim(geom.Pt{X: a.Teeth.Root, Y: box.Max.Y}, geom.Pt{X: a.Teeth.Tip, Y: box.Max.Y}, -margin/2, unit.Number(a.Depth.MM(), 2))
-	return v.view("Three teeth", scale)
+	return v.view("Three teeth, "+times(scale), scale)
 }

@@ -182,7 +182,7 @@ func cutterTable(a tooth.Answer) doc.Table {
 // heights beside each other.
 func moduleSection(a tooth.Answer) doc.Section {
 	t := doc.Table{Caption: "What each size makes of the module", Columns: []doc.Column{{Head: "Size"}, {Head: "As stated"}, {Head: "Module", Unit: "mm", Number: true}, {Head: "From", Unit: "mm", Number: true}, {Head: "To", Unit: "mm", Number: true}},
-		Note: "From and to: by all the rules below for the height of teeth, and two doubts of the size each way."}
+		Note: "From and to: by all the rules below for the height of teeth, and two doubts of the size each way; a module stated without one, 1 %."}
 	for _, m := range a.Measured {
 		name := m.What
 		if !m.Used {

@@ -35,7 +35,7 @@ const (
 	weeksRate = 200.0
 	weeksErr  = 130.0
 	weeksWarm = 44.0
-	weeksGap  = 34.0
+	weeksGap  = 40.0
 	bentFrom  = 12.0 // of the wanted band: a rate so far off bends the scale
 	likeBand  = 2.0  // of the wanted band: within it the bent scale is nearly even
 )
@@ -206,7 +206,7 @@ func (s *weeksSheet) scales() {
 	}
 	if s.error.foot > 0 {
 		figures, symbol := s.errorFigures()
-		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 12}, S: "fast, " + symbol})
+		s.p.Add(pic.Text{P: pic.Pt{X: 4, Y: s.error.top - 15}, S: "fast, " + symbol})
 		for _, g := range figures {
 			s.figure(s.error, g)
 		}
