@@ -43,6 +43,7 @@ type Answer struct {
 	Carries []Span   `json:"carries"` // over which a tooth carries
 	Two     *Two     `json:"two"`     // where either of two pairs may carry; nil where there is one at a time
 	Unworn  *Depth   `json:"unworn"`  // the same pair before it was worn
+	Roots   []Root   `json:"roots"`   // roundings at the bottoms, the wheel's first
 	Odd     *Odd     `json:"odd"`     // one tooth that is not like the others
 
 	Pair   tooth.Pair      `json:"-"` // as it is drawn, unworn

@@ -34,6 +34,14 @@
 // depends on how thick it is, so that a diameter over the tips and a width are
 // brought to one module together.
 //
+// # Roots
+//
+// The corners at the bottom of the spaces are sharp unless a rounding is
+// stated; then it is part of the flank, and what runs on it pushes as the flank
+// does. Whether it matters is told by turning the pair with the rounding and
+// without, distance by distance: a rounding that the tips are clear of changes
+// nothing, and at the depth of a pair as craft/tooth lays it out they are.
+//
 // # Torque
 //
 // The tooth presses along the common normal, friction acts across it against
@@ -116,6 +124,9 @@
 //	                        for good), within (rad of the pinion by which the other
 //	                        stands back at the most); null where there is one at a time
 //	unworn                  as one of depths[]: the pair before it was worn
+//	roots[]                 of ("wheel", "pinion"), radius_m, touches (the mate's tips
+//	                        run on the rounding), from_mm (centres no nearer are free
+//	                        of it; 0: reached nowhere before the pair binds)
 //	odd                     lead, next_lead, ahead, behind, drop, butts (rad), binds
 //	working[]               name, formula, numbers, result, source
 //	findings[]              level, code, text, next, about[], source

@@ -27,6 +27,9 @@ type Query struct {
 	Pin           meas.Reading[unit.Length] `json:"pin"`            // diameter of the pins of a lantern
 	Height        meas.Reading[unit.Ratio]  `json:"height"`         // of the wheel's tooth over the pitch circle, modules
 
+	RootRadius meas.Reading[unit.Length] `json:"root_radius"` // of the corners at the bottom of the spaces; sharp where empty
+	Bottom     tooth.Bottom              `json:"bottom,omitempty"`
+
 	Distance   meas.Reading[unit.Length] `json:"distance"` // of the centres; where the pitch circles touch, if empty
 	Deepest    meas.Reading[unit.Length] `json:"deepest"`  // the least and the greatest distance that is tried
 	Shallowest meas.Reading[unit.Length] `json:"shallowest"`
@@ -60,7 +63,7 @@ func (q Query) Check() meas.Faults {
 	}{
 		{"module", "The module", q.Module}, {"wheel-outside", "The diameter over the wheel's tips", q.WheelOutside}, {"pinion-outside", "The diameter over the pinion's tips", q.PinionOutside},
 		{"tooth-width", "The width of a tooth", q.ToothWidth}, {"tooth-space", "The space between two teeth", q.ToothSpace},
-		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"leaf-space", "The space between two leaves", q.LeafSpace}, {"pin", "The diameter of a pin", q.Pin}, {"distance", "The distance of the centres", q.Distance},
+		{"leaf-width", "The width of a leaf", q.LeafWidth}, {"leaf-space", "The space between two leaves", q.LeafSpace}, {"pin", "The diameter of a pin", q.Pin}, {"root-radius", "The radius at the bottom", q.RootRadius}, {"distance", "The distance of the centres", q.Distance},
 		{"deepest", "The least distance", q.Deepest}, {"shallowest", "The greatest distance", q.Shallowest}, {"pit", "The depth of the pits", q.Pit}, {"worn", "The wear of the teeth", q.Worn}, {"short", "What is missing of a tooth", q.Short},
 	} {
 		if l.r.Set && !(l.r.Value > 0 && l.r.Value < 10) {
@@ -83,7 +86,7 @@ func unitOf(field string) string {
 }
 
 func (q Query) checkRest() meas.Faults {
-	var f meas.Faults
+	f := tooth.CheckBottom(q.Bottom, q.RootRadius)
 	if !q.Module.Set && !q.WheelOutside.Set && !q.PinionOutside.Set && !q.Distance.Set {
 		f = append(f, meas.Fault{Field: "module", Text: "Enter one size at least: the module, a diameter over the tips, or the distance of the centres"})
 	}
@@ -148,11 +151,11 @@ func (q Query) lay() (sizes, meas.Faults) {
 	if s.pinion == 0 {
 		s.pinion, s.pinionFrom = s.wheel, "other"
 	}
-	wheel, err := q.design(s.wheel).Pair()
+	wheel, err := q.design(s.wheel, tooth.TheWheel).Pair()
 	if err != nil {
 		return s, q.unlaid(err)
 	}
-	pinion, err := q.design(s.pinion).Pair()
+	pinion, err := q.design(s.pinion, tooth.ThePinion).Pair()
 	if err != nil {
 		return s, q.unlaid(err)
 	}
@@ -168,7 +171,10 @@ func (q Query) lay() (sizes, meas.Faults) {
 
 // unlaid says why no pair can be laid out.
 func (q Query) unlaid(err error) meas.Faults {
+	var round *tooth.RoundError
 	switch {
+	case errors.As(err, &round):
+		return meas.Faults{round.Fault(q.RootRadius.Written("mm"))}
 	case errors.Is(err, tooth.ErrHeight) && q.Height.Set:
 		return meas.Faults{{Field: "height", Text: "No tooth of this form is so high with this wheel and pinion; leave the height out, or make it less than “" + q.Height.String() + "”"}}
 	case errors.Is(err, tooth.ErrLeaf):

@@ -51,6 +51,7 @@ func (b *bench) say(a *Answer) {
 	b.sayState(a)
 	b.sayPairs(a)
 	b.sayDepth(a)
+	b.sayRoots(a)
 	b.sayWorn(a)
 	b.sayOdd(a)
 	if b.q.Form == "" {

@@ -31,6 +31,7 @@ func Solve(q Query) (Answer, error) {
 	b.turn(&a)
 	b.doubts(&a)
 	b.sweep(&a)
+	a.Roots = b.roots()
 	b.say(&a)
 	a.Working, a.Findings = b.Steps, b.ByLevel()
 	a.Complete = a.State == Works

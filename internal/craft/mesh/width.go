@@ -73,10 +73,11 @@ func (q Query) shape(module float64) tooth.Design {
 	return d
 }
 
-// design is the pair at a module in mm.
-func (q Query) design(module float64) tooth.Design {
+// design is the pair at a module in mm, of which one part is wanted.
+func (q Query) design(module float64, of tooth.Part) tooth.Design {
 	d := q.shape(module)
 	d.Module, d.Pin = unit.Millimetres(module), q.Pin.Value
+	d.RootRadius, d.FullRoot, d.Rooted = q.RootRadius.Value, q.Bottom == tooth.RoundBottom, of
 	return d
 }
 

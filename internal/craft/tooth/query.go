@@ -90,14 +90,21 @@ func (q Query) Check() meas.Faults {
 	return f
 }
 
-func (q Query) checkRounds() meas.Faults {
+// CheckBottom returns what is wrong with a bottom and the radius in its
+// corners; the fields are "bottom" and "root-radius".
+func CheckBottom(b Bottom, radius meas.Reading[unit.Length]) meas.Faults {
 	var f meas.Faults
-	if q.Bottom != "" && q.Bottom != SquareBottom && q.Bottom != RoundBottom {
+	if b != "" && b != SquareBottom && b != RoundBottom {
 		f = append(f, meas.Fault{Field: "bottom", Text: "The bottom of the spaces must be square or round"})
 	}
-	if q.Bottom == RoundBottom && q.RootRadius.Set {
+	if b == RoundBottom && radius.Set {
 		f = append(f, meas.Fault{Field: "root-radius", Text: "A round bottom has the radius that the space gives it; leave the radius empty, or choose a square bottom"})
 	}
+	return f
+}
+
+func (q Query) checkRounds() meas.Faults {
+	f := CheckBottom(q.Bottom, q.RootRadius)
 	if q.TipRadius.Set && (q.Form == "" || q.Form == Rounded) {
 		f = append(f, meas.Fault{Field: "tip-radius", Text: "Teeth of this form are rounded at the tip without a corner; leave the radius empty, or choose a form that runs to a land or a point"})
 	}

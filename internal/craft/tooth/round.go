@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"seatboard/internal/kit/geom"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -23,6 +24,19 @@ func (e *RoundError) Error() string {
 		where = "tip"
 	}
 	return fmt.Sprintf("tooth: the %s of the %s can be rounded by %.4f mm at the most", where, e.Of, e.Most.MM())
+}
+
+// Fault says at its field how far a corner can be rounded, of a radius as it
+// was typed.
+func (e *RoundError) Fault(typed string) meas.Fault {
+	most := unit.Text(e.Most, "mm", 3)
+	switch {
+	case e.Tip:
+		return meas.Fault{Field: "tip-radius", Text: "A radius of " + typed + " is more than the tip of a tooth has room for; it must be less than " + most}
+	case e.Full:
+		return meas.Fault{Field: "bottom", Text: "One round from side to side would reach over the pitch circle of the " + string(e.Of) + "; enter a radius of up to " + most + " for the corners"}
+	}
+	return meas.Fault{Field: "root-radius", Text: "A radius of " + typed + " is more than the space of the " + string(e.Of) + " has room for; up to " + most + " goes in, which is round from side to side or begins on the pitch circle"}
 }
 
 // corner is the rounding between a flank and the bottom of a space.

@@ -59,7 +59,11 @@ func (q Query) refused(err error) meas.Faults {
 	var round *RoundError
 	switch {
 	case errors.As(err, &round):
-		return q.tooRound(round)
+		typed := q.RootRadius
+		if round.Tip {
+			typed = q.TipRadius
+		}
+		return meas.Faults{round.Fault(typed.Written("mm"))}
 	case errors.Is(err, ErrHeight) && q.Height.Set:
 		most := heightRules(q.Wheel, q.Leaves, q.design(1).Form)
 		text := fmt.Sprintf("A tooth of this form cannot be %s modules high", unit.Number(float64(q.Height.Value), 3))
@@ -75,18 +79,6 @@ func (q Query) refused(err error) meas.Faults {
 		return meas.Faults{{Field: field, Text: "The pins do not fit: they must be thinner than three tenths of the pitch each way and leave something of the tooth between them"}}
 	}
 	return meas.Faults{{Field: "wheel", Text: fmt.Sprintf("A wheel of %d with a pinion of %d cannot be laid out in this form", q.Wheel, q.Leaves)}}
-}
-
-// tooRound says how far a corner can be rounded.
-func (q Query) tooRound(e *RoundError) meas.Faults {
-	most := unit.Text(e.Most, "mm", 3)
-	switch {
-	case e.Tip:
-		return meas.Faults{{Field: "tip-radius", Text: "A radius of " + q.TipRadius.Written("mm") + " is more than the tip of a tooth has room for; it must be less than " + most}}
-	case e.Full:
-		return meas.Faults{{Field: "bottom", Text: "One round from side to side would reach over the pitch circle of the " + string(e.Of) + "; enter a radius of up to " + most + " for the corners"}}
-	}
-	return meas.Faults{{Field: "root-radius", Text: "A radius of " + q.RootRadius.Written("mm") + " is more than the space of the " + string(e.Of) + " has room for; up to " + most + " goes in, which is round from side to side or begins on the pitch circle"}}
 }
 
 func (b *bench) solveModule(a *Answer) {

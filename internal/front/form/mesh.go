@@ -25,6 +25,8 @@ func Mesh(q *mesh.Query) Form {
 			Quantity("leaf-space", "Or the space between two leaves", "mm", &q.LeafSpace).Sized(8).Hinted("The same way"),
 			Quantity("pin", "Diameter of the pins of a lantern", "mm", &q.Pin).Sized(8),
 			Quantity("height", "Height of the wheel's teeth over the pitch circle", "", &q.Height).Sized(6).Hinted("In modules; by the rule of the form where empty"),
+			Choice("bottom", "Bottom of the spaces", &q.Bottom, Option{string(tooth.SquareBottom), "Square"}, Option{string(tooth.RoundBottom), "One round from side to side"}),
+			Quantity("root-radius", "Radius in the corners at the bottom", "mm", &q.RootRadius).Sized(8).Hinted("Of a square bottom; sharp where empty"),
 		}},
 		{Legend: "Friction", Fields: []Field{
 			Choice("faces", "How the flanks are", &q.Faces, Option{string(mesh.Dry), "Dry"}, Option{string(mesh.Greasy), "Greasy"}, Option{string(mesh.Oiled), "Oiled"}, Option{string(mesh.Sticking), "Dry and sticking"}),
