@@ -1,12 +1,15 @@
 package desk
 
 import (
+	"math"
+
 	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/identify"
 	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/tooth"
 	"seatboard/internal/craft/train/ratio"
 	"seatboard/internal/front/form"
+	"seatboard/internal/kit/unit"
 	"seatboard/internal/paper/present"
 )
 
@@ -38,7 +41,8 @@ func toMake() []Calculation {
 				{`--wheel 60 --leaves 8 --wheel-outside '50.35 ± 0.05' --distance '27.2 ± 0.1'`, "a pair from the wheel that survives and the holes in the plates"},
 				{`--wheel 80 --leaves 8 --form lantern --module 0.6 --part wheel --hole 5 --crossings 4`, "a wheel for a lantern pinion, crossed out"},
 			},
-			Begin: begin(form.Tooth, tooth.Solve, present.Tooth),
+			Onward: turnPair,
+			Begin:  begin(form.Tooth, tooth.Solve, present.Tooth),
 		},
 		{
 			Name: "missing", Title: "Missing wheels", Arg: "COUNTS", Apart: true,
@@ -71,4 +75,29 @@ func toMake() []Calculation {
 			Begin: begin(form.Mesh, mesh.Solve, present.Mesh),
 		},
 	}
+}
+
+// turnPair leads from a pair that was laid out to how it turns. Tips that are
+// rounded by a radius are not turned there.
+func turnPair(answer any) []Onward {
+	a := answer.(tooth.Answer)
+	q := a.Query
+	if q.TipRadius.Set {
+		return nil
+	}
+	o := Onward{Words: "Turn the two against each other", Name: "mesh", Values: map[string][]string{"wheel": {q.Wheel.String()}, "leaves": {q.Leaves.String()}, "form": {string(a.Form)}}}
+	put := func(name, value string) {
+		if value != "" {
+			o.Values[name] = []string{value}
+		}
+	}
+	put("module", unit.Text(a.Module.Value, "mm", 4))
+	put("bottom", string(q.Bottom))
+	put("root-radius", q.RootRadius.String())
+	put("height", q.Height.String())
+	put("pin", q.Pin.String())
+	if p := a.Pair.Pinion; q.Leaf.Set {
+		put("leaf-width", unit.Text(2*p.Pitch*unit.Length(math.Sin(p.Half)), "mm", 4))
+	}
+	return []Onward{o}
 }

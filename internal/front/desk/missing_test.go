@@ -4,7 +4,12 @@ import (
 	"strings"
 	"testing"
 
+	"seatboard/internal/craft/mesh"
+	"seatboard/internal/craft/tooth"
+	"seatboard/internal/front/form"
+	"seatboard/internal/kit/check"
 	"seatboard/internal/kit/doc"
+	"seatboard/internal/kit/unit"
 )
 
 // What a candidate leads to takes its values without a mistake.
@@ -37,6 +42,44 @@ func TestMissingLeadsOn(t *testing.T) {
 			if faults := to.Begin().Form.Fill(x.Values); len(faults) > 0 {
 				t.Errorf("%s: %v", x.Words, faults)
 			}
+		}
+	}
+}
+
+// A pair that was laid out is turned at the same sizes.
+func TestToothLeadsOn(t *testing.T) {
+	c, _ := Find("tooth")
+	for _, more := range []map[string]string{{}, {"form": "lantern", "pin": "0.7"}, {"bottom": "round"}, {"root-radius": "0.1", "leaf": "0.4", "height": "1.3"}, {"form": "exact", "tip-radius": "0.05"}} {
+		values := map[string][]string{"wheel": {"60"}, "leaves": {"8"}, "wheel-outside": {"50.35 ± 0.05"}}
+		for name, v := range more {
+			values[name] = []string{v}
+		}
+		o, err := c.Work(t.Context(), values)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := o.Answer.(tooth.Answer)
+		on := c.Onward(o.Answer)
+		if len(on) == 0 {
+			if more["tip-radius"] == "" {
+				t.Errorf("%v leads nowhere", more)
+			}
+			continue
+		}
+		var q mesh.Query
+		f := form.Mesh(&q)
+		if faults := append(f.Fill(on[0].Values), q.Check()...); len(faults) > 0 || on[0].Name != "mesh" {
+			t.Fatalf("%v: %v", on[0].Values, faults)
+		}
+		if more["leaf"] == "" {
+			continue
+		}
+		m, err := mesh.Solve(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range [][2]unit.Length{{m.Pair.Wheel.Tip, a.Pair.Wheel.Tip}, {m.Pair.Wheel.Root, a.Pair.Wheel.Root}, {m.Pair.Pinion.Tip, a.Pair.Pinion.Tip}, {m.Pair.Pinion.RootRadius, a.Pair.Pinion.RootRadius}} {
+			check.Near(t, on[0].Words, x[0].MM(), x[1].MM(), 2e-3)
 		}
 	}
 }
