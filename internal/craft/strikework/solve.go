@@ -51,6 +51,9 @@ func Solve(q Query) (Answer, error) {
 	if len(a.Chosen) > 0 {
 		b.Say(meas.Note, "chosen", "Not measured, and chosen here: "+strings.Join(a.Chosen, ", ")+".", "Measure what is left, or a like piece of the maker.", chosen)
 	}
+	b.AskInches("radius", "The radius of the rack", q.Radius, unit.Millimetres(8))
+	b.AskInches("tail", "The tail", q.Tail, unit.Millimetres(8))
+	b.AskInches("diameter", "The diameter", q.Diameter, unit.Millimetres(10))
 	b.Say(meas.Danger, "lathe", "At the lathe and the wheel engine no gloves, no loose clothing, and no emery held by hand on work that turns.", "Local law and licensed practice decide.", lathe)
 	a.Working, a.Findings = b.Steps, b.ByLevel()
 	return a, nil

@@ -3,6 +3,8 @@ package meas
 import (
 	"math"
 	"slices"
+	"strings"
+	"unicode"
 
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/unit"
@@ -74,6 +76,15 @@ func (b *Bench[N]) Step(name, formula, sums, result string, ref cite.Ref) {
 // Say adds a finding about some fields.
 func (b *Bench[N]) Say(level Level, code, text, next string, ref cite.Ref, about ...string) {
 	b.Findings = append(b.Findings, Finding{Level: level, Code: code, Text: text, Next: next, About: about, Ref: ref})
+}
+
+// AskInches asks whether inches were meant by a length that was typed without
+// a unit and taken in mm, where its part is never so small and would not be in
+// inches; least is what is seldom gone under.
+func (b *Bench[N]) AskInches(field, what string, r Reading[unit.Length], least unit.Length) {
+	if r.Set && r.Value < least && unit.Inches(r.Value.MM()) >= least && strings.IndexFunc(r.Entered, unicode.IsLetter) < 0 && r.Entered != "" {
+		b.Say(Clash, "unit", what+" was taken in millimetres, "+r.Written("mm")+", which is less than such a part has.", "Were inches meant? Then write in behind the number.", cite.Ref{Grade: cite.CommonPractice}, field)
+	}
 }
 
 // ByLevel gives the findings, dangers first, then clashes, doubts and notes.

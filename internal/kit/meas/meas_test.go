@@ -358,3 +358,18 @@ func TestResultAndLevelReadBack(t *testing.T) {
 		t.Error("any word is a level")
 	}
 }
+
+// Inches are asked about only where they would make sense of the length.
+func TestAskInches(t *testing.T) {
+	for typed, asked := range map[string]bool{"1.26": true, "1,26 ± 0.01": true, "1.26 mm": false, "1.26 in": false, "0.01": false, "32": false, "": false} {
+		r, err := Parse[unit.Length](typed, "mm")
+		if typed != "" && err != nil {
+			t.Fatal(err)
+		}
+		var b Bench[struct{}]
+		b.AskInches("diameter", "The diameter", r, unit.Millimetres(5))
+		if (len(b.Findings) > 0) != asked {
+			t.Errorf("%q: %+v", typed, b.Findings)
+		}
+	}
+}

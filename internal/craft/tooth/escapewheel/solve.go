@@ -56,6 +56,9 @@ func Solve(q Query) (Answer, error) {
 			b.tooth(&a)
 		}
 	}
+	b.AskInches("diameter", "The diameter", q.Diameter, unit.Millimetres(4))
+	b.AskInches("distance", "The distance", q.Distance, unit.Millimetres(3))
+	b.AskInches("span", "The span", q.Span, unit.Millimetres(2))
 	b.Say(meas.Danger, "lathe", "At the lathe and the wheel engine no gloves, no loose clothing, and no emery held by hand on work that turns.", "Local law and licensed practice decide.", lathe)
 	a.Working, a.Findings = b.Steps, b.ByLevel()
 	a.Complete = a.Tooth != nil || a.Pins != nil

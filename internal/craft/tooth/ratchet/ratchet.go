@@ -148,6 +148,8 @@ func Solve(q Query) (Answer, error) {
 	b.click(&a)
 	b.layClick(&a)
 	b.sayChosen(&a)
+	b.AskInches("diameter", "The diameter", q.Diameter, unit.Millimetres(5))
+	b.AskInches("click", "The length of the click", q.Click, unit.Millimetres(3))
 	b.Say(meas.Danger, "power", "A click holds a wound spring or a hanging weight. One that slips lets all of it go at once: key, arbor and wheel spin, and the hand on the key is hurt.",
 		"Let the power down before the click is touched, and try a new click with a few turns first, hand and face out of the way. Local law and licensed practice decide.", practice)
 	b.Say(meas.Danger, "lathe", "At the lathe and the wheel engine no gloves, no loose clothing, and no emery held by hand on work that turns.", "Local law and licensed practice decide.", lathe)

@@ -111,7 +111,7 @@ func (s *solver) sizesClash(o opening, g *Gap) bool {
 	if ask := s.askInches(o); ask != "" {
 		next = ask + " " + next
 	}
-	s.say(meas.Clash, "clash", fmt.Sprintf("Two things do not agree about %s: the sizes (%s), and the product they must make, %s (%s; %s). No counts fit both.",
+	s.say(meas.Clash, "clash", fmt.Sprintf("About %s: the sizes (%s), and the product they must make, %s (%s; %s). No counts fit both.",
 		g.What, sizes, spoken(o.ratio()), o.path.nodes[o.from].why, o.path.nodes[o.to].why), next, searchRef, o.path.name+"-sizes")
 	return true
 }

@@ -338,7 +338,7 @@ func (s *solver) workFound(p *problem, g Gap) {
 func (s *solver) sayClashes() {
 	for _, c := range s.n.clashes {
 		n := c.path.nodes[c.at]
-		s.say(meas.Clash, "clash", fmt.Sprintf("Two things do not agree about %s of the %s: %s, which makes %s turns an hour, and %s, which makes %s.",
+		s.say(meas.Clash, "clash", fmt.Sprintf("About %s of the %s: %s, which makes %s turns an hour, and %s, which makes %s.",
 			n.name, nameOf(c.path), c.why[0], spoken(c.has), c.why[1], spoken(c.want)),
 			"Count and measure again what the two rest on; the first of them was used.", searchRef)
 		s.a.Complete = false
