@@ -19,6 +19,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -67,7 +68,12 @@ func newRoot(env Env) *cobra.Command {
 		SilenceUsage:  true,
 	}
 	root.SetVersionTemplate("seatboard {{.Version}}\n")
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		if m := minus.FindStringSubmatch(err.Error()); m != nil {
+			return usagef("“%s” begins like a flag; write -- before it where it is a value", m[1])
+		}
+		return usageError{err}
+	})
 	root.PersistentFlags().Bool("json", false, "write the answer as JSON")
 	root.AddGroup(
 		&cobra.Group{ID: "desk", Title: "Worked out on the desk:"},
@@ -93,6 +99,9 @@ func newRoot(env Env) *cobra.Command {
 	root.SetCompletionCommandGroupID("shop")
 	return root
 }
+
+// minus finds a number below nought that was read as a flag.
+var minus = regexp.MustCompile(`^unknown shorthand flag: '[0-9.]' in (-\S+)`)
 
 // usageError is a mistake in the command line itself.
 type usageError struct{ error }

@@ -2,6 +2,7 @@ package present
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -141,6 +142,19 @@ func toothSizes(a tooth.Answer) doc.Table {
 	rounds("Room from there to the tips of the mate", func(s tooth.Sizes) unit.Length { return s.RootRoom.Value })
 	rounds("Radius at the tip", func(s tooth.Sizes) unit.Length { return s.TipRadius })
 	row("Run-out of the blank", func(s tooth.Sizes) meas.Result[unit.Length] { return s.RunOut })
+	return withoutDoubts(t)
+}
+
+// withoutDoubts takes the columns of doubts off a table in which none is.
+func withoutDoubts(t doc.Table) doc.Table {
+	for i := len(t.Columns) - 1; i > 0; i-- {
+		if t.Columns[i].Head == "±" && !slices.ContainsFunc(t.Rows, func(r []string) bool { return r[i] != "" }) {
+			t.Columns = slices.Delete(t.Columns, i, i+1)
+			for k := range t.Rows {
+				t.Rows[k] = slices.Delete(t.Rows[k], i, i+1)
+			}
+		}
+	}
 	return t
 }
 
