@@ -53,7 +53,7 @@ func (q Query) Check() meas.Faults {
 	} else if d := q.Diameter.Value.MM(); d < .01 || d > 200 {
 		say("diameter", "The diameter must be between 0.01 and 200 mm; “%s” was entered", q.Diameter)
 	}
-	if d := q.Diameter; d.Set && q.threaded() && bare(d) && d.Value.MM() < leastScrew && d.Value.MM() > 0 {
+	if d := q.Diameter; d.Set && q.threaded() && d.Bare() && d.Value.MM() < leastScrew && d.Value.MM() > 0 {
 		say("diameter", "“%s” is too thin for a screw in mm; write the unit: %s in is %s", d.Entered, d.Entered, unit.Text(unit.Inches(d.Value.MM()), "mm", 3))
 	}
 	q.checkPitch(say)
@@ -82,7 +82,7 @@ func (q Query) checkPitch(say func(field, text string, args ...any)) {
 		say("threads", "Enter how many threads that length has")
 	case q.Over.Set && !(q.Over.Value > 0):
 		say("over", "The length must be more than nought; “%s” was entered", q.Over)
-	case q.Pitch.Set && q.Pitch.Value*1000 > 7 && bare(q.Pitch):
+	case q.Pitch.Set && q.Pitch.Value*1000 > 7 && q.Pitch.Bare():
 		say("pitch", "A pitch of %s mm is too much for a clock; write “%s tpi” if it is threads to the inch", q.Pitch.Entered, q.Pitch.Entered)
 	case q.Pitch.Set && !(q.Pitch.Value*1000 >= .05 && q.Pitch.Value*1000 <= 12):
 		say("pitch", "The pitch must be between 0.05 and 12 mm; “%s” was entered", q.Pitch)
@@ -92,16 +92,6 @@ func (q Query) checkPitch(say func(field, text string, args ...any)) {
 	if p, ok := q.pitch(); ok && q.Over.Set && !(p.Value*1000 >= .05 && p.Value*1000 <= 12) {
 		say("over", "%d threads over %s are a pitch of %s; count again", q.Threads, q.Over, unit.Text(p.Value, "mm", 3))
 	}
-}
-
-// bare tells whether a reading was typed without a unit, so that it was taken
-// in that of the field.
-func bare[Q unit.Quantity](r meas.Reading[Q]) bool {
-	if r.Entered == "" {
-		return false
-	}
-	_, err := meas.Parse[Q](r.Entered, "")
-	return err != nil
 }
 
 // pitch is the pitch as measured, or of threads counted over a length, with

@@ -19,7 +19,7 @@ func (a *Answer) say(level meas.Level, code, text, next string, ref cite.Ref, ab
 func (a *Answer) find() {
 	q := a.Query
 	a.Next, _ = a.next()
-	if d := q.Diameter; !q.threaded() && bare(d) && d.Value.MM() < .5 {
+	if d := q.Diameter; !q.threaded() && d.Bare() && d.Value.MM() < .5 {
 		a.say(meas.Doubt, "inches", fmt.Sprintf("“%s” was taken in mm. If it is inches, it is %s.", d.Entered, unit.Text(unit.Inches(d.Value.MM()), "mm", 3)), "Write the unit with it: "+d.Entered+" in.", cite.Ref{Grade: cite.Exact}, "diameter")
 	}
 	switch {

@@ -3,8 +3,6 @@ package meas
 import (
 	"math"
 	"slices"
-	"strings"
-	"unicode"
 
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/unit"
@@ -82,7 +80,7 @@ func (b *Bench[N]) Say(level Level, code, text, next string, ref cite.Ref, about
 // a unit and taken in mm, where its part is never so small and would not be in
 // inches; least is what is seldom gone under.
 func (b *Bench[N]) AskInches(field, what string, r Reading[unit.Length], least unit.Length) {
-	if r.Set && r.Value < least && unit.Inches(r.Value.MM()) >= least && strings.IndexFunc(r.Entered, unicode.IsLetter) < 0 && r.Entered != "" {
+	if r.Set && r.Value < least && unit.Inches(r.Value.MM()) >= least && r.Bare() {
 		b.Say(Clash, "unit", what+" was taken in millimetres, "+r.Written("mm")+", which is less than such a part has.", "Were inches meant? Then write in behind the number.", cite.Ref{Grade: cite.CommonPractice}, field)
 	}
 }

@@ -159,6 +159,16 @@ func (r Reading[Q]) String() string {
 	return strings.TrimSpace(unit.Significant(float64(r.Value), 6) + " " + symbol)
 }
 
+// Bare tells whether a number was typed without a unit, so that it was taken in
+// that of its field.
+func (r Reading[Q]) Bare() bool {
+	if r.Entered == "" {
+		return false
+	}
+	_, err := Parse[Q](r.Entered, "")
+	return err != nil
+}
+
 // Written is what was entered, with the unit a bare number was taken in
 // behind it: "2" in a field of degrees is "2°", "994 mm" stays as it is. A
 // value whose text does not give it is written in the unit.

@@ -110,7 +110,7 @@ func (s *solver) carry(base train.Answer) {
 		s.say(meas.Note, "hour-arbor", fmt.Sprintf("Arbor %d is supposed to turn once an hour.", s.n.hour+1),
 			"If another arbor carries the minute hand, state it by its number from the barrel; where none does, write none.", practiceRef, "hour-arbor")
 	}
-	if p := s.q.Train.Pendulum; p.Set && p.Value.MM() < 60 && !strings.ContainsAny(p.String(), "mcift") {
+	if p := s.q.Train.Pendulum; p.Set && p.Value.MM() < 60 && p.Bare() {
 		s.say(meas.Doubt, "unit", fmt.Sprintf("A pendulum of %s mm is very short: %s was read in millimetres.", unit.Significant(p.Value.MM(), 4), p), "If inches or centimetres were meant, write in or cm behind it.", practiceRef, "pendulum")
 	}
 }
