@@ -128,6 +128,11 @@ func TestGridPaste(t *testing.T) {
 			t.Errorf("%s holds %q, want %q", cell, got, want)
 		}
 	}
+	// A size as it was measured is seen whole in its cell.
+	const depth = `document.getElementsByName("going-arbors.2.depth")[0]`
+	js[string](b, depth+`.value = "30 ± 2 mm"`)
+	b.holds(depth + `.scrollWidth <= ` + depth + `.clientWidth`)
+	js[string](b, depth+`.value = ""`)
 	b.clicks("form.inputs button")
 	b.shows("3600")
 }
