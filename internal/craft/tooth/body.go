@@ -2,6 +2,7 @@ package tooth
 
 import (
 	"fmt"
+	"strings"
 
 	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
@@ -24,12 +25,25 @@ func (q Query) body(wheel Gear) (Body, error) {
 	}
 	depth := wheel.Tip - wheel.Root
 	rim := taken(q.Rim, 1.5*depth, "rim", &b.Supposed)
-	b.Arm = taken(q.Arm, rim, "crossings", &b.Supposed)
+	b.Arm = taken(q.Arm, min(rim, 1.5*depth), "crossings", &b.Supposed)
 	hub := taken(q.Hub, max(2.5*b.Hole, 4*b.Arm), "middle", &b.Supposed)
 	b.Rim, b.Hub = root-rim, hub/2
 	switch {
 	case b.Rim <= b.Hub+b.Arm/2:
-		faults = append(faults, meas.Fault{Field: "rim", Text: fmt.Sprintf("A rim of %s and a middle of %s leave nothing to cross out; make one of them smaller", unit.Text(rim, "mm", 2), unit.Text(hub, "mm", 2))})
+		field := "crossings"
+		for _, x := range []struct {
+			field string
+			set   bool
+		}{{"arm", q.Arm.Set}, {"hub", q.Hub.Set}, {"rim", q.Rim.Set}} {
+			if x.set {
+				field = x.field
+			}
+		}
+		text := fmt.Sprintf("The wheel is %s wide under its teeth: a rim of %s, crossings of %s and a middle of %s leave nothing to cross out", unit.Text(2*root, "mm", 2), unit.Text(rim, "mm", 2), unit.Text(b.Arm, "mm", 2), unit.Text(hub, "mm", 2))
+		if len(b.Supposed) > 0 {
+			text += " (supposed: " + strings.Join(b.Supposed, ", ") + ")"
+		}
+		faults = append(faults, meas.Fault{Field: field, Text: text + "; make one of them smaller, or leave it solid"})
 	case 2*b.Hub <= b.Hole:
 		faults = append(faults, meas.Fault{Field: "hub", Text: "The middle must be wider than the hole"})
 	case float64(q.Crossings)*float64(b.Arm) >= 5*float64(b.Hub):
