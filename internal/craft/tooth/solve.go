@@ -52,7 +52,7 @@ func (q Query) checkModule(b *bench, module unit.Length) meas.Faults {
 	s := b.sizings[0]
 	text := fmt.Sprintf("The %s of %s makes the module %s, which no clock has; count again, and say the unit", s.what, s.size, unit.Text(module, "mm", 4))
 	if s.field == "module" {
-		text = "A module of " + s.size + ", which no clock has; one with plates has 0.1 to 3 mm. Look at the unit"
+		text = "A module of " + s.size + " is one that no clock has; with plates it is 0.1 to 3 mm. Look at the unit"
 	}
 	return meas.Faults{{Field: s.field, Text: text}}
 }
