@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"seatboard/internal/craft/listen/phrase"
 	"seatboard/internal/craft/tooth"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/geom"
@@ -32,7 +33,7 @@ func partDrawing(a tooth.Answer, p toothPart) doc.Drawing {
 	k := p.closeUp()
 	d := doc.Drawing{Name: strings.ToLower(p.name), Title: fmt.Sprintf("%s, %d %s", p.name, p.gear.Count, p.teeth), Data: partData(a, p), Notes: toothNotes(a)}
 	d.Views = []doc.View{{Name: "True size", Scale: 1, Picture: wholePart(a, p)}}
-	d.Views = append(d.Views, doc.View{Name: "Teeth, " + times(k), Scale: k, Picture: someTeeth(p, k)})
+	d.Views = append(d.Views, doc.View{Name: phrase.Capital(p.teeth) + ", " + times(k), Scale: k, Picture: someTeeth(p, k)})
 	return d
 }
 
@@ -52,7 +53,7 @@ func partData(a tooth.Answer, p toothPart) []doc.Datum {
 	if !p.gear.Driver {
 		mate, of = a.Wheel, "wheel of"
 	}
-	data := []doc.Datum{{Name: strings.ToUpper(p.teeth[:1]) + p.teeth[1:], Value: fmt.Sprint(s.Count)}, {Name: "Form", Value: formWords(a.Form)}}
+	data := []doc.Datum{{Name: phrase.Capital(p.teeth), Value: fmt.Sprint(s.Count)}, {Name: "Form", Value: formWords(a.Form)}}
 	add := func(name string, r meas.Result[unit.Length], decimals int) {
 		if r.Set {
 			data = append(data, doc.Datum{Name: name, Value: r.Text("mm", decimals)})
@@ -62,8 +63,8 @@ func partData(a tooth.Answer, p toothPart) []doc.Datum {
 	data = append(data, doc.Datum{Name: "Diametral pitch", Value: a.DiametralPitch.Text("", 2) + " to the inch"})
 	add("Over the tips", s.Over, 3)
 	add("Pitch circle", s.Pitch, 3)
-	add("Bottom of spaces", s.Root, 3)
 	if !p.gear.Lantern {
+		add("Bottom of spaces", s.Root, 3)
 		add("Depth of cut", s.Depth, 3)
 		add("Tooth on pitch circle", s.Tooth, 3)
 		add("Space on pitch circle", s.Space, 3)
@@ -77,7 +78,7 @@ func partData(a tooth.Answer, p toothPart) []doc.Datum {
 		}
 		add("Run-out of blank", s.RunOut, 3)
 	} else {
-		data = append(data, doc.Datum{Name: "Pins", Value: unit.Text(p.gear.Tip-p.gear.Root, "mm", 3)})
+		data = append(data, doc.Datum{Name: "Inside the pins", Value: s.Root.Text("mm", 3)}, doc.Datum{Name: "Diameter of a pin", Value: unit.Text(p.gear.Tip-p.gear.Root, "mm", 3)})
 	}
 	data = append(data, doc.Datum{Name: "Works with", Value: fmt.Sprintf("%s %d", of, mate.Count)})
 	add("Centres apart", a.Distance, 3)

@@ -39,12 +39,12 @@ func (b *bench) tooth(a *Answer) {
 		t.Chosen = append(t.Chosen, name)
 		return unit.Length(usual)
 	}
-	t.Land = pick("land", q.Land, usualLand.V*pitch)
+	t.Land = pick("land of the tip", q.Land, usualLand.V*pitch)
 	t.Depth = pick("depth", q.Depth, math.Min(usualDepth.V*pitch, 0.5*radius))
 	t.Root = unit.Length(radius) - t.Depth
-	t.Base = pick("base", q.Base, usualBase.V*float64(t.Root)*float64(a.PerTooth))
+	t.Base = pick("thickness at the root", q.Base, usualBase.V*float64(t.Root)*float64(a.PerTooth))
 	if q.Back == HollowBack {
-		t.BackRadius = pick("back-radius", q.BackRadius, 2.5*float64(t.Depth))
+		t.BackRadius = pick("radius of the back", q.BackRadius, 2.5*float64(t.Depth))
 	}
 	t.Bottom = unit.Length(float64(t.Root)*float64(a.PerTooth)) - t.Base
 	t.Teeth = saw.Teeth{Count: int(q.Count), Tip: unit.Length(radius).MM(), Root: t.Root.MM(), Undercut: float64(t.Undercut), Land: t.Land.MM(), Base: t.Base.MM(), Back: t.BackRadius.MM()}
