@@ -191,7 +191,7 @@ func readHours(s, name string, into *meas.Reading[unit.Duration]) meas.Faults {
 		if err != nil || err2 != nil || hours < 0 || minutes < 0 || minutes > 59 {
 			return meas.Faults{{Field: name, Text: "“" + s + "” is not a number of hours; write it like 1:30 or 1.5"}}
 		}
-		*into = meas.Of(unit.Duration(hours*3600 + minutes*60))
+		*into = meas.Of(unit.Duration(float64(hours)*3600 + float64(minutes)*60))
 		into.Entered = s
 		return nil
 	}

@@ -154,34 +154,31 @@ func (s *Server) renderParts(w http.ResponseWriter, r *http.Request, status int,
 	return s.render(w, r, status, "parts", frame{Title: v.title("Take-down"), Place: "clocks", Faults: faults, View: v})
 }
 
-// moveParts moves what is ticked, all of it or none.
+// moveParts does with what is ticked what a button says, with all of it or
+// none.
 func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.takeDown(r)
 	if err != nil {
 		return err
 	}
-	if r.PostForm.Get("do") == "labels" && len(r.PostForm["part"]) > 0 {
-		http.Redirect(w, r, clockPath(t.Clock.ID)+"/labels?"+url.Values{"part": r.PostForm["part"]}.Encode(), http.StatusSeeOther)
-		return nil
-	}
 	var numbers []parts.Number
 	for _, n := range r.PostForm["part"] {
 		numbers = append(numbers, parts.Number(n))
 	}
-	if r.PostForm.Get("do") == "place" {
-		return s.placeParts(w, r, t, shop.PlaceAsk{Parts: numbers, From: r.PostForm.Get("from"), Into: typed(r.PostForm["into"])})
+	into := typed(r.PostForm["into"])
+	switch do := r.PostForm.Get("do"); {
+	case do == "labels" && len(numbers) > 0:
+		http.Redirect(w, r, clockPath(t.Clock.ID)+"/labels?"+url.Values{"part": r.PostForm["part"]}.Encode(), http.StatusSeeOther)
+		return nil
+	case do == "labels":
+		err = meas.Faults{{Field: "part", Text: "Tick the parts that are to have labels"}}
+	case do == "place":
+		_, err = s.Shop.PlaceParts(r.Context(), s.by(r), t.Clock.ID, shop.PlaceAsk{Parts: numbers, From: r.PostForm.Get("from"), Into: into})
+	case into != "": // the key Enter presses the first button of a form
+		err = meas.Faults{{Field: "into", Text: "Press “Put them there” for the place; nothing was moved"}}
+	default:
+		err = s.Shop.MoveParts(r.Context(), s.by(r), t.Clock.ID, parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"]), numbers...)
 	}
-	to, why := parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"])
-	if into := typed(r.PostForm["into"]); into != "" { // the key Enter presses the first button of a form
-		v, err := s.partsView(r, t, r.PostForm, r.PostForm["part"])
-		if err != nil {
-			return err
-		}
-		v.Chosen, v.Why, v.Into, v.From = to, why, into, r.PostForm.Get("from")
-		v.IntoErr = "Press “Put them there” for the place; nothing was moved"
-		return s.renderParts(w, r, http.StatusUnprocessableEntity, v, meas.Faults{{Field: "into", Text: v.IntoErr}})
-	}
-	err = s.Shop.MoveParts(r.Context(), s.by(r), t.Clock.ID, to, why, numbers...)
 	if err == nil {
 		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
 	}
@@ -193,25 +190,8 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v.Chosen, v.Why, v.Fault, v.WhyErr = to, why, faultOf(p.Fields, "part"), faultOf(p.Fields[:1], "why")
-	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
-}
-
-// placeParts puts what is ticked, or all of a place, into another.
-func (s *Server) placeParts(w http.ResponseWriter, r *http.Request, t shop.TakeDown, ask shop.PlaceAsk) error {
-	_, err := s.Shop.PlaceParts(r.Context(), s.by(r), t.Clock.ID, ask)
-	if err == nil {
-		return done(w, r, clockPath(t.Clock.ID)+"/parts", "moved")
-	}
-	p := faultsOf(err)
-	if p == nil {
-		return err
-	}
-	v, err := s.partsView(r, t, r.PostForm, r.PostForm["part"])
-	if err != nil {
-		return err
-	}
-	v.From, v.Into, v.Fault, v.IntoErr = ask.From, ask.Into, faultOf(p.Fields, "part"), faultOf(p.Fields, "into")
+	v.Chosen, v.Why, v.Into, v.From = parts.State(r.PostForm.Get("to")), typed(r.PostForm["why"]), into, r.PostForm.Get("from")
+	v.Fault, v.WhyErr, v.IntoErr = faultOf(p.Fields, "part"), faultOf(p.Fields[:1], "why"), faultOf(p.Fields, "into")
 	return s.renderParts(w, r, statuses[p.Code], v, onceEach(p.Fields))
 }
 

@@ -147,21 +147,29 @@ func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
 		}
 		ask.Clock = f.Clock.ID
 	}
-	taken, again, wrong, err := s.photosOf(r, ask)
+	words := url.Values{}
+	taken, again, wrong, err := s.photosOf(r, ask, words)
 	if err != nil {
 		return err
 	}
 	if taken == 0 && len(wrong) == 0 {
 		wrong = []string{"No photograph was chosen."}
 	}
+	back := url.Values{} // the next are of the same, until something else is said
+	for _, name := range []string{"part", "stage", "area", "same"} {
+		if word := typed(words[name]); word != "" && (name != "same" || len(wrong) > 0) {
+			back.Set(name, word)
+		}
+	}
 	if len(wrong) == 0 {
-		back := url.Values{"taken": {strconv.Itoa(taken)}}
+		back.Set("taken", strconv.Itoa(taken))
 		if again > 0 {
 			back.Set("again", strconv.Itoa(again))
 		}
 		http.Redirect(w, r, r.URL.Path+"?"+back.Encode(), http.StatusSeeOther)
 		return nil
 	}
+	r.URL.RawQuery = back.Encode()
 	v, err := s.photosView(r)
 	if err != nil {
 		return err
@@ -170,14 +178,14 @@ func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
 	return s.renderPhotos(w, r, http.StatusUnprocessableEntity, v)
 }
 
-// photosOf reads the form: its words come before its files.
-func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk) (taken, again int, wrong []string, err error) {
+// photosOf reads the form: its words, which come before its files, are put
+// into values.
+func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk, values url.Values) (taken, again int, wrong []string, err error) {
 	bad := &shop.Problem{Code: shop.BadInput, Message: "What was sent could not be read as a form.", Hint: "Go back and press the button once more."}
 	m, err := r.MultipartReader()
 	if err != nil {
 		return 0, 0, nil, bad
 	}
-	values := url.Values{}
 	for {
 		p, err := m.NextPart()
 		switch {

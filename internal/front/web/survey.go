@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"net/http"
 	"strconv"
+	"strings"
 
 	"seatboard/internal/book/condition"
 	"seatboard/internal/book/job"
@@ -123,6 +124,7 @@ type partView struct {
 	Answer  template.HTML
 	Version int
 	Differ  []job.Change // from what someone else saved meanwhile
+	Unkept  bool         // it could not be
 	Seek    string       // address that looks for what is missing, "" where nothing is
 }
 
@@ -180,17 +182,31 @@ func (s *Server) saveSurveyPart(w http.ResponseWriter, r *http.Request) error {
 	values := desk.Tidy(c, c.Begin().Form.Known(r.PostForm))
 	version, _ := strconv.Atoi(r.PostForm.Get("version")) // 0 conflicts where something is kept, and the conflict is shown
 	kept, err := s.Shop.SavePart(r.Context(), s.by(r), f.Clock.ID, name, job.Part{Values: values, Version: version})
-	if err != nil && shop.AsProblem(err).Code != shop.Conflict {
+	refused := faultsOf(err)
+	if err != nil && refused == nil && shop.AsProblem(err).Code != shop.Conflict {
 		return err
 	}
 	parts := typedParts(f.Survey)
 	parts[name] = values
 	sv := desk.WorkSurvey(r.Context(), parts)
+	if refused != nil {
+		for i := range sv.Parts {
+			if p := &sv.Parts[i]; p.Name == name {
+				p.Faults, p.Outcome = nil, nil
+				for _, x := range refused.Fields {
+					p.Faults = append(p.Faults, meas.Fault{Field: strings.TrimPrefix(x.Field, "survey."+name+".values."), Text: x.Text})
+				}
+			}
+		}
+	}
 	v, perr := s.partOf(f, sv, name, "", values)
 	if perr != nil {
 		return perr
 	}
 	switch {
+	case refused != nil:
+		v.Version, v.Unkept = version, true
+		return s.renderPartPage(w, r, statuses[refused.Code], v)
 	case err != nil:
 		v.Differ = shop.AsProblem(err).Differ
 		return s.renderPartPage(w, r, http.StatusConflict, v)
