@@ -2,7 +2,6 @@ package stores
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -204,8 +203,7 @@ func (s *Shelf) Add(e Event) (Event, meas.Faults) {
 	}
 	after, err := Fold(append(slices.Clone(s.log), e))
 	if err != nil { // only an undo that others lean on
-		errors.As(err, &f)
-		return Event{}, f
+		return Event{}, meas.Faults{{Field: "undoes", Text: fmt.Sprintf("What was written of the material after entry %d leans on it; take that back first", e.Undoes)}}
 	}
 	*s = after
 	return e, nil

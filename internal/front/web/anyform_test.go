@@ -75,6 +75,11 @@ func TestAnyFormOfTheRecordIsAnswered(t *testing.T) {
 			if !saysWrong.MatchString(s.page) {
 				r.Fatalf("%s: status %d says not what is wrong\n%s", told, s.status, s.page)
 			}
+			for _, m := range beside.FindAllStringSubmatch(s.page, -1) {
+				if ours && !strings.Contains(s.page, ` id="`+m[1]+`"`) {
+					r.Fatalf("%s: status %d, and the mistake stands beside no field %s\n%s", told, s.status, m[1], s.page)
+				}
+			}
 			shown := asShown(html.UnescapeString(s.page))
 			for _, name := range typed {
 				if s.posted && !strings.Contains(shown, asShown(values.Get(name))) {
@@ -111,6 +116,8 @@ var (
 	link      = regexp.MustCompile(`href="(/[^"#]*)`)
 
 	recordPages = regexp.MustCompile(`^/($|p/|places|plates|photos|labels|baths|hours|stores|phones|this-phone|clocks)`)
+
+	beside = regexp.MustCompile(`<li><a href="#([^"]*)">`)
 
 	// How a page says what is wrong: beside fields, above them, or alone.
 	saysWrong = regexp.MustCompile(`class="(wrong|errors|notice clash)"|<div class="page">\s*<h1>`)
@@ -333,6 +340,7 @@ func newSuffering(t *testing.T) *suffering {
 	}
 	ts := httptest.NewUnstartedServer(server.Handler())
 	ts.Config.ErrorLog = slog.NewLogLogger(log, slog.LevelError) // where a handler panics
+	ts.Config.MaxHeaderBytes = maxHead
 	ts.Start()
 	jar, err := cookiejar.New(nil)
 	if err != nil {
@@ -396,7 +404,7 @@ func (s *suffering) send(t *rapid.T, r *http.Request, told string) {
 		t.Fatalf("%s: %v\n%s", told, err, s.log)
 	}
 	s.status, s.page, s.at, s.posted = a.StatusCode, string(b), a.Request.URL.Path, a.Request.Method == "POST"
-	if s.status >= 500 || s.status == http.StatusBadRequest {
+	if long := len(r.URL.String()) > maxHead/2; s.status >= 500 || s.status == http.StatusBadRequest || s.status == http.StatusRequestHeaderFieldsTooLarge && !long {
 		t.Fatalf("%s: status %d\n%s", told, s.status, s.log)
 	}
 }

@@ -74,11 +74,12 @@ func (s *Server) bringInFile(w http.ResponseWriter, r *http.Request) error {
 	return done(w, r, clockPath(got.Clock.ID), state)
 }
 
-// encode makes a query string of pairs, leaving out empty values.
+// encode makes a query string of pairs, leaving out empty values and those
+// that no address holds.
 func encode(pairs ...string) string {
 	v := url.Values{}
 	for i := 0; i+1 < len(pairs); i += 2 {
-		if pairs[i+1] != "" {
+		if pairs[i+1] != "" && len(pairs[i+1]) < maxAddress {
 			v.Set(pairs[i], pairs[i+1])
 		}
 	}

@@ -225,7 +225,7 @@ func lastActOf(l *parts.Ledger) *lastAct {
 		if !standing[i] || e.Kind == parts.Undone {
 			continue
 		}
-		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("15:04"), Who: e.Who, Entries: []int{e.N}, Batch: l.BatchOf(e.N)}
+		a := &lastAct{Words: eventWords(e), When: e.When.Local().Format("2006-01-02 15:04"), Who: e.Who, Entries: []int{e.N}, Batch: l.BatchOf(e.N)}
 		for j := i - 1; j >= 0 && standing[j] && sameAct(log[j], e); j-- {
 			a.Entries = append(a.Entries, log[j].N)
 		}

@@ -155,21 +155,16 @@ func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
 	if taken == 0 && len(wrong) == 0 {
 		wrong = []string{"No photograph was chosen."}
 	}
-	back := url.Values{} // the next are of the same, until something else is said
-	for _, name := range []string{"part", "stage", "area", "same"} {
-		if word := typed(words[name]); word != "" && (name != "same" || len(wrong) > 0) {
-			back.Set(name, word)
-		}
-	}
-	if len(wrong) == 0 {
-		back.Set("taken", strconv.Itoa(taken))
+	if len(wrong) == 0 { // the next are of the same, until something else is said
+		back := encode("part", words.Get("part"), "stage", words.Get("stage"), "area", words.Get("area"), "taken", strconv.Itoa(taken))
 		if again > 0 {
-			back.Set("again", strconv.Itoa(again))
+			back += "&" + encode("again", strconv.Itoa(again))
 		}
-		http.Redirect(w, r, r.URL.Path+"?"+back.Encode(), http.StatusSeeOther)
+		http.Redirect(w, r, r.URL.Path+"?"+back, http.StatusSeeOther)
 		return nil
 	}
-	r.URL.RawQuery = back.Encode()
+	words.Del("token")
+	r.URL.RawQuery = words.Encode()
 	v, err := s.photosView(r)
 	if err != nil {
 		return err
@@ -177,6 +172,9 @@ func (s *Server) takePhotos(w http.ResponseWriter, r *http.Request) error {
 	v.Taken, v.Again, v.Wrong = taken, again, wrong
 	return s.renderPhotos(w, r, http.StatusUnprocessableEntity, v)
 }
+
+// mostWords is how many words are read of a form of photographs.
+const mostWords = 8
 
 // photosOf reads the form: its words, which come before its files, are put
 // into values.
@@ -195,11 +193,13 @@ func (s *Server) photosOf(r *http.Request, ask shop.PhotoAsk, values url.Values)
 			wrong = append(wrong, fmt.Sprintf("The sending broke off after %d photographs. Send the others again; what is here already is kept once.", taken))
 			return taken, again, wrong, nil
 		case p.FileName() == "" && p.FormName() != "photo":
-			word, err := io.ReadAll(io.LimitReader(p, 64<<10))
+			word, err := io.ReadAll(io.LimitReader(p, maxBody))
 			if err != nil {
 				return taken, again, wrong, bad
 			}
-			values.Set(p.FormName(), string(word))
+			if len(values) < mostWords {
+				values.Set(p.FormName(), string(word))
+			}
 			continue
 		case p.FileName() == "":
 			continue // one of the two choices was left empty

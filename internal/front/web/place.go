@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"net/url"
 	"strings"
 
 	"seatboard/internal/book/parts"
@@ -48,8 +47,7 @@ func (s *Server) putInPlace(w http.ResponseWriter, r *http.Request) error {
 		_, err = s.Shop.PlaceParts(r.Context(), s.by(r), clock, shop.PlaceAsk{Parts: []parts.Number{n}, Into: v.Place})
 	}
 	if err == nil {
-		http.Redirect(w, r, "/places?"+url.Values{"place": {v.Place}, "done": {"moved"}}.Encode(), http.StatusSeeOther)
-		return nil
+		return doneAt(w, r, "/places?"+encode("place", v.Place), "moved")
 	}
 	p := faultsOf(err)
 	if p == nil {

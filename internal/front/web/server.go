@@ -239,6 +239,7 @@ func (s *Server) handle(h handler) http.Handler {
 }
 
 const (
+	maxHead   = 16 << 10
 	maxBody   = 1 << 20 // of a form
 	maxImport = job.MaxFile + 1<<20
 	maxPhotos = 2 << 30 // of all photographs sent at once
@@ -308,7 +309,7 @@ func (s *Server) serve(ctx context.Context, l net.Listener, h http.Handler, conf
 		ReadTimeout:       60 * time.Second,
 		WriteTimeout:      60 * time.Second,
 		IdleTimeout:       60 * time.Second,
-		MaxHeaderBytes:    16 << 10,
+		MaxHeaderBytes:    maxHead,
 		HTTP2:             &http.HTTP2Config{MaxConcurrentStreams: mostOnOneLine},
 		ErrorLog:          slog.NewLogLogger(s.Log.Handler(), slog.LevelDebug),
 	}

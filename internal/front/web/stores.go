@@ -55,6 +55,7 @@ type storeName struct {
 	Low    string
 	Note   string
 	Fields []recordField
+	Open   bool // it is shown
 }
 
 // storeLine is an entry of the log.
@@ -101,7 +102,7 @@ func storesViewOf(st shop.Stores, c job.Clock, form url.Values, faults meas.Faul
 		withError(v.Move.Fields, faults)
 		v.Move.MaterialErr = faultOf(faults, "material")
 	}
-	if named {
+	if v.Name.Open = named || len(v.Materials) == 0; named {
 		withError(v.Name.Fields, faults)
 	}
 	v.Last = storeLines(st.Shelf, c.Number)
@@ -199,6 +200,9 @@ func (s *Server) changeStores(w http.ResponseWriter, r *http.Request) error {
 	p := shop.AsProblem(err)
 	if p.Code != shop.Conflict && len(p.Fields) == 0 {
 		return err
+	}
+	if e.Kind == stores.Undone && len(p.Fields) > 0 { // it has no field
+		p = &shop.Problem{Code: p.Code, Message: p.Fields[0].Text + ".", Hint: "Nothing was taken back."}
 	}
 	return s.renderStores(w, r, statuses[p.Code], r.PostForm, p)
 }
