@@ -104,7 +104,7 @@ func (s *Shop) OnePart(ctx context.Context, text string) (clock int64, n parts.N
 }
 
 func onePart(format, text string) error {
-	return AsProblem(meas.Faults{{Field: "part", Text: fmt.Sprintf(format, strings.TrimSpace(text))}})
+	return AsProblem(meas.Faults{{Field: "part", Text: fmt.Sprintf(format, meas.Clip(strings.TrimSpace(text)))}})
 }
 
 func findParts(tx *store.Tx, words []string, most int) ([]FoundPart, bool, error) {

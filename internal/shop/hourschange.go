@@ -63,7 +63,7 @@ func (s *Shop) dayTyped(day string) (time.Time, meas.Faults) {
 	}
 	d, err := time.ParseInLocation(time.DateOnly, strings.TrimSpace(day), s.Zone())
 	if err != nil {
-		return s.now(), meas.Faults{{Field: "day", Text: fmt.Sprintf("“%s” is not a day; write it like %s", day, s.now().Format(time.DateOnly))}}
+		return s.now(), meas.Faults{{Field: "day", Text: fmt.Sprintf("“%s” is not a day; write it like %s", meas.Clip(day), s.now().Format(time.DateOnly))}}
 	}
 	return d, nil
 }
@@ -75,7 +75,7 @@ func clockTyped(tx *store.Tx, number string) (int64, meas.Faults, error) {
 	}
 	c, err := tx.ClockByNumber(number)
 	if errors.Is(err, store.ErrNotFound) {
-		return 0, meas.Faults{{Field: "clock", Text: fmt.Sprintf("There is no clock “%s” in the book", number)}}, nil
+		return 0, meas.Faults{{Field: "clock", Text: fmt.Sprintf("There is no clock “%s” in the book", meas.Clip(number))}}, nil
 	}
 	return c.ID, nil, err
 }

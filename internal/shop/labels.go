@@ -145,7 +145,7 @@ func noProfile(have label.Settings, name string) error {
 	for _, k := range have.Profiles {
 		names = append(names, "“"+k.Name+"”")
 	}
-	return AsProblem(meas.Faults{{Field: "profile", Text: fmt.Sprintf("There is no profile “%s”; there are %s", name, strings.Join(names, ", "))}})
+	return AsProblem(meas.Faults{{Field: "profile", Text: fmt.Sprintf("There is no profile “%s”; there are %s", meas.Clip(name), strings.Join(names, ", "))}})
 }
 
 // LayLabels lays the labels of a clock out; nothing is kept.

@@ -50,7 +50,7 @@ func (s *Shop) PlaceParts(ctx context.Context, by string, clock int64, ask Place
 		wanted := map[parts.Number]bool{}
 		for _, n := range ask.Parts {
 			if _, ok := l.Find(n); !ok {
-				faults = append(faults, meas.Fault{Field: "part", Text: fmt.Sprintf("There is no part %s in the ledger of this clock", n)})
+				faults = append(faults, meas.Fault{Field: "part", Text: fmt.Sprintf("There is no part %s in the ledger of this clock", meas.Clip(string(n)))})
 			}
 			wanted[n] = true
 		}
@@ -71,7 +71,7 @@ func (s *Shop) PlaceParts(ctx context.Context, by string, clock int64, ask Place
 		if len(out)+len(faults) == 0 {
 			faults = meas.Faults{{Field: "part", Text: "Tick the parts that go there, or choose the place whose parts all do"}}
 			if len(ask.Parts) > 0 || ask.From != "" {
-				faults[0].Text = fmt.Sprintf("They lie in “%s” already", ask.Into)
+				faults[0].Text = fmt.Sprintf("They lie in “%s” already", meas.Clip(ask.Into))
 			}
 		}
 		return out, faults

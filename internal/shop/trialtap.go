@@ -143,7 +143,7 @@ func (s *Shop) beatTyped(ctx context.Context, t Trial, text string) (unit.Durati
 	if text != "" {
 		b, err := unit.Parse[unit.Duration](text, "s")
 		if err != nil || b < 0.1 || b > 10 {
-			return 1, "“" + text + "” is not the time of a beat; write it like 1 s or 0.5 s"
+			return 1, "“" + meas.Clip(text) + "” is not the time of a beat; write it like 1 s or 0.5 s"
 		}
 		return b, ""
 	}

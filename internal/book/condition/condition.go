@@ -138,7 +138,7 @@ func (o Observation) Check() meas.Faults {
 	for _, list := range [][]string{o.Hazards, o.Gone} {
 		for _, key := range list {
 			if !slices.Contains(HazardKeys(), key) {
-				add("hazard", "There is no caution “%s”", key)
+				add("hazard", "There is no caution “%s”", meas.Clip(key))
 			}
 		}
 	}

@@ -74,7 +74,7 @@ func (c Clock) Check() []meas.Fault {
 		f.add("number", "The number must stand on one line")
 	}
 	if !c.Stage.Known() {
-		f.add("stage", "“%s” is not a stage of the journey; choose one of the list", short(string(c.Stage)))
+		f.add("stage", "“%s” is not a stage of the journey; choose one of the list", meas.Clip(string(c.Stage)))
 	}
 	for _, e := range fields(Clock{Number: c.Number, Title: c.Title, Promise: c.Promise, Owner: c.Owner, Object: c.Object}) {
 		if e.text {
@@ -132,7 +132,7 @@ func (p Part) Check(key string) []meas.Fault {
 	var f faults
 	at := "survey." + key
 	if !keyForm.MatchString(key) || len(key) > 60 {
-		f.add(at, "“%s” cannot name a part of the survey; use small letters, digits and hyphens, like drive/strike", short(key))
+		f.add(at, "“%s” cannot name a part of the survey; use small letters, digits and hyphens, like drive/strike", meas.Clip(key))
 	}
 	if n := len(p.Values); n > MaxRows {
 		f.add(at, "There are %d values; %d are the most", n, MaxRows)
@@ -150,15 +150,6 @@ func (p Part) Check(key string) []meas.Fault {
 	f.instant(at+".saved", p.Saved)
 	f.instant(at+".removed", p.Removed)
 	return f.list
-}
-
-// short is typed text as it stands in a sentence.
-func short(s string) string {
-	const most = 24
-	if r := []rune(s); len(r) > most {
-		s = string(r[:most]) + "…"
-	}
-	return strings.ToValidUTF8(s, "□")
 }
 
 // PromiseDay is the day the clock is promised for, at midnight UTC; ok is

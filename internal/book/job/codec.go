@@ -194,7 +194,7 @@ func heading(v any, f *faults) bool {
 	case o["version"] == nil || version.String() == "":
 		f.add("version", `The file does not say its version; write "version": %d`, FileVersion)
 	case !slices.Contains(readable, version.String()):
-		f.add("version", "The file is of version %s; this program reads versions 1 to %d. Use a newer Seatboard", short(version.String()), FileVersion)
+		f.add("version", "The file is of version %s; this program reads versions 1 to %d. Use a newer Seatboard", meas.Clip(version.String()), FileVersion)
 	case o["clock"] == nil:
 		f.add("clock", "There is no clock in the file")
 	default:

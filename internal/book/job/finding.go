@@ -38,7 +38,7 @@ func (c Clock) Findings() []meas.Finding {
 	for _, p := range c.StandingPieces() {
 		if _, ok := p.Number(); !ok && strings.TrimSpace(p.Count) != "" {
 			add(meas.Doubt, "count-unread", fmt.Sprintf("pieces.%d.count", p.N),
-				fmt.Sprintf("How many of “%s” came cannot be counted from “%s”.", short(p.What), short(p.Count)), "Write a number.", ours)
+				fmt.Sprintf("How many of “%s” came cannot be counted from “%s”.", meas.Clip(p.What), meas.Clip(p.Count)), "Write a number.", ours)
 		}
 	}
 	for _, line := range Checklist(c) {
@@ -51,7 +51,7 @@ func (c Clock) Findings() []meas.Finding {
 
 func unread(field, what, typed string, add func(l meas.Level, code, about, text, next string, ref cite.Ref)) {
 	if _, ok := year(typed); !ok && strings.TrimSpace(typed) != "" {
-		add(meas.Doubt, "year-unread", field, fmt.Sprintf("%s, “%s”, cannot be read.", what, short(typed)),
+		add(meas.Doubt, "year-unread", field, fmt.Sprintf("%s, “%s”, cannot be read.", what, meas.Clip(typed)),
 			"Write it in digits, like 1790.", cite.Ref{Grade: cite.CommonPractice})
 	}
 }

@@ -131,7 +131,7 @@ func intervalFrom[Q unit.Quantity](w *interval, path string, f *faults) (i meas.
 		return i
 	}
 	if want := i.Value.Kind().SI().Symbol; w.Unit != want {
-		f.add(path+".unit", "The unit is “%s”; it must be “%s”", short(w.Unit), want)
+		f.add(path+".unit", "The unit is “%s”; it must be “%s”", meas.Clip(w.Unit), want)
 	}
 	return meas.Interval[Q]{Value: Q(w.Value), Low: Q(w.Low), High: Q(w.High), U: Q(w.U), Set: true}
 }

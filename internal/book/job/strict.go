@@ -81,7 +81,7 @@ func parseObject(d *json.Decoder, path string, depth int) (any, error) {
 		name, _ := t.(string)
 		at := under(path, name)
 		if _, twice := o[name]; twice {
-			return nil, faultf(at, "“%s” stands there twice; keep one", short(name))
+			return nil, faultf(at, "“%s” stands there twice; keep one", meas.Clip(name))
 		}
 		if rawAt(at) {
 			o[name], err = parseRaw(d)
@@ -261,7 +261,7 @@ func showed(v any) string {
 	case []any:
 		return "A list"
 	case string:
-		return "“" + short(x) + "”"
+		return "“" + meas.Clip(x) + "”"
 	}
-	return "“" + short(fmt.Sprint(v)) + "”"
+	return "“" + meas.Clip(fmt.Sprint(v)) + "”"
 }

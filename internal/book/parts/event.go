@@ -81,7 +81,7 @@ func (d Detail) check() meas.Faults {
 	}
 	for _, m := range d.Made {
 		if !m.Known() {
-			f = append(f, meas.Fault{Field: "made", Text: "“" + string(m) + "” is not in the table of materials; choose from the list, or “not known”"})
+			f = append(f, meas.Fault{Field: "made", Text: "“" + meas.Clip(string(m)) + "” is not in the table of materials; choose from the list, or “not known”"})
 		}
 	}
 	if d.Replaces != "" && !d.Replaces.Valid() {

@@ -23,7 +23,7 @@ func ParseAmount(s string) (Amount, error) {
 	wholes, decimals, point := strings.Cut(text, ".")
 	digits := func(s string) bool { return strings.Trim(s, "0123456789") == "" }
 	if wholes == "" || !digits(wholes) || !digits(decimals) || point && decimals == "" || len(decimals) > 3 || len(wholes) > 7 {
-		return 0, meas.Faults{{Text: fmt.Sprintf("“%s” is not an amount; write a number like 3 or 2.5, with up to three decimals", clip(s))}}
+		return 0, meas.Faults{{Text: fmt.Sprintf("“%s” is not an amount; write a number like 3 or 2.5, with up to three decimals", meas.Clip(s))}}
 	}
 	n, err := strconv.ParseInt(wholes+(decimals + "000")[:3], 10, 64)
 	if err != nil || Amount(n) > mostAmount {
@@ -43,10 +43,3 @@ func (a Amount) String() string {
 
 // Whole tells whether the amount has no decimals.
 func (a Amount) Whole() bool { return a%one == 0 }
-
-func clip(s string) string {
-	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return strings.ToValidUTF8(s, "□")
-}

@@ -144,7 +144,7 @@ func (e Event) check(of *Stock) meas.Faults {
 			add("amount", "Enter what is left, from nought to 1 000 000")
 		}
 	default:
-		add("kind", "“%s” is nothing that happens on a shelf", clip(string(e.Kind)))
+		add("kind", "“%s” is nothing that happens on a shelf", meas.Clip(string(e.Kind)))
 	}
 	if e.Kind == Used && strings.TrimSpace(e.Job) == "" {
 		add("job", "Say for which clock; for the shop itself write shop")

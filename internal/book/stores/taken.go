@@ -64,7 +64,7 @@ func FoldTaken(log []Taken) ([]Use, error) {
 			bad = "It does not say what it undoes"
 		case t.Kind == Undone:
 		case t.Kind != Used || t.Undoes != 0:
-			bad = fmt.Sprintf("“%s” is nothing that leaves with a clock", clip(string(t.Kind)))
+			bad = fmt.Sprintf("“%s” is nothing that leaves with a clock", meas.Clip(string(t.Kind)))
 		case strings.TrimSpace(t.Material) == "":
 			bad = "Name the material"
 		case t.Amount <= 0 || t.Amount > mostAmount:

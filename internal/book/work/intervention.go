@@ -68,7 +68,7 @@ func (v Intervention) Check() meas.Faults {
 		add("done", "Write what was done")
 	}
 	if v.Part != "" && !v.Part.Valid() {
-		add("part", "“%s” is not the number of a part; write it like 2.1", v.Part)
+		add("part", "“%s” is not the number of a part; write it like 2.1", meas.Clip(string(v.Part)))
 	}
 	if v.Undo != NotSaid && !slices.Contains(Undoings(), v.Undo) {
 		add("undo", "Choose whether it can be undone: freely, with warmth, with solvent, partly, never")

@@ -68,16 +68,16 @@ func ParseLength(s string) (d time.Duration, sentence string) {
 		m := hoursMins.FindStringSubmatch(s)
 		d = clockHours(m[1], m[2])
 	case bareWhole.MatchString(s):
-		return 0, fmt.Sprintf("“%s” may be hours or minutes; write %s h or %s min", s, s, s)
+		return 0, fmt.Sprintf("“%s” may be hours or minutes; write %[1]s h or %[1]s min", meas.Clip(s))
 	case bareTwo.MatchString(s):
 		m := bareTwo.FindStringSubmatch(s)
 		return 0, fmt.Sprintf("“%s” may be hours and minutes or a decimal; write %s:%s or %s.%s h", s, m[1], m[2], m[1], m[2])
 	default:
 		v, err := unit.Parse[unit.Duration](s, "h")
 		if err != nil {
-			return 0, fmt.Sprintf("“%s” is not a length of work; write it like 1:30, 1.5 h or 90 min", s)
+			return 0, fmt.Sprintf("“%s” is not a length of work; write it like 1:30, 1.5 h or 90 min", meas.Clip(s))
 		}
-		d = time.Duration(float64(v)*1000+0.5) * time.Millisecond
+		d = time.Duration(min(float64(v), 1e9)*1000+0.5) * time.Millisecond // 1e9 s is too long, and no duration overflows
 	}
 	switch {
 	case d <= 0:

@@ -73,7 +73,7 @@ func (q Query) Check() meas.Faults {
 	}
 	for _, s := range q.Substances {
 		if _, ok := FindSubstance(s); !ok {
-			add("substances", "“%s” is not in the table of substances; enter the flash point of the data sheet instead", clip(s))
+			add("substances", "“%s” is not in the table of substances; enter the flash point of the data sheet instead", meas.Clip(s))
 		}
 	}
 	q.checkPieces(add)
@@ -92,12 +92,12 @@ func (q Query) checkPieces(add func(field, format string, a ...any)) {
 		case strings.TrimSpace(p.called()) == "":
 			add(at, "Say which part row %d is", i+1)
 		case p.Number != "" && seen[p.Number]:
-			add(at, "%s stands twice", clip(p.Number))
+			add(at, "%s stands twice", meas.Clip(p.Number))
 		}
 		seen[p.Number] = true
 		for _, m := range p.Materials {
 			if !m.Known() {
-				add(at, "“%s” is not in the table of materials; choose from the list, or “not known”", clip(string(m)))
+				add(at, "“%s” is not in the table of materials; choose from the list, or “not known”", meas.Clip(string(m)))
 			}
 		}
 	}
@@ -116,12 +116,4 @@ func within[Q unit.Quantity](add func(field, format string, a ...any), field, wh
 	if r.Set && !(float64(r.Value) >= low && float64(r.Value) <= high) {
 		add(field, "%s must be between %s; “%s” was entered", what, words, r)
 	}
-}
-
-// clip shortens typed text for a sentence.
-func clip(s string) string {
-	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return strings.ToValidUTF8(s, "□")
 }

@@ -153,7 +153,7 @@ func readDraft(form url.Values) (proposal.Draft, meas.Faults) {
 		if s := typed(form[x.name]); s != "" {
 			r, err := meas.Parse[unit.Ratio](s, "")
 			if err != nil {
-				faults = append(faults, meas.Fault{Field: x.name, Text: "“" + s + "” is not a share; write it like 0.3 or 80 %"})
+				faults = append(faults, meas.Fault{Field: x.name, Text: "“" + meas.Clip(s) + "” is not a share; write it like 0.3 or 80 %"})
 			}
 			*x.r = r
 		}
@@ -189,7 +189,7 @@ func readHours(s, name string, into *meas.Reading[unit.Duration]) meas.Faults {
 		hours, err := strconv.Atoi(h)
 		minutes, err2 := strconv.Atoi(m)
 		if err != nil || err2 != nil || hours < 0 || minutes < 0 || minutes > 59 {
-			return meas.Faults{{Field: name, Text: "“" + s + "” is not a number of hours; write it like 1:30 or 1.5"}}
+			return meas.Faults{{Field: name, Text: "“" + meas.Clip(s) + "” is not a number of hours; write it like 1:30 or 1.5"}}
 		}
 		*into = meas.Of(unit.Duration(float64(hours)*3600 + float64(minutes)*60))
 		into.Entered = s
@@ -197,7 +197,7 @@ func readHours(s, name string, into *meas.Reading[unit.Duration]) meas.Faults {
 	}
 	r, err := meas.Parse[unit.Duration](s, "h")
 	if err != nil {
-		return meas.Faults{{Field: name, Text: "“" + s + "” is not a number of hours; write it like 1:30 or 1.5"}}
+		return meas.Faults{{Field: name, Text: "“" + meas.Clip(s) + "” is not a number of hours; write it like 1:30 or 1.5"}}
 	}
 	*into = r
 	return nil

@@ -167,10 +167,17 @@ func (s *Server) moveParts(w http.ResponseWriter, r *http.Request) error {
 	}
 	into := typed(r.PostForm["into"])
 	switch do := r.PostForm.Get("do"); {
-	case do == "labels" && len(numbers) > 0:
-		http.Redirect(w, r, clockPath(t.Clock.ID)+"/labels?"+url.Values{"part": r.PostForm["part"]}.Encode(), http.StatusSeeOther)
-		return nil
 	case do == "labels":
+		some := url.Values{}
+		for _, n := range numbers {
+			if _, ok := t.Ledger.Find(n); ok {
+				some.Add("part", string(n))
+			}
+		}
+		if len(some) > 0 {
+			http.Redirect(w, r, clockPath(t.Clock.ID)+"/labels?"+some.Encode(), http.StatusSeeOther)
+			return nil
+		}
 		err = meas.Faults{{Field: "part", Text: "Tick the parts that are to have labels"}}
 	case do == "place":
 		_, err = s.Shop.PlaceParts(r.Context(), s.by(r), t.Clock.ID, shop.PlaceAsk{Parts: numbers, From: r.PostForm.Get("from"), Into: into})

@@ -2,6 +2,7 @@ package meas
 
 import (
 	"fmt"
+	"strings"
 
 	"seatboard/internal/kit/cite"
 )
@@ -50,6 +51,16 @@ type Finding struct {
 type Fault struct {
 	Field string `json:"field"`
 	Text  string `json:"text"`
+}
+
+// Clip is typed text as a sentence quotes it: the first 24 characters of what
+// is longer, and □ for what is no text.
+func Clip(s string) string {
+	s = strings.ToValidUTF8(s[:min(len(s), 200)], "□")
+	if r := []rune(s); len(r) > 24 {
+		return string(r[:24]) + "…"
+	}
+	return s
 }
 
 // Faults is all the mistakes in one set of inputs, as one error.
