@@ -115,7 +115,7 @@ func moveGate(ctx context.Context, s *shop.Shop, g shop.Gates, begin, sign bool,
 // remindersCommand writes what is not to be forgotten for a calendar.
 func remindersCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "reminders [NUMBER]", Short: "What is not to be forgotten, as a file for a calendar", GroupID: "shop", Args: cobra.MaximumNArgs(1),
+		Use: "reminders [NUMBER]", Short: "What is not to be forgotten, as a file for a calendar", GroupID: "shop", Args: someArgs(0, 1, ""),
 		Example: "  seatboard reminders > seatboard.ics\n      of the whole shop: readings, gates, promises, winding, baths\n  seatboard reminders 2026-011 > 2026-011.ics\n      of one clock; taken in again, a calendar moves what it has",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

@@ -20,7 +20,7 @@ func hoursCommand(env Env) *cobra.Command {
 	var week string
 	var p printing
 	cmd := &cobra.Command{
-		Use: "hours [NUMBER]", Short: "Hours of the shop by day and person, or of a clock by task", GroupID: "shop", Args: cobra.MaximumNArgs(1),
+		Use: "hours [NUMBER]", Short: "Hours of the shop by day and person, or of a clock by task", GroupID: "shop", Args: someArgs(0, 1, ""),
 		Example: "  seatboard hours\n      of this week, and what is running\n  seatboard hours 2026-014\n      of one clock, by chapter and task",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -50,7 +50,9 @@ func clockHours(ctx context.Context, cmd *cobra.Command, env Env, s *shop.Shop, 
 		return jsonout.Write(env.Out, map[string]any{"clock": c.Number, "hours": wireOf(h.Work), "total_s": h.Sums.Total.Seconds()})
 	}
 	d := present.Hours(c.Number, h.Sums)
-	d.Sections = append(d.Sections, doc.Section{Heading: "Stretch by stretch", Body: []doc.Block{workTable(s, h.Work)}})
+	if len(h.Work) > 0 {
+		d.Sections = append(d.Sections, doc.Section{Heading: "Stretch by stretch", Body: []doc.Block{workTable(s, h.Work)}})
+	}
 	return p.write(ctx, env, s, d, shop.Foot(h.Clock))
 }
 
@@ -126,7 +128,7 @@ func startCommand(env Env) *cobra.Command {
 	var chapter, task string
 	var over bool
 	cmd := &cobra.Command{
-		Use: "start [NUMBER]", Short: "Begin work, on a clock or on none yet", Args: cobra.MaximumNArgs(1),
+		Use: "start [NUMBER]", Short: "Begin work, on a clock or on none yet", Args: someArgs(0, 1, ""),
 		Example: "  seatboard hours start 2026-014 --task pivots\n      it runs until it is stopped, on this computer or on the page\n  seatboard hours start\n      what it is for may follow",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

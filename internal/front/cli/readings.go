@@ -85,7 +85,7 @@ type bringing struct {
 func bringReadings(env Env) *cobra.Command {
 	var b bringing
 	cmd := &cobra.Command{
-		Use: "import NUMBER FILE", Short: "Bring in readings from a CSV file", Args: cobra.ExactArgs(2),
+		Use: "import NUMBER FILE", Short: "Bring in readings from a CSV file", Args: someArgs(2, 2, "the number of the clock, and the file, or - for standard input"),
 		Long: "Bring in readings, air and touches from a CSV file, all of it or nothing.\n" +
 			"What the columns mean is guessed from their headings; --look shows the guess and brings in nothing. What the file does not tell is asked.\n" +
 			"A column means one of: " + meanings() + ".",

@@ -34,23 +34,25 @@ func addShop(root *cobra.Command, env Env) {
 	root.AddCommand(gatesCommand(env), platesCommand(env), remindersCommand(env))
 }
 
-// noArgs refuses plain arguments with a sentence.
-func noArgs(cmd *cobra.Command, args []string) error {
-	if len(args) > 0 {
-		return usagef("%q is not wanted here", args[0])
-	}
-	return nil
-}
-
-// oneArg wants exactly one plain argument.
-func oneArg(what string) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if len(args) != 1 {
+// someArgs wants so many plain arguments; what says which.
+func someArgs(least, most int, what string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
 			return usagef("say %s", what)
+		case len(args) > most && most > 0:
+			return usagef("%q is not wanted here; words that belong together stand in quotes", args[most])
+		case len(args) > most:
+			return usagef("%q is not wanted here", args[0])
 		}
 		return nil
 	}
 }
+
+func noArgs(_ *cobra.Command, args []string) error { return someArgs(0, 0, "")(nil, args) }
+
+// oneArg wants exactly one plain argument.
+func oneArg(what string) cobra.PositionalArgs { return someArgs(1, 1, what) }
 
 // openAnd opens the shop that --data names, does the work and closes it.
 func openAnd(cmd *cobra.Command, env Env, do func(context.Context, *shop.Shop) error) error {

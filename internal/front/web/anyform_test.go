@@ -120,7 +120,7 @@ var (
 
 	recordPages = regexp.MustCompile(`^/($|p/|places|plates|photos|labels|baths|hours|stores|phones|this-phone|clocks)`)
 
-	beside = regexp.MustCompile(`<li><a href="#([^"]*)">(.*)`)
+	beside = regexp.MustCompile(`(?s)<li><a href="#([^"]*)">(.*?)</a>`)
 
 	// How a page says what is wrong: beside fields, above them, or alone.
 	saysWrong = regexp.MustCompile(`class="(wrong|errors|notice clash)"|<div class="page">\s*<h1>`)
