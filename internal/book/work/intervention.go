@@ -103,22 +103,21 @@ func (v Intervention) fields() [][2]string {
 	}
 }
 
-// Diff lists what differs between two states of an intervention, as the
-// history keeps it; who and when are left to the caller.
+// Diff lists what differs between two states of an intervention, in words.
 func Diff(before, after Intervention) []job.Change {
 	var out []job.Change
 	add := func(field, was, is string) {
 		if was != is {
-			out = append(out, job.Change{Record: "intervention", Field: fmt.Sprintf("%d.%s", after.N, field), Before: was, After: is})
+			out = append(out, job.Change{Record: "intervention", Field: field, Before: was, After: is})
 		}
 	}
 	is := after.fields()
 	for i, was := range before.fields() {
-		add(was[0], was[1], is[i][1])
+		add(strings.ReplaceAll(was[0], "_", " "), was[1], is[i][1])
 	}
 	add("who", before.Who, after.Who)
 	add("when", written(before.When), written(after.When))
-	add("hours", before.Hours.String(), after.Hours.String())
+	add("hours", lasted(before.Hours), lasted(after.Hours))
 	yes := map[bool]string{true: "yes", false: "no"}
 	add(job.RemovedField, yes[!before.Struck.IsZero()], yes[!after.Struck.IsZero()])
 	return out
@@ -128,7 +127,14 @@ func written(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return t.UTC().Format(time.RFC3339)
+	return t.UTC().Format("2006-01-02 15:04 UTC")
+}
+
+func lasted(d time.Duration) string {
+	if d == 0 {
+		return ""
+	}
+	return Clocked(d)
 }
 
 // Findings says what the ledger does not tell yet. aic is the authority of

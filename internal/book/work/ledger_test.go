@@ -87,7 +87,7 @@ func TestDiff(t *testing.T) {
 	}
 	b.Done, b.After, b.Struck, b.Hours = "faced and hardened", []string{"bb", "cc"}, nine, 90e9
 	d := Diff(a, b)
-	if len(d) != 4 || d[0].Field != "3.done" || d[0].Before != "faced" || d[0].After != "faced and hardened" || d[0].Record != "intervention" {
+	if len(d) != 4 || d[0].Field != "done" || d[2].After != "0:02" || d[0].Before != "faced" || d[0].After != "faced and hardened" || d[0].Record != "intervention" {
 		t.Errorf("%+v", d)
 	}
 }

@@ -95,11 +95,12 @@ func partsOf(t shop.TakeDown, q url.Values, ticked []string, shot map[parts.Numb
 	return v
 }
 
-// placesOf lists where parts lie, each once, in the order of the alphabet.
+// placesOf lists where parts that are off lie, each once, in the order of the
+// alphabet.
 func placesOf(all []parts.Part) []string {
 	var out []string
 	for _, p := range all {
-		if p.Place != "" {
+		if p.Place != "" && p.Place != parts.LeftInPlace {
 			out = append(out, p.Place)
 		}
 	}
