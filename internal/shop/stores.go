@@ -218,7 +218,11 @@ func (s *Shop) demoStores(ctx context.Context, number string) error {
 			if err != nil {
 				return err
 			}
-			if _, err := s.ChangeStores(ctx, DemoName, 0, stores.Event{Kind: x.kind, Material: i + 1, Amount: a, Job: number}); err != nil {
+			e := stores.Event{Kind: x.kind, Material: i + 1, Amount: a}
+			if x.kind == stores.Used {
+				e.Job = number
+			}
+			if _, err := s.ChangeStores(ctx, DemoName, 0, e); err != nil {
 				return err
 			}
 		}

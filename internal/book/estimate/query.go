@@ -105,7 +105,7 @@ func (t Task) check(at string) meas.Faults {
 	add := func(field, format string, a ...any) {
 		f = append(f, meas.Fault{Field: at + field, Text: fmt.Sprintf(format, a...)})
 	}
-	name := strings.TrimSpace(t.What)
+	name := meas.Clip(strings.TrimSpace(t.What))
 	if name == "" {
 		add("what", "Say what is to be done")
 		name = "This task"

@@ -155,7 +155,6 @@ type versionView struct {
 	head
 	Versions []versionLine
 	V        proposal.Version
-	When     string
 	Sheet    template.HTML
 	Findings []meas.Finding // no consent yet, or a refusal
 	Back     *backLine      // what can be taken back
@@ -193,7 +192,7 @@ func (s *Server) version(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Server) renderVersion(w http.ResponseWriter, r *http.Request, status int, e shop.Estimate, x proposal.Version, typed url.Values, faults meas.Faults) error {
-	v := versionView{head: headOf(e.Clock, "estimate"), Versions: versionLines(e, x.N), V: x, When: x.When.Local().Format(time.DateOnly), Refused: typed.Get("refused") != ""}
+	v := versionView{head: headOf(e.Clock, "estimate"), Versions: versionLines(e, x.N), V: x, Refused: typed.Get("refused") != ""}
 	v.Sheet = html.Render(proposalDoc(e, x), html.Options{ID: "v", Level: 3, Links: versionLinks(versionPath(e.Clock.ID, x.N))})
 	v.Findings = work.Authorised(e.Proposal.Consents, x.N, nil)
 	if b, ok := e.Proposal.Undoable(); ok && ofVersion(b) == x.N {
