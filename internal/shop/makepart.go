@@ -249,7 +249,7 @@ func (s *Shop) NotePart(ctx context.Context, by string, clock int64, sheet int, 
 	_, err = s.ChangeParts(ctx, by, clock, "", func(l *parts.Ledger, head ledger.Entry) ([]parts.Event, meas.Faults) {
 		p, ok := l.Find(part)
 		if !ok {
-			return nil, meas.Faults{{Field: "part", Text: fmt.Sprintf("There is no part %q in the ledger of this clock; its number is like 2.1", part)}}
+			return nil, meas.Faults{{Field: "part", Text: fmt.Sprintf("There is no part %q in the ledger of this clock; its number is like 2.1", meas.Clip(string(part)))}}
 		}
 		before, after := p.Detail, p.Detail
 		if after.Note != "" {

@@ -181,7 +181,7 @@ func partOfPart(e madeEntry, m shop.Making, ask *shop.MakeAsk) meas.Faults {
 	}
 	n, err := parts.ParseNumber(m.Clock.Number, e.Parent)
 	if err != nil {
-		return meas.Faults{{Field: "parent", Text: "“" + e.Parent + "” is not the number of a part; write it like 2.1, or leave it empty"}}
+		return meas.Faults{{Field: "parent", Text: "“" + meas.Clip(e.Parent) + "” is not the number of a part; write it like 2.1, or leave it empty"}}
 	}
 	ask.Parent = n
 	return nil
