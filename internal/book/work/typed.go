@@ -77,7 +77,10 @@ func ParseLength(s string) (d time.Duration, sentence string) {
 		if err != nil {
 			return 0, fmt.Sprintf("“%s” is not a length of work; write it like 1:30, 1.5 h or 90 min", meas.Clip(s))
 		}
-		d = time.Duration(min(float64(v), 1e9)*1000+0.5) * time.Millisecond // 1e9 s is too long, and no duration overflows
+		if v > 1e9 { // no duration is so long
+			return 0, fmt.Sprintf("“%s” is more than one day's work; enter each day for itself", meas.Clip(s))
+		}
+		d = time.Duration(float64(v)*1000+0.5) * time.Millisecond
 	}
 	switch {
 	case d <= 0:

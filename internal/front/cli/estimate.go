@@ -32,7 +32,7 @@ func estimateCommand(env Env) *cobra.Command {
 				if version != 0 {
 					v, ok := e.Proposal.Find(version)
 					if !ok {
-						return &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("There is no version %d of the proposal for %s.", version, c.Number), Hint: fmt.Sprintf("%d stand; without --version the draft is shown.", len(e.Proposal.Versions))}
+						return &shop.Problem{Code: shop.NotFound, Message: fmt.Sprintf("There is no version %d of the proposal for %s.", version, c.Number), Hint: fmt.Sprintf("It has %s; without --version the draft is shown.", counted(len(e.Proposal.Versions), "version"))}
 					}
 					a, d = v.Answer, present.Proposal(v, e.Proposal.Consents, e.Proposal.Deposits)
 				}

@@ -53,7 +53,7 @@ func removeOne(ctx context.Context, s *shop.Shop, out []job.Summary, number stri
 		if c, err = byNumber(ctx, s, number); err == nil {
 			err = s.TakeOut(ctx, who(), c.ID)
 		}
-		return c, "is taken out of the book. seatboard remove --back puts it back.", err
+		return c, "is taken out of the book. seatboard remove " + c.Number + " --back puts it back.", err
 	}
 	for _, c := range out {
 		if job.NumberKey(c.Number) == job.NumberKey(number) {

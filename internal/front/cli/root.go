@@ -113,6 +113,22 @@ var statuses = map[shop.Code]int{
 	shop.Internal: 1, shop.BadInput: 2, shop.TooLarge: 2, shop.NotFound: 3, shop.Conflict: 4, shop.InUse: 4, shop.Storage: 5, shop.Gone: 3, shop.TooOften: 4,
 }
 
+// where is what stands before a mistake: the flag, the place in a file, or
+// nothing where it is of a plain argument or of the whole.
+func where(cmd *cobra.Command, field string) string {
+	name := field
+	if i := strings.IndexAny(field, " .[="); i >= 0 {
+		name = field[:i]
+	}
+	switch {
+	case cmd.Flag(name) != nil:
+		return "--" + field + "  "
+	case strings.ContainsAny(field, ".["):
+		return field + ": "
+	}
+	return ""
+}
+
 // fail tells what is wrong and answers the exit status.
 func fail(cmd *cobra.Command, env Env, err error) int {
 	var usage usageError
@@ -128,11 +144,7 @@ func fail(cmd *cobra.Command, env Env, err error) int {
 	}
 	fmt.Fprintf(env.Err, "seatboard: %s\n", p.Message)
 	for _, f := range p.Fields {
-		if line := strings.HasPrefix(f.Field, "line-") || strings.HasPrefix(f.Field, "column-") || f.Field == "" || f.Field == "file" || f.Field == "seen" || f.Field == "what" || f.Field == "gate" && cmd.Flags().Lookup("gate") == nil; line {
-			fmt.Fprintf(env.Err, "  %s\n", f.Text) // of a file, of what was said or of the whole, not of a flag
-			continue
-		}
-		fmt.Fprintf(env.Err, "  --%s  %s\n", f.Field, f.Text)
+		fmt.Fprintf(env.Err, "  %s%s\n", where(cmd, f.Field), f.Text)
 	}
 	if p.Code == shop.Internal {
 		fmt.Fprintf(env.Err, "  cause: %s\n", err)

@@ -57,6 +57,14 @@ func counted(n int, one string) string {
 	return fmt.Sprintf("%d %ss", n, one)
 }
 
+// filesOf is "no files" or "12 files (3.4 MB)".
+func filesOf(n int, bytes int64) string {
+	if n == 0 {
+		return counted(n, "file")
+	}
+	return counted(n, "file") + " (" + megabytes(bytes) + ")"
+}
+
 func backupCommand(env Env) *cobra.Command {
 	var leaveOut bool
 	cmd := &cobra.Command{
@@ -95,7 +103,7 @@ func sayBackup(cmd *cobra.Command, env Env, target string, b store.Backup) error
 			"file": target, "sha256": b.SHA256, "bytes": b.Size, "records": b.Records, "files": len(b.Files), "left_out": b.LeftOut,
 		})
 	}
-	fmt.Fprintf(env.Err, "All records (%s) and %s of recordings and photographs (%s).\n", megabytes(b.Records.Size), counted(len(b.Files), "file"), megabytes(b.Bytes()))
+	fmt.Fprintf(env.Err, "All records (%s); recordings and photographs: %s.\n", megabytes(b.Records.Size), filesOf(len(b.Files), b.Bytes()))
 	for _, x := range b.LeftOut {
 		fmt.Fprintf(env.Err, "Left out: the file %s, %s.\n", x.SHA256, x.Why)
 	}
@@ -155,7 +163,7 @@ func checkCommand(env Env) *cobra.Command {
 				case asJSON(cmd):
 					return jsonout.Write(env.Out, map[string]any{"damaged": false, "files": c.Files, "elsewhere": c.Elsewhere, "orphans": c.Orphans})
 				}
-				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings and photographs: %s (%s).\n", counted(c.Files, "file"), megabytes(c.Bytes))
+				fmt.Fprintf(env.Out, "The records are whole, and so are the recordings and photographs: %s.\n", filesOf(c.Files, c.Bytes))
 				if c.Elsewhere > 0 {
 					fmt.Fprintf(env.Out, "Not here: %s of clocks that were brought in from a file.\n", counted(c.Elsewhere, "file"))
 				}
