@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"seatboard/internal/book/job"
@@ -198,11 +200,11 @@ func (s *Server) stale(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, r, http.StatusForbidden, "bring-in", frame{Title: p.Message, Place: "clocks", View: bringInView{p}})
 	}
 	view := staleView{Action: r.URL.Path}
-	for name, values := range r.PostForm {
+	for _, name := range slices.Sorted(maps.Keys(r.PostForm)) {
 		if name == "token" {
 			continue
 		}
-		for _, v := range values {
+		for _, v := range r.PostForm[name] {
 			view.Fields = append(view.Fields, staleField{name, v})
 		}
 	}
