@@ -99,7 +99,7 @@ func Checklist(c Clock) []Line {
 		{N: "3", Category: "Measurements", Field: "object.measurements", Value: o.Measurements, Ask: "Enter height, width and depth with their unit."},
 		{N: "4", Category: "Materials and techniques", Field: "object.materials", Value: o.Materials, Ask: "Enter what it is made of and how."},
 		{N: "5", Category: "Inscriptions and markings", Field: "object.inscriptions", Value: o.Inscriptions, Ask: "Enter them as read, or “none seen”."},
-		{N: "6", Category: "Date or period", Field: "object.made.text", Value: joined(o.Made.Text, after("not before ", o.Made.From), after("not after ", o.Made.To)), Ask: "Enter the date or period, or “unknown”."},
+		{N: "6", Category: "Date or period", Field: "object.made.text", Value: o.Made.words(), Ask: "Enter the date or period, or “unknown”."},
 		{N: "7", Category: "Maker", Field: "object.maker.as_read", Value: joined(o.Maker.AsRead, after("thought to be ", o.Maker.Attributed)), Ask: "Enter the maker, or “unknown”."},
 		{N: "8", Category: "Subject", Field: "object.subject", Value: o.Subject},
 		{N: "9", Category: "Title", Field: "object.title", Value: o.Title},

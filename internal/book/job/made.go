@@ -20,6 +20,24 @@ func Certainties() []string {
 	return []string{"dated on the clock", "documented", "likely", "a guess"}
 }
 
+// words sets the date out in one line: "about 1795 (1785 to 1805)".
+func (m Made) words() string {
+	text, from, to := strings.TrimSpace(m.Text), strings.TrimSpace(m.From), strings.TrimSpace(m.To)
+	years := from + " to " + to
+	switch {
+	case from == "" && to == "":
+		return text
+	case to == "":
+		years = "from " + from
+	case from == "":
+		years = "to " + to
+	}
+	if text == "" {
+		return years
+	}
+	return text + " (" + years + ")"
+}
+
 // Years is the range of years: as typed in From and To where either can be
 // read, or else as the words say ("1780–90", "1780s", "18th century", which
 // is taken as 1700–1799). ok is false where no year can be told. The range

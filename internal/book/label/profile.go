@@ -2,6 +2,7 @@ package label
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"seatboard/internal/book/ledger"
@@ -55,8 +56,11 @@ func (p Profile) OnSheet() int {
 // Stock are profiles to begin with, from memory: common office stationery,
 // no source.
 func Stock() []Profile {
-	mm := func(x float64) Length { return meas.Of(unit.Millimetres(x)) }
-	in := func(x float64) Length { return meas.Of(unit.Inches(x)) }
+	as := func(v unit.Length, x float64, symbol string) Length {
+		return Length{Value: v, Set: true, Entered: strconv.FormatFloat(x, 'f', -1, 64) + " " + symbol}
+	}
+	mm := func(x float64) Length { return as(unit.Millimetres(x), x, "mm") }
+	in := func(x float64) Length { return as(unit.Inches(x), x, "in") }
 	return []Profile{
 		{Name: "A4, 21 labels of 63.5 × 38.1 mm", Kind: Sheet, PageWidth: mm(210), PageHeight: mm(297), Width: mm(63.5), Height: mm(38.1), Left: mm(7.25), Top: mm(15.15), StepRight: mm(66), StepDown: mm(38.1), Columns: 3, Rows: 7},
 		{Name: "A4, 65 labels of 38.1 × 21.2 mm", Kind: Sheet, PageWidth: mm(210), PageHeight: mm(297), Width: mm(38.1), Height: mm(21.2), Left: mm(4.75), Top: mm(10.7), StepRight: mm(40.6), StepDown: mm(21.2), Columns: 5, Rows: 13},

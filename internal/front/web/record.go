@@ -99,7 +99,7 @@ func holderRows(c job.Clock) []listRow {
 	for i, h := range rows {
 		p := "holders[" + strconv.Itoa(i) + "]."
 		out[i] = listRow{N: h.N, Cells: []listCell{
-			{Name: p + "name", Label: "Who", Value: h.Name, Size: 22},
+			{Name: p + "name", Label: "Who", Value: h.Name, Size: 32},
 			{Name: p + "from", Label: "From", Value: h.From, Size: 10},
 			{Name: p + "to", Label: "To", Value: h.To, Size: 10},
 			{Name: p + "how", Label: "How it is known", Value: h.How, Size: 22},
