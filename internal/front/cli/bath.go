@@ -61,7 +61,7 @@ func (d bathDeed) change() (*shop.BathChange, error) {
 func bathCommand(env Env) *cobra.Command {
 	var d bathDeed
 	cmd := &cobra.Command{
-		Use: "bath [BATCH]", Short: "The baths under way, or one of them: tick its steps, close it; begin one", GroupID: "shop",
+		Use: "bath [BATCH]", Short: "The baths under way, or one of them: tick its steps, close it; begin one",
 		Long: "The baths under way, the most urgent first, or one of them by the beginning of its name (which may be left out where there is one only); its steps are ticked in their order, and then it is closed.\n" +
 			"The alarm rings while Seatboard is open on this computer (seatboard serve). A command rings nothing by itself.",
 		Example: "  seatboard bath\n      those under way\n  seatboard bath begin 2026-014 1 2.1 --liquid water\n      parts 1 and 2.1 go in now\n" +

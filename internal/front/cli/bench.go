@@ -25,7 +25,7 @@ func say(env Env, d doc.Doc) error {
 
 func todayCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "today", Short: "What needs a hand now: baths, forgotten hours, clocks on trial, promises, the clocks by stage", GroupID: "shop", Args: noArgs,
+		Use: "today", Short: "What needs a hand now: baths, forgotten hours, clocks on trial, promises, the clocks by stage", Args: noArgs,
 		Example: "  seatboard today\n      the most urgent first\n  seatboard today --json\n      for programs",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -136,7 +136,7 @@ type hurting = map[parts.Number][]clean.Hazard
 // ledgerCommand is a command that shows something of a clock's ledger.
 func ledgerCommand(env Env, cmd *cobra.Command, show func(shop.TakeDown, hurting) doc.Doc, forPrograms func(shop.TakeDown, hurting) map[string]any) *cobra.Command {
 	var p printing
-	cmd.GroupID, cmd.Args = "shop", oneArg("the number of the clock")
+	cmd.Args = oneArg("the number of the clock")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
 			c, err := byNumber(ctx, s, args[0])

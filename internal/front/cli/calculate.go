@@ -31,7 +31,7 @@ func calculation(env Env, c desk.Calculation) (*cobra.Command, *output) {
 	if c.Arg != "" {
 		use += " [" + c.Arg + "]"
 	}
-	cmd := &cobra.Command{Use: use, Short: c.Title, Long: c.Lead, GroupID: "desk", Example: examples(c)}
+	cmd := &cobra.Command{Use: use, Short: c.Title + ": " + gist(c.Lead), Long: c.Lead, Example: examples(c)}
 	typed := typedFlags(cmd.Flags(), c.Begin().Form)
 	for _, f := range c.Begin().Form.Fields() {
 		completeChoice(cmd, f)

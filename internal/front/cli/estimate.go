@@ -16,7 +16,7 @@ func estimateCommand(env Env) *cobra.Command {
 	var p printing
 	var version int
 	cmd := &cobra.Command{
-		Use: "estimate NUMBER", Short: "The range of the work on a clock, or a version for its owner", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "estimate NUMBER", Short: "The range of the work on a clock, or a version for its owner", Args: oneArg("the number of the clock"),
 		Example: "  seatboard estimate 2026-014\n      the draft beside what was worked\n  seatboard estimate 2026-014 --version 1 --pdf proposal.pdf\n      what was put before the owner, to print",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

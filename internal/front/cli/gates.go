@@ -19,7 +19,7 @@ func gatesCommand(env Env) *cobra.Command {
 	var begin, sign bool
 	var anew, why, forHome, goes string
 	cmd := &cobra.Command{
-		Use: "gates NUMBER", Short: "How a clock on trial stands with the gates before it goes home", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "gates NUMBER", Short: "How a clock on trial stands with the gates before it goes home", Args: oneArg("the number of the clock"),
 		Example: "  seatboard gates 2026-011\n      what is right, what is wanted still\n  seatboard gates 2026-011 --sign\n      pass the gate that is under way, in your name\n  seatboard gates 2026-011 --pdf acceptance.pdf\n      the sheet of acceptance, to print",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if n := given(begin) + given(sign) + given(anew != "") + given(forHome != "") + given(goes != ""); n > 1 {
@@ -115,7 +115,7 @@ func moveGate(ctx context.Context, s *shop.Shop, g shop.Gates, begin, sign bool,
 // remindersCommand writes what is not to be forgotten for a calendar.
 func remindersCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "reminders [NUMBER]", Short: "What is not to be forgotten, as a file for a calendar", GroupID: "shop", Args: someArgs(0, 1, ""),
+		Use: "reminders [NUMBER]", Short: "What is not to be forgotten, as a file for a calendar", Args: someArgs(0, 1, ""),
 		Example: "  seatboard reminders > seatboard.ics\n      of the whole shop: readings, gates, promises, winding, baths\n  seatboard reminders 2026-011 > 2026-011.ics\n      of one clock; taken in again, a calendar moves what it has",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

@@ -20,7 +20,7 @@ func hoursCommand(env Env) *cobra.Command {
 	var week string
 	var p printing
 	cmd := &cobra.Command{
-		Use: "hours [NUMBER]", Short: "Hours of the shop by day and person, or of a clock by task", GroupID: "shop", Args: someArgs(0, 1, ""),
+		Use: "hours [NUMBER]", Short: "Hours of the shop by day and person, or of a clock by task", Args: someArgs(0, 1, ""),
 		Example: "  seatboard hours\n      of this week, and what is running\n  seatboard hours 2026-014\n      of one clock, by chapter and task",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

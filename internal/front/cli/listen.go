@@ -37,7 +37,7 @@ type listening struct {
 func listenCommand(env Env) *cobra.Command {
 	l := &listening{env: env}
 	cmd := &cobra.Command{
-		Use: "listen FILE", Short: "Hear a clock in a recording: rate, beat error, the wheel at fault", GroupID: "desk",
+		Use: "listen FILE", Short: "Hear a clock in a recording: rate, beat error, the wheel at fault",
 		Long: "Hear a clock in a recording and say how it goes, with limits.\n" +
 			"FILE is WAV, FLAC, Ogg Vorbis, Opus or MP3; - is standard input, which may be a recorder still running.\n" +
 			"Stopped with Ctrl-C it says what was heard until then.",

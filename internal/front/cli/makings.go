@@ -63,7 +63,7 @@ func makingsCommand(env Env) *cobra.Command {
 	var p printing
 	drawings := false
 	cmd := &cobra.Command{
-		Use: "makings NUMBER [SHEET]", Short: "What was worked out for a clock, and the drawings of its parts", GroupID: "shop", Args: someArgs(1, 2, "the number of the clock"),
+		Use: "makings NUMBER [SHEET]", Short: "What was worked out for a clock, and the drawings of its parts", Args: someArgs(1, 2, "the number of the clock"),
 		Example: "  seatboard makings 2026-012\n      the sheets of a clock\n  seatboard makings 2026-012 3 --json\n      one of them, with its values and its answer as it was told\n  seatboard makings 2026-012 --drawings --pdf drawings.pdf\n      all drawings at true size, with a list in front",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

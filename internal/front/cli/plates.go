@@ -16,7 +16,7 @@ import (
 func platesCommand(env Env) *cobra.Command {
 	var keep []string
 	cmd := &cobra.Command{
-		Use: "plates", Short: "The plates and heads that the shop divides with", GroupID: "shop", Args: noArgs,
+		Use: "plates", Short: "The plates and heads that the shop divides with", Args: noArgs,
 		Example: "  seatboard plates\n      as they are kept\n  seatboard plates --plates 'plate A: 60 72 96' --plates 'head 40:1 with 15 16 17'\n      keep these from now on",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

@@ -46,7 +46,7 @@ func printDoc(env Env, d doc.Doc) error {
 func receiptCommand(env Env) *cobra.Command {
 	var p printing
 	cmd := &cobra.Command{
-		Use: "receipt NUMBER", Short: "What the owner signs for when a clock is left", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "receipt NUMBER", Short: "What the owner signs for when a clock is left", Args: oneArg("the number of the clock"),
 		Example: "  seatboard receipt 2026-014\n      as text\n  seatboard receipt 2026-014 --pdf receipt.pdf --paper Letter\n      to print and sign",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -72,7 +72,7 @@ func labelsCommand(env Env) *cobra.Command {
 	var numbers []string
 	var corrected bool
 	cmd := &cobra.Command{
-		Use: "labels NUMBER", Short: "Labels for a clock and its parts, with codes that a telephone opens", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "labels NUMBER", Short: "Labels for a clock and its parts, with codes that a telephone opens", Args: oneArg("the number of the clock"),
 		Example: "  seatboard labels 2026-014 --pdf labels.pdf\n      every part, on the sheet used last, from the position that is free\n" +
 			"  seatboard labels 2026-014 --part 2.1 --profile 'Tape of 24 mm' --pdf one.pdf\n      one label, on tape",
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -27,7 +27,7 @@ func readingsCommand(env Env) *cobra.Command {
 	var asCSV bool
 	var to string
 	cmd := &cobra.Command{
-		Use: "readings NUMBER", Short: "The readings of a clock on trial, or a table of them brought in", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "readings NUMBER", Short: "The readings of a clock on trial, or a table of them brought in", Args: oneArg("the number of the clock"),
 		Example: "  seatboard readings 2026-014\n      as text\n  seatboard readings 2026-014 --csv -o readings.csv\n      readings, touches and air as one table, in UTC, which readings import takes again",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

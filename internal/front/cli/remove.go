@@ -15,7 +15,7 @@ import (
 func removeCommand(env Env) *cobra.Command {
 	var back bool
 	cmd := &cobra.Command{
-		Use: "remove [NUMBER]", Short: "Take a clock out of the book, or put it back; list those taken out", GroupID: "shop", Args: someArgs(0, 1, ""),
+		Use: "remove [NUMBER]", Short: "Take a clock out of the book, or put it back; list those taken out", Args: someArgs(0, 1, ""),
 		Long: "Take a clock out of the book that was written down by mistake or twice. It leaves the lists and is not found; all of its file stays,\n" +
 			"its number is not given again, and it can be put back.",
 		Example: "  seatboard remove 2026-014\n      it is out\n  seatboard remove 2026-014 --back\n      it is in again\n  seatboard remove\n      those that are out",

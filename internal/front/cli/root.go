@@ -75,10 +75,6 @@ func newRoot(env Env) *cobra.Command {
 		return usageError{err}
 	})
 	root.PersistentFlags().Bool("json", false, "write the answer as JSON")
-	root.AddGroup(
-		&cobra.Group{ID: "desk", Title: "Worked out on the desk:"},
-		&cobra.Group{ID: "shop", Title: "The shop:"},
-	)
 	for _, c := range desk.All() {
 		cmd, out := calculation(env, c)
 		switch c.Name { // those that can take what is kept of a clock
@@ -94,9 +90,14 @@ func newRoot(env Env) *cobra.Command {
 		root.AddCommand(cmd)
 	}
 	addShop(root, env)
-	root.AddCommand(decodeCommand(env), decodePictureCommand(env))
-	root.SetHelpCommandGroupID("shop")
-	root.SetCompletionCommandGroupID("shop")
+	root.AddCommand(decodeCommand(env), decodePictureCommand(env), commandsCommand(env))
+	plain := root.UsageFunc()
+	root.SetUsageFunc(func(cmd *cobra.Command) error {
+		if cmd.HasParent() {
+			return plain(cmd)
+		}
+		return rootUsage(cmd)
+	})
 	return root
 }
 

@@ -44,7 +44,7 @@ func (o *serveOptions) flags(cmd *cobra.Command) {
 func serveCommand(env Env) *cobra.Command {
 	var o serveOptions
 	cmd := &cobra.Command{
-		Use: "serve", Short: "Open the shop in the browser", GroupID: "shop", Args: noArgs,
+		Use: "serve", Short: "Open the shop in the browser", Args: noArgs,
 		Example: "  seatboard serve\n      the shop of this computer, on the next free port from 7870\n  seatboard serve --data /media/shop --port 8000\n      another shop on a chosen port\n  seatboard serve --lan\n      phones may come too, once they are let in",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			dir, _ := cmd.Flags().GetString("data")
@@ -63,7 +63,7 @@ func serveCommand(env Env) *cobra.Command {
 func demoCommand(env Env) *cobra.Command {
 	o := serveOptions{demo: true}
 	cmd := &cobra.Command{
-		Use: "demo", Short: "Open an invented shop with four clocks; nothing of it is kept", GroupID: "shop", Args: noArgs,
+		Use: "demo", Short: "Open an invented shop with four clocks; nothing of it is kept", Args: noArgs,
 		Example: "  seatboard demo\n      Quay Lane Clockroom in the browser\n  seatboard demo --no-browser\n      only print its address",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			home, err := os.MkdirTemp("", "seatboard-demo-")

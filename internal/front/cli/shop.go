@@ -76,7 +76,7 @@ func asJSON(cmd *cobra.Command) bool {
 
 func clocksCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "clocks [WORDS]", Aliases: []string{"find"}, Short: "List the clocks, or find them and their parts by parts of words and numbers", GroupID: "shop",
+		Use: "clocks [WORDS]", Aliases: []string{"find"}, Short: "List the clocks, or find them and their parts by parts of words and numbers",
 		Example: "  seatboard clocks\n      all, the one touched last first\n  seatboard clocks longcase 1785\n      those whose file has both\n  seatboard clocks third wheel\n      parts too: by name, by where they lie, by number, with a word of their clock",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -171,7 +171,7 @@ func countedName(n int, name string) string {
 func addCommand(env Env) *cobra.Command {
 	var c job.Clock
 	cmd := &cobra.Command{
-		Use: "add", Short: "Take a clock into the book", GroupID: "shop", Args: noArgs,
+		Use: "add", Short: "Take a clock into the book", Args: noArgs,
 		Example: "  seatboard add --title 'Longcase clock, eight-day' --owner 'the reading room'\n      with the next number\n  seatboard add --number 2026-014\n      the rest can follow",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -203,7 +203,7 @@ func addCommand(env Env) *cobra.Command {
 func exportCommand(env Env) *cobra.Command {
 	var out string
 	cmd := &cobra.Command{
-		Use: "export NUMBER", Short: "Write one clock's file as JSON", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "export NUMBER", Short: "Write one clock's file as JSON", Args: oneArg("the number of the clock"),
 		Example: "  seatboard export 2026-014\n      to standard output\n  seatboard export 2026-014 --to clock.json\n      to a file",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -239,7 +239,7 @@ func byNumber(ctx context.Context, s *shop.Shop, number string) (job.Summary, er
 
 func importCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "import FILE", Short: "Take in a clock from its JSON file", GroupID: "shop", Args: oneArg("the file, or - for standard input"),
+		Use: "import FILE", Short: "Take in a clock from its JSON file", Args: oneArg("the file, or - for standard input"),
 		Example: "  seatboard import clock.json\n      with its history and what was listened to\n  seatboard import - < clock.json\n      the same",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			in := env.In
@@ -275,7 +275,7 @@ func importCommand(env Env) *cobra.Command {
 func sourcesCommand(env Env) *cobra.Command {
 	var validation, markdown bool
 	cmd := &cobra.Command{
-		Use: "sources", Short: "Where every constant is from, and printed figures beside ours", GroupID: "desk", Args: noArgs,
+		Use: "sources", Short: "Where every constant is from, and printed figures beside ours", Args: noArgs,
 		Example: "  seatboard sources\n      every constant and table\n  seatboard sources --validation\n      printed figures beside those worked out now",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			d := present.Sources(shop.Chapters())

@@ -68,7 +68,7 @@ func filesOf(n int, bytes int64) string {
 func backupCommand(env Env) *cobra.Command {
 	var leaveOut bool
 	cmd := &cobra.Command{
-		Use: "backup FILE", Short: "Write all records, recordings and photographs into one file", GroupID: "shop", Args: oneArg("the file to write"),
+		Use: "backup FILE", Short: "Write all records, recordings and photographs into one file", Args: oneArg("the file to write"),
 		Long: "Write all records, recordings and photographs into one file: the clocks with their history, what was listened to\n" +
 			"with every beat, calibrations, and each recording and photograph as it was kept. Everything is held against its SHA-256\n" +
 			"as it is written. The file is a plain zip; unpacked into an empty folder it is a shop.",
@@ -114,7 +114,7 @@ func sayBackup(cmd *cobra.Command, env Env, target string, b store.Backup) error
 func restoreCommand(env Env) *cobra.Command {
 	var sum string
 	cmd := &cobra.Command{
-		Use: "restore FILE", Short: "Make a shop of a backup, in a folder that has none yet", GroupID: "shop", Args: oneArg("the backup to restore from"),
+		Use: "restore FILE", Short: "Make a shop of a backup, in a folder that has none yet", Args: oneArg("the backup to restore from"),
 		Example: "  seatboard restore shop-2026-11-25.zip --data /home/shop/again\n      into an empty folder; nothing is written over\n  seatboard restore copy.zip --data again --sha256 3f2a…\n      only if the backup is the one that was noted",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir, _ := cmd.Flags().GetString("data")
@@ -148,7 +148,7 @@ func restoreCommand(env Env) *cobra.Command {
 
 func checkCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "check", Short: "Look records, recordings and photographs through for damage", GroupID: "shop", Args: noArgs,
+		Use: "check", Short: "Look records, recordings and photographs through for damage", Args: noArgs,
 		Example: "  seatboard check\n      says that all is well, or what is not\n  seatboard check --data /media/shop\n      of another shop",
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

@@ -14,7 +14,7 @@ import (
 func interventionsCommand(env Env) *cobra.Command {
 	var p printing
 	cmd := &cobra.Command{
-		Use: "interventions NUMBER", Short: "What was done to a clock, and whether it can be undone", GroupID: "shop", Args: oneArg("the number of the clock"),
+		Use: "interventions NUMBER", Short: "What was done to a clock, and whether it can be undone", Args: oneArg("the number of the clock"),
 		Example: "  seatboard interventions 2026-014\n      as text\n  seatboard interventions 2026-014 --pdf interventions.pdf\n      to print",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
@@ -40,7 +40,7 @@ func interventionsCommand(env Env) *cobra.Command {
 // storesCommand lists what is on the shelf, or what a clock used of it.
 func storesCommand(env Env) *cobra.Command {
 	return &cobra.Command{
-		Use: "stores [NUMBER]", Short: "What is left on the shelf, or what a clock used of it", GroupID: "shop", Args: someArgs(0, 1, ""),
+		Use: "stores [NUMBER]", Short: "What is left on the shelf, or what a clock used of it", Args: someArgs(0, 1, ""),
 		Example: "  seatboard stores\n      what is left, and what is low\n  seatboard stores 2026-014\n      what one clock used",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {

@@ -17,7 +17,7 @@ import (
 func readingCommand(env Env) *cobra.Command {
 	var ask shop.TrialAsk
 	cmd := &cobra.Command{
-		Use: "reading NUMBER [SEEN]", Short: "Write down what a clock on trial is wrong by, or what it shows", GroupID: "shop", Args: someArgs(1, 2, "the number of the clock, and what it is wrong by, such as '12 s fast'"),
+		Use: "reading NUMBER [SEEN]", Short: "Write down what a clock on trial is wrong by, or what it shows", Args: someArgs(1, 2, "the number of the clock, and what it is wrong by, such as '12 s fast'"),
 		Long: "Write down a look at a clock on trial: what it is wrong by (12 s fast, 1 min 3 s slow, right; −12 behind --) or what its hands show (9:14:12).\n" +
 			"The time of day is this computer's, at the moment the command is given, unless --at says another. The air alone can be written down without SEEN.",
 		Example: "  seatboard reading 2026-011 '12 s fast' --temperature '17.5 °C'\n  seatboard reading 2026-011 9:14:12 --at 'yesterday 9:14:00'",
@@ -43,7 +43,7 @@ func readingCommand(env Env) *cobra.Command {
 func touchCommand(env Env) *cobra.Command {
 	var ask shop.TouchAsk
 	cmd := &cobra.Command{
-		Use: "touch NUMBER WHAT", Short: "Write down what was done to a clock on trial", GroupID: "shop", Args: someArgs(2, 2, "the number of the clock, and what was done, such as 'nut down 1/4'"),
+		Use: "touch NUMBER WHAT", Short: "Write down what was done to a clock on trial", Args: someArgs(2, 2, "the number of the clock, and what was done, such as 'nut down 1/4'"),
 		Long:    "Write down what was done to a clock on trial: nut up 1/2, nut down 12 divisions, tray 2 g on, set 3 s slow, started right, stopped, moved, levelled, oiled, wound, or worked and what was done.",
 		Example: "  seatboard touch 2026-011 'nut up 1/2'\n  seatboard touch 2026-011 'set right' --at 'yesterday 17:40' --words 'by the wireless'",
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -14,12 +14,12 @@ import (
 	"seatboard/internal/paper/present"
 )
 
-// All lists the calculations in the order of a survey, then
-// those apart, those for making a part last.
-func All() []Calculation {
+// listed lists the calculations of a survey and those of a clock that goes;
+// the rest is in toMake and toothed.
+func listed() []Calculation {
 	return append([]Calculation{
 		{
-			Name: "train", Title: "Wheel trains", Arg: "COUNTS",
+			Name: "train", Job: survey, Title: "Wheel trains", Arg: "COUNTS",
 			Lead: "From the counts of wheels and pinions: turns of every arbor, beats an hour, running time, and what does not fit.",
 			Examples: []Example{
 				{`'96/8 60/8 56/7 30' --going-barrel-turns 16`, "an eight-day train with a seconds pendulum"},
@@ -32,7 +32,7 @@ func All() []Calculation {
 			},
 		},
 		{
-			Name: "pendulum", Title: "Pendulum",
+			Name: "pendulum", Job: survey, Title: "Pendulum",
 			Lead: "From beat to length and back, for the place the clock stands in; rod, bob and nut; arc, warmth and air.",
 			Examples: []Example{
 				{`--beats 3600 --latitude '51° 28′ N'`, "the length of a seconds pendulum at that latitude"},
@@ -41,7 +41,7 @@ func All() []Calculation {
 			Begin: begin(form.Pendulum, pendulum.Solve, present.Pendulum),
 		},
 		{
-			Name: "drive", Title: "Drive",
+			Name: "drive", Job: survey, Title: "Drive",
 			Lead: "Weight, line, barrel and fall: how long it runs, where the weight hangs each day, what the line bears; mainspring and fusee.",
 			Examples: []Example{
 				{`--weight '5.5 kg' --barrel-diameter '50 mm' --line-diameter '1.4 mm' --turns 16 --turn-time '12 h' --falls 2`, "the fall, day by day"},
@@ -50,7 +50,7 @@ func All() []Calculation {
 			Begin: begin(form.Drive, drive.Solve, present.Drive),
 		},
 		{
-			Name: "regulate", Title: "Regulation", Arg: "FILE", Apart: true,
+			Name: "regulate", Job: trial, Title: "Regulation", Arg: "FILE", Apart: true,
 			Lead: "From readings over hours or weeks: how the clock goes, what makes it go so, and what to do at the nut, or how long to wait.",
 			Examples: []Example{
 				{`trial.txt --per-turn '30 ± 3 s/d' --divisions 60`, "what to do at the nut, from a file with a reading or touch on each line"},
@@ -59,7 +59,17 @@ func All() []Calculation {
 			Begin: sitRegulate,
 		},
 		{
-			Name: "home", Title: "A new home", Apart: true,
+			Name: "stops", Job: trial, Title: "Why it stops", Arg: "HANDS", Apart: true,
+			Lead: "From where the hands stood each time: which wheel stood at the same tooth, whether it is the strike, the weight, cold or a touch, and the chance that it is nothing.",
+			Examples: []Example{
+				{`10:49 2:25 6:01 9:13 11:37 --going '96/8 60/8 56/7 30'`, "five stops of an eight-day train"},
+				{`'3:56 hands left; 7:58; 11:55 strike warned' --strikes hours`, "three stops near the hour"},
+			},
+			Begin: begin(form.Stops, stops.Solve, present.Stops),
+			Lend:  map[string]string{"going": "train/going", "hour-arbor": "train/hour-arbor", "motion": "train/motion", "beats-per-hour": "train/beats-per-hour"},
+		},
+		{
+			Name: "home", Job: trial, Title: "A new home", Apart: true,
 			Lead: "What gravity and warmth of another house do to the rate, how to set the clock before it leaves so that it is right there, and what to look at on the first days.",
 			Examples: []Example{
 				{`--latitude 51.5° --to-latitude 55.95° --temperature '20 °C' --to-temperature '14 ± 2 °C' --rod steel`, "what a regulator with a steel rod does further north, in a cool hall"},
@@ -69,23 +79,13 @@ func All() []Calculation {
 			Lend:  map[string]string{"latitude": "pendulum/latitude", "height": "pendulum/height", "gravity": "pendulum/gravity", "rod": "pendulum/rod", "divisions": "pendulum/nut-divisions"},
 		},
 		{
-			Name: "clean", Title: "Cleaning batch", Arg: "PARTS", Apart: true,
+			Name: "clean", Job: work, Title: "Cleaning batch", Arg: "PARTS", Apart: true,
 			Lead: "Whether parts may go into a liquid: what refuses it and on whose authority, how long, what can hurt.",
 			Examples: []Example{
 				{`'third wheel: brass-worked, steel' --liquid brass-liquid --no-flash yes`, "a bushed wheel on its arbor in a liquid for brass"},
 				{`'plate: brass' --liquid white-spirit --ultrasound yes`, "a liquid that burns and ultrasound"},
 			},
 			Begin: begin(form.Clean, clean.Solve, present.Clean),
-		},
-		{
-			Name: "stops", Title: "Why it stops", Arg: "HANDS", Apart: true,
-			Lead: "From where the hands stood each time: which wheel stood at the same tooth, whether it is the strike, the weight, cold or a touch, and the chance that it is nothing.",
-			Examples: []Example{
-				{`10:49 2:25 6:01 9:13 11:37 --going '96/8 60/8 56/7 30'`, "five stops of an eight-day train"},
-				{`'3:56 hands left; 7:58; 11:55 strike warned' --strikes hours`, "three stops near the hour"},
-			},
-			Begin: begin(form.Stops, stops.Solve, present.Stops),
-			Lend:  map[string]string{"going": "train/going", "hour-arbor": "train/hour-arbor", "motion": "train/motion", "beats-per-hour": "train/beats-per-hour"},
 		},
 	}, append(toMake(), toothed()...)...)
 }

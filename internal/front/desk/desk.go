@@ -6,6 +6,7 @@ package desk
 import (
 	"context"
 	"errors"
+	"slices"
 	"time"
 
 	"seatboard/internal/front/form"
@@ -16,6 +17,7 @@ import (
 // Calculation is one thing that can be worked out.
 type Calculation struct {
 	Name     string    // command and address: "train"
+	Job      string    // stretch of the work that it belongs to
 	Title    string    // "Wheel trains"
 	Lead     string    // one sentence: what it answers
 	Arg      string    // what the plain arguments are called, "" where there are none
@@ -77,6 +79,38 @@ type Outcome struct {
 	Doc     doc.Doc
 	Stopped bool             // it was stopped before its end, and has what it had
 	Log     func() doc.Table // all that it rests on, line by line; nil where the figures' tables say it
+}
+
+// The stretches of the work that the desk is laid out by.
+const (
+	survey = "Survey"
+	work   = "Work"
+	trial  = "Trial"
+)
+
+// Job is a stretch of the work with what is worked out in it.
+type Job struct {
+	Words string // "Survey"
+	Of    []Calculation
+}
+
+// Jobs lists the calculations by the stretches of the work, in its order.
+func Jobs() []Job {
+	jobs := []Job{{Words: survey}, {Words: work}, {Words: trial}}
+	for _, c := range listed() {
+		i := slices.IndexFunc(jobs, func(j Job) bool { return j.Words == c.Job })
+		jobs[i].Of = append(jobs[i].Of, c)
+	}
+	return jobs
+}
+
+// All lists the calculations in the order of the work.
+func All() []Calculation {
+	var all []Calculation
+	for _, j := range Jobs() {
+		all = append(all, j.Of...)
+	}
+	return all
 }
 
 // Find looks a calculation up by its name.

@@ -3,7 +3,6 @@ package desk
 import (
 	"math"
 
-	"seatboard/internal/craft/divide"
 	"seatboard/internal/craft/identify"
 	"seatboard/internal/craft/mesh"
 	"seatboard/internal/craft/tooth"
@@ -13,39 +12,12 @@ import (
 	"seatboard/internal/paper/present"
 )
 
-// toMake lists the calculations for making a part, in the order of the work.
+// toMake lists the calculations for a part that is lost or worn, in the order
+// of the work.
 func toMake() []Calculation {
 	return []Calculation{
 		{
-			Name: "identify", Title: "Screw, wire, drill or pin", Arg: "KIND", Apart: true,
-			Lead: "From diameter and pitch with their doubts: which standard it may be and how likely, or that it is older than standards; what to measure next; how it is made.",
-			Examples: []Example{
-				{`screw --diameter '2.74 ± 0.01 mm' --threads 10 --over '5.3 ± 0.1 mm'`, "a small screw, ten threads counted"},
-				{`wire --diameter '0.064 ± 0.0005 in'`, "a wire, by a micrometer"},
-			},
-			Begin: begin(form.Identify, identify.Solve, present.Identify),
-		},
-		{
-			Name: "ratio", Title: "A ratio with few teeth", Arg: "RATIO", Apart: true,
-			Lead: "Wheels and pinions for a moon, a calendar or any ratio: the nearest that can be cut, those with the fewest teeth, and the books’ own ways to them.",
-			Examples: []Example{
-				{`'29 d 12 h 44 min 2.9 s / 24 h' --wheel-to 182 --leaf-to 30`, "a moon on an arbor that turns once a day"},
-				{`191/23 --pairs 1`, "a pair that comes near"},
-			},
-			Begin: begin(form.Ratio, ratio.Solve, present.Ratio),
-		},
-		{
-			Name: "tooth", Title: "Wheel and pinion to be cut", Apart: true, Draws: true,
-			Lead: "From the counts and any size that survives: module, blanks, depth of cut, the cutter, where the leaves are met, and the drawings to cut by.",
-			Examples: []Example{
-				{`--wheel 60 --leaves 8 --wheel-outside '50.35 ± 0.05' --distance '27.2 ± 0.1'`, "a pair from the wheel that survives and the holes in the plates"},
-				{`--wheel 80 --leaves 8 --form lantern --module 0.6 --part wheel --hole 5 --crossings 4`, "a wheel for a lantern pinion, crossed out"},
-			},
-			Onward: turnPair,
-			Begin:  begin(form.Tooth, tooth.Solve, present.Tooth),
-		},
-		{
-			Name: "missing", Title: "Missing wheels", Arg: "COUNTS", Apart: true,
+			Name: "missing", Job: survey, Title: "Missing wheels", Arg: "COUNTS", Apart: true,
 			Lead: "From what survives: every set of counts that a lost wheel or pinion may have had, the likeliest first and why, with what each does to the clock.",
 			Examples: []Example{
 				{`'96/8 60/8 ?/? 30' --hour-arbor 2 --pendulum '994 ± 3 mm'`, "a lost third wheel and the pinion that it drove"},
@@ -57,16 +29,35 @@ func toMake() []Calculation {
 			Begin:  sitMissing,
 		},
 		{
-			Name: "divide", Title: "Dividing a circle", Arg: "COUNT", Apart: true,
-			Lead: "From the plates and heads of the shop: how far to move at each tooth, what is off where a count does not fit, and which counts they reach.",
+			Name: "identify", Job: survey, Title: "Screw, wire, drill or pin", Arg: "KIND", Apart: true,
+			Lead: "From diameter and pitch with their doubts: which standard it may be and how likely, or that it is older than standards; what to measure next; how it is made.",
 			Examples: []Example{
-				{`77 --plates 'head 40:1 with 21 23 27 29 31 33' --two-circles yes`, "turns and holes at each of 77 teeth"},
-				{`127 --plates 'plate A: 96 120 360' --diameter '50 mm'`, "what is off where the count does not fit"},
+				{`screw --diameter '2.74 ± 0.01 mm' --threads 10 --over '5.3 ± 0.1 mm'`, "a small screw, ten threads counted"},
+				{`wire --diameter '0.064 ± 0.0005 in'`, "a wire, by a micrometer"},
 			},
-			Begin: begin(form.Divide, divide.Solve, present.Divide),
+			Begin: begin(form.Identify, identify.Solve, present.Identify),
 		},
 		{
-			Name: "mesh", Title: "Depthing", Apart: true,
+			Name: "ratio", Job: work, Title: "A ratio with few teeth", Arg: "RATIO", Apart: true,
+			Lead: "Wheels and pinions for a moon, a calendar or any ratio: the nearest that can be cut, those with the fewest teeth, and the books’ own ways to them.",
+			Examples: []Example{
+				{`'29 d 12 h 44 min 2.9 s / 24 h' --wheel-to 182 --leaf-to 30`, "a moon on an arbor that turns once a day"},
+				{`191/23 --pairs 1`, "a pair that comes near"},
+			},
+			Begin: begin(form.Ratio, ratio.Solve, present.Ratio),
+		},
+		{
+			Name: "tooth", Job: work, Title: "Wheel and pinion to be cut", Apart: true, Draws: true,
+			Lead: "From the counts and any size that survives: module, blanks, depth of cut, the cutter, where the leaves are met, and the drawings to cut by.",
+			Examples: []Example{
+				{`--wheel 60 --leaves 8 --wheel-outside '50.35 ± 0.05' --distance '27.2 ± 0.1'`, "a pair from the wheel that survives and the holes in the plates"},
+				{`--wheel 80 --leaves 8 --form lantern --module 0.6 --part wheel --hole 5 --crossings 4`, "a wheel for a lantern pinion, crossed out"},
+			},
+			Onward: turnPair,
+			Begin:  begin(form.Tooth, tooth.Solve, present.Tooth),
+		},
+		{
+			Name: "mesh", Job: work, Title: "Depthing", Apart: true,
 			Lead: "A wheel and its pinion turned against each other: where a tooth takes its leaf, how evenly, what friction leaves, and the best distance of their centres.",
 			Examples: []Example{
 				{`--wheel 60 --leaves 8 --wheel-outside '31.0 ± 0.05 mm' --pinion-outside '4.55 ± 0.02 mm' --distance '16.7 ± 0.03 mm'`, "a pair as it was measured"},

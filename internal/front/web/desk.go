@@ -31,7 +31,7 @@ func (s *Server) deskRoutes(get, post func(string, handler)) {
 
 // desk lists the calculations that need no clock.
 func (s *Server) desk(w http.ResponseWriter, r *http.Request) error {
-	return s.render(w, r, http.StatusOK, "desk", frame{Title: "Desk", Place: "desk", View: desk.All()})
+	return s.render(w, r, http.StatusOK, "desk", frame{Title: "Desk", Place: "desk", View: desk.Jobs()})
 }
 
 // calculationView is a form with its answer.

@@ -39,7 +39,7 @@ type makingView struct {
 	head
 	Sheets  []sheetLine
 	Struck  []sheetLine
-	Desk    []deskLine
+	Desk    []deskJob
 	Damaged meas.Faults
 }
 
@@ -54,6 +54,12 @@ type deskLine struct {
 	desk.Calculation
 	Href string
 	Lent bool // the survey fills something in
+}
+
+// deskJob is what can be worked out in one stretch of the work.
+type deskJob struct {
+	Words string
+	Of    []deskLine
 }
 
 func sheetLineOf(x making.Standing, path string) sheetLine {
@@ -88,8 +94,12 @@ func (s *Server) making(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	typed := typedParts(m.Survey)
-	for _, c := range desk.All() {
-		v.Desk = append(v.Desk, deskLine{c, "/desk/" + c.Name + "?" + encode(forClock, m.Clock.Number), len(c.Lent(typed)) > 0})
+	for _, j := range desk.Jobs() {
+		lines := deskJob{Words: j.Words}
+		for _, c := range j.Of {
+			lines.Of = append(lines.Of, deskLine{c, "/desk/" + c.Name + "?" + encode(forClock, m.Clock.Number), len(c.Lent(typed)) > 0})
+		}
+		v.Desk = append(v.Desk, lines)
 	}
 	return s.render(w, r, http.StatusOK, "making", frame{Title: v.title("Making"), Place: "clocks", View: v})
 }
