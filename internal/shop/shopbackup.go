@@ -18,6 +18,9 @@ import (
 // an error. p counts bytes and may be nil.
 func (s *Shop) Backup(ctx context.Context, target string, leaveOut bool, p *progress.Counter) (store.Backup, error) {
 	b, err := s.store.Backup(ctx, target, store.BackupOptions{Files: s.ears.files, Program: program(), LeaveOut: leaveOut}, p)
+	if folder := (*store.FolderError)(nil); errors.As(err, &folder) {
+		return b, &Problem{Code: Storage, Message: "The backup cannot be written into " + folder.Dir + ": " + folder.Why + ".", Hint: "Choose another place for it.", cause: err}
+	}
 	return b, explain(err)
 }
 
@@ -27,6 +30,9 @@ func (s *Shop) WriteBackup(ctx context.Context, w io.Writer) error {
 	_, err := s.store.WriteBackup(ctx, w, store.BackupOptions{Files: s.ears.files, Program: program(), LeaveOut: true}, nil)
 	return explain(err)
 }
+
+// Begun tells whether a folder has a shop in it.
+func Begun(dir string) bool { return store.Begun(dir) }
 
 // Restore makes a shop of a backup, or of a copy of the records alone such as
 // older versions wrote, in a folder that has no records yet. sum is the

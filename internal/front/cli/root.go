@@ -72,7 +72,8 @@ func newRoot(env Env) *cobra.Command {
 		if m := minus.FindStringSubmatch(err.Error()); m != nil {
 			return usagef("“%s” begins like a flag; write -- before it where it is a value", m[1])
 		}
-		return usageError{err}
+		words, _, _ := strings.Cut(err.Error(), ": strconv.")
+		return usagef("%s", words)
 	})
 	root.PersistentFlags().Bool("json", false, "write the answer as JSON")
 	for _, c := range desk.All() {
@@ -91,6 +92,7 @@ func newRoot(env Env) *cobra.Command {
 	}
 	addShop(root, env)
 	root.AddCommand(decodeCommand(env), decodePictureCommand(env), commandsCommand(env))
+	askArgs(root)
 	plain := root.UsageFunc()
 	root.SetUsageFunc(func(cmd *cobra.Command) error {
 		if cmd.HasParent() {
@@ -103,6 +105,26 @@ func newRoot(env Env) *cobra.Command {
 
 // minus finds a number below nought that was read as a flag.
 var minus = regexp.MustCompile(`^unknown shorthand flag: '[0-9.]' in (-\S+)`)
+
+// askArgs makes a sentence of what every command says of too few or too many
+// plain arguments.
+func askArgs(cmd *cobra.Command) {
+	for _, c := range cmd.Commands() {
+		askArgs(c)
+		want := c.Args
+		if want == nil {
+			continue
+		}
+		c.Args = func(cmd *cobra.Command, args []string) error {
+			err := want(cmd, args)
+			var said usageError
+			if err == nil || errors.As(err, &said) {
+				return err
+			}
+			return usagef("it is written %s", strings.TrimSuffix(cmd.UseLine(), " [flags]"))
+		}
+	}
+}
 
 // usageError is a mistake in the command line itself.
 type usageError struct{ error }

@@ -69,6 +69,15 @@ func openAnd(cmd *cobra.Command, env Env, do func(context.Context, *shop.Shop) e
 	return do(cmd.Context(), s)
 }
 
+// openBegun is openAnd of a shop that is there already: a folder with no shop
+// is not looked through or backed up as an empty one.
+func openBegun(cmd *cobra.Command, env Env, do func(context.Context, *shop.Shop) error) error {
+	if dir, _ := cmd.Flags().GetString("data"); dir != "" && !shop.Begun(dir) {
+		return &shop.Problem{Code: shop.NotFound, Message: "There is no shop in " + dir + ".", Hint: "Say with --data where it is kept."}
+	}
+	return openAnd(cmd, env, do)
+}
+
 func asJSON(cmd *cobra.Command) bool {
 	on, _ := cmd.Flags().GetBool("json")
 	return on

@@ -78,7 +78,7 @@ func backupCommand(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+			return openBegun(cmd, env, func(ctx context.Context, s *shop.Shop) error {
 				ctx, stop := stoppable(ctx)
 				defer stop()
 				var b store.Backup
@@ -151,7 +151,7 @@ func checkCommand(env Env) *cobra.Command {
 		Use: "check", Short: "Look records, recordings and photographs through for damage", Args: noArgs,
 		Example: "  seatboard check\n      says that all is well, or what is not\n  seatboard check --data /media/shop\n      of another shop",
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return openAnd(cmd, env, func(ctx context.Context, s *shop.Shop) error {
+			return openBegun(cmd, env, func(ctx context.Context, s *shop.Shop) error {
 				ctx, stop := stoppable(ctx)
 				defer stop()
 				c, err := s.Check(ctx)

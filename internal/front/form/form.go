@@ -139,7 +139,7 @@ func Choice[S ~string](name, label string, target *S, options ...Option) Field {
 	return Field{Name: name, Label: label, Kind: Select, Options: options, set: func(s string) error {
 		var known []string
 		for _, o := range options {
-			if strings.EqualFold(o.Value, s) {
+			if strings.EqualFold(o.Value, s) || strings.EqualFold(o.Label, s) {
 				*target = S(o.Value)
 				return nil
 			}

@@ -43,9 +43,15 @@ func RestoreBackup(ctx context.Context, file, sum, dir string, lay func(dir stri
 		return Restored{}, fmt.Errorf("store: backup: %w", err)
 	}
 	defer f.Close()
-	var head [4]byte
-	if _, err := io.ReadFull(f, head[:]); err != nil || string(head[:]) != "PK\x03\x04" {
+	head := make([]byte, 16)
+	n, err := io.ReadFull(f, head)
+	switch {
+	case err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF):
+		return Restored{}, fmt.Errorf("store: backup: %w", err)
+	case string(head[:n]) == "SQLite format 3\x00":
 		return restoreRecords(ctx, file, sum, dir, p)
+	case n < 4 || string(head[:4]) != "PK\x03\x04":
+		return Restored{}, &CopyError{file, "it is not a backup of Seatboard"}
 	}
 	if sum != "" {
 		if _, err := readAgain(ctx, file, strings.ToLower(sum), nil); err != nil {

@@ -213,3 +213,9 @@ func escapeGlob(path string) string {
 	}
 	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(path)
 }
+
+// Begun tells whether a folder has records in it.
+func Begun(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, dbName))
+	return err == nil
+}

@@ -52,6 +52,21 @@ type Fact struct {
 	Note  string // "to the centre of swing, at the shop"
 }
 
+// Joined is the fact with a unit that is a mark put to its figure: apart from
+// it and small, ° is not seen at arm's length.
+func (f Fact) Joined() Fact {
+	if f.Unit != "°" && f.Unit != "′" && f.Unit != "″" {
+		return f
+	}
+	if f.Doubt == "" {
+		f.Value += f.Unit
+	} else {
+		f.Doubt += f.Unit
+	}
+	f.Unit = ""
+	return f
+}
+
 // Table is a table of results; the first column is a row heading.
 type Table struct {
 	Caption string

@@ -14,12 +14,10 @@ import (
 func (w *writer) facts(facts doc.Facts) {
 	w.line(`<dl class="facts">`)
 	for _, f := range facts {
+		f = f.Joined()
 		class := "v"
 		if words(f.Value) {
 			class = "v words"
-		}
-		if f.Doubt == "" && marked(f.Unit) {
-			f.Value, f.Unit = f.Value+f.Unit, ""
 		}
 		w.put(`<div><dt>`, esc(f.Label), `</dt><dd><span class="`, class, `">`, esc(f.Value), `</span>`)
 		if f.Doubt != "" {
@@ -36,10 +34,6 @@ func (w *writer) facts(facts doc.Facts) {
 	}
 	w.line(`</dl>`)
 }
-
-// marked tells a unit that is a mark on its figure: small and apart from it, it
-// is not seen at arm's length.
-func marked(unit string) bool { return unit == "°" || unit == "′" || unit == "″" }
 
 // words tells a sentence from a figure.
 func words(s string) bool {

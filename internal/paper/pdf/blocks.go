@@ -158,6 +158,7 @@ func (w *writer) facts(facts doc.Facts) {
 // fact sets one figure, or only tells how high it is.
 func (w *writer) fact(f doc.Fact, x, y, width float64, draw bool) float64 {
 	from := y
+	f = f.Joined()
 	set := func(text string, s style) {
 		if text == "" {
 			return

@@ -169,6 +169,7 @@ func (w *writer) facts(facts doc.Facts) {
 	label, value := 0, 0
 	figures := make([]string, len(facts))
 	for i, f := range facts {
+		f = f.Joined()
 		figures[i] = join(f.Value, f.Doubt, f.Unit)
 		label = max(label, width(f.Label))
 		value = max(value, min(width(figures[i]), 28))
