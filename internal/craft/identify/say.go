@@ -39,7 +39,7 @@ func (a *Answer) find() {
 		}
 	}
 	if !q.Diameter.HasU {
-		a.say(meas.Note, "usual-doubt", "No doubt of the diameter was stated; 0.02 mm is taken, as of a caliper.", "With a micrometer enter it: 2.83 ± 0.005 mm.", cite.Ref{Grade: cite.CommonPractice}, "diameter")
+		a.say(meas.Note, "usual-doubt", "No doubt of the diameter was stated; 0.02 mm is taken, as of a caliper.", "A micrometer tells it better: enter its doubt too, like ± 0.005 mm.", cite.Ref{Grade: cite.CommonPractice}, "diameter")
 	}
 	if q.threaded() && a.Pitch.Set && !a.Pitch.HasU {
 		p, _ := q.pitch()

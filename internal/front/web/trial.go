@@ -205,7 +205,7 @@ func keptWords(st hostclock.Status) string {
 	case !st.Known:
 		return "It is not known whether this computer’s clock is kept right; compare it with a time signal."
 	case !st.Disciplined:
-		return "Nothing keeps this computer’s clock right: compare it with a time signal, or type the true time below."
+		return "Nothing keeps this computer’s clock right: compare it with a time signal, or type the true time."
 	}
 	return "The shop’s computer is kept right by a time service."
 }

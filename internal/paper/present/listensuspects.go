@@ -134,6 +134,7 @@ const (
 	suspectsRow   = 48.0
 	suspectsStack = 92.0 // on a narrow page
 	suspectsLead  = 19.0 // between lines of words
+	leastScale    = 0.34 // of the width of the figure, for the bars and the room around them
 )
 
 func suspectsPicture(a culprit.Answer, width float64) pic.Picture {
@@ -149,7 +150,8 @@ func suspectsPicture(a culprit.Answer, width float64) pic.Picture {
 	if s.narrow {
 		s.f.left, s.f.right = 18, width-44
 	} else {
-		names, chances = math.Min(names, 0.40*width), math.Min(chances, 0.30*width)
+		chances = math.Min(chances, 0.30*width)
+		names = math.Min(names, (1-leastScale)*width-chances)
 		s.f.left, s.f.right = 4+names+16, width-chances-22
 	}
 	s.f.foot = suspectsHead

@@ -3,6 +3,7 @@ package present
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"seatboard/internal/craft/train/missing"
@@ -22,7 +23,7 @@ func pointsFigure(g missing.Gap, list []missing.Candidate, at int) doc.Figure {
 		name = fmt.Sprintf("points-%d", at+1)
 	}
 	numbers := pointsTable(g, list)
-	return doc.Figure{Name: name, Caption: "Points against each, by reason", Wide: pointsBars(g, list, 720), Narrow: pointsBars(g, list, 340), Numbers: &numbers}
+	return doc.Figure{Name: name, Caption: "Points against each, by reason; the fewest stand first.", Wide: pointsBars(g, list, 720), Narrow: pointsBars(g, list, 340), Numbers: &numbers}
 }
 
 // reasonNames lists the reasons that occur, each once, in order.
@@ -85,29 +86,53 @@ func countsWords(g missing.Gap, c missing.Candidate) string {
 	return strings.Join(wheels, " · ") + " / " + strings.Join(pinions, " · ")
 }
 
+// pointsFill is how the share of a reason is filled in the bars.
+func pointsFill(k int) pic.Fill {
+	fills := []pic.Fill{pic.Shaded, pic.Empty, pic.Hatch, pic.Band, pic.Hatch2, pic.Ground}
+	return fills[k%len(fills)]
+}
+
+// pointsNames writes the reasons over the bars, each with its filling, from
+// left to right as in a bar, and answers where the bars begin.
+func pointsNames(p *pic.Picture, names []string) float64 {
+	const sample, gap, line = 18.0, 22.0, 24.0
+	x, y := 0.0, 14.0
+	for k, n := range names {
+		wide := sample + 6 + pic.TextWidth(n, pic.Label)
+		if x > 0 && x+wide > p.W {
+			x, y = 0, y+line
+		}
+		p.Add(pic.Rect{Min: pic.Pt{X: x, Y: y - 11}, W: sample, H: 12, Pen: pic.Hair, Fill: pointsFill(k)},
+			pic.Text{P: pic.Pt{X: x + sample + 6, Y: y}, S: n})
+		x += wide + gap
+	}
+	return y + line + 8
+}
+
 // pointsBars draws a bar for each candidate, divided by reasons, which are
-// named over the first.
+// named over them.
 func pointsBars(g missing.Gap, list []missing.Candidate, width float64) pic.Picture {
 	list = list[:min(len(list), mostBars)]
-	const head, row, bar = 22.0, 34.0, 12.0
+	const row, bar = 40.0, 12.0
 	names := reasonNames(list)
 	most := 1.0
 	for _, c := range list {
 		most = max(most, c.Points)
 	}
-	p := pic.Picture{Title: "Points against each candidate", W: width, H: head + row*float64(len(list)) + 8}
+	p := pic.Picture{Title: "Points against each candidate", W: width}
+	head := pointsNames(&p, names)
+	p.H = head + row*float64(len(list)) - 16
 	var says []string
 	scale := (width - 70) / most
 	for i, c := range list {
 		y := head + row*float64(i)
-		label := fmt.Sprintf("%d  %s", i+1, countsWords(g, c))
-		p.Add(pic.Text{P: pic.Pt{X: 0, Y: y}, S: label, Style: pic.Plain})
+		p.Add(pic.Text{P: pic.Pt{X: 0, Y: y}, S: strconv.Itoa(i + 1)},
+			pic.Text{P: pic.Pt{X: 24, Y: y}, S: countsWords(g, c), Style: pic.Plain})
 		x := 0.0
 		for k, n := range names {
 			w := pointsOf(c, n) * scale
-			fill := [...]pic.Fill{pic.Shaded, pic.Empty, pic.Hatch, pic.Band, pic.Hatch2, pic.Ground}[k%6]
 			if w > 0.5 {
-				p.Add(pic.Rect{Min: pic.Pt{X: x, Y: y + 5}, W: w, H: bar, Pen: pic.Hair, Fill: fill})
+				p.Add(pic.Rect{Min: pic.Pt{X: x, Y: y + 5}, W: w, H: bar, Pen: pic.Hair, Fill: pointsFill(k)})
 			}
 			x += w
 		}
