@@ -62,6 +62,7 @@ type pages struct {
 func newPages() (*pages, error) {
 	p := &pages{byName: map[string]*template.Template{}}
 	funcs := template.FuncMap{
+		"changed": changeWords, "differs": differWords,
 		"id": fieldID, "letter": onLetter, "add": func(a, b int) int { return a + b },
 		"level": func(l meas.Level) string {
 			if l == meas.Danger {
