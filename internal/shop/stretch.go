@@ -308,7 +308,7 @@ func (l *Live) trouble(st LiveState) string {
 	case st.Level.Clipped > 1e-3:
 		return "Too loud: the sound is cut off at the top. Turn the recorder down, or move it away a little."
 	case st.Verdict != beat.Regular && st.Level.Peak < 0.002:
-		return "Too quiet: put the telephone on the case side, or turn the recorder up."
+		return "Too quiet: put the phone on the case side, or turn the recorder up."
 	}
 	return ""
 }

@@ -102,7 +102,7 @@ func CheckAddress(s string) (string, meas.Faults) {
 	wrong := ""
 	switch {
 	case s == "":
-		wrong = "Enter the address under which telephones reach this computer, like http://192.168.1.20:7870"
+		wrong = "Enter the address under which phones reach this computer, like http://192.168.1.20:7870"
 	case err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.User != nil || u.RawQuery != "" || u.Fragment != "":
 		wrong = "The address must begin with http:// or https:// and name the computer, like http://192.168.1.20:7870"
 	case strings.Trim(s, addressSigns) != "":

@@ -72,7 +72,7 @@ func labelsCommand(env Env) *cobra.Command {
 	var numbers []string
 	var corrected bool
 	cmd := &cobra.Command{
-		Use: "labels NUMBER", Short: "Labels for a clock and its parts, with codes that a telephone opens", Args: oneArg("the number of the clock"),
+		Use: "labels NUMBER", Short: "Labels for a clock and its parts, with codes that a phone opens", Args: oneArg("the number of the clock"),
 		Example: "  seatboard labels 2026-014 --address http://192.168.1.20:7870 --pdf labels.pdf\n      every part, on the sheet used last, from the position that is free; the address is remembered\n" +
 			"  seatboard labels 2026-014 --part 2.1 --profile 'Tape of 24 mm' --pdf one.pdf\n      one label, on tape",
 		RunE: func(cmd *cobra.Command, args []string) error {

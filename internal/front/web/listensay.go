@@ -147,7 +147,7 @@ var openNotices = map[beat.MarkKind]string{
 	shop.Muted:       "The system has muted the microphone: another program or a call has taken it. What comes meanwhile is silence.",
 	shop.Interrupted: "The system has interrupted the sound, as a call does.",
 	shop.Asleep:      "The browser has put the sound to sleep. Touch the page.",
-	shop.Hidden:      "The page is in the background: a telephone may stop the sound there. Bring it to the front.",
+	shop.Hidden:      "The page is in the background: a phone may stop the sound there. Bring it to the front.",
 	shop.Unlit:       "The screen is not kept awake: keep it on yourself.",
 }
 

@@ -81,7 +81,7 @@ func look(file []byte) (s Seen) {
 	s.Orientation, s.Taken = beside(file, s.Kind)
 	switch s.Kind {
 	case picture.HEIC:
-		s.Why = "HEIC is kept but not decoded here; let the telephone send JPEG"
+		s.Why = "HEIC is kept but not decoded here; let the phone send JPEG"
 		return s
 	case "":
 		s.Why = "it is no JPEG, PNG, WebP or HEIC"

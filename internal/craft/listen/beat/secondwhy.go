@@ -34,7 +34,7 @@ func (h *hearer) loudness() string {
 	case h.tape.peak == 0:
 		return "The sound is exact silence: the microphone is switched off, or another program has it. Switch it on, or choose another."
 	case h.tape.peak < tooQuiet:
-		return "The sound is too quiet for a clock to be told in it. Put the telephone on the case side, or turn the recorder up."
+		return "The sound is too quiet for a clock to be told in it. Put the phone on the case side, or turn the recorder up."
 	case float64(h.tape.full) > tooLoud*float64(h.tape.looked):
 		return "The sound is too loud: it is cut off at the top. Turn the recorder down, or move it away from the case."
 	}

@@ -78,7 +78,7 @@ class Sending {
   }
 
   // address keeps what was chosen in the address, for a page that the camera
-  // made the telephone throw away.
+  // made the phone throw away.
   private address(): void {
     const u = new URL(location.href);
     for (const name of ["stage", "area"]) {
@@ -215,7 +215,7 @@ class Sending {
     const jpeg = safe.heic && !safe.again ? await jpegOf(row.shot.file) : null;
     await this.queue.drop(row.shot.id);
     if (jpeg) await this.take([[row.shot.name + ".jpg", jpeg]], { ...row.shot.at, same: safe.photo.replace("/photos/", "") });
-    else if (safe.heic) this.set(row, "safe; this browser cannot show a HEIC, let the telephone send JPEG");
+    else if (safe.heic) this.set(row, "safe; this browser cannot show a HEIC, let the phone send JPEG");
     row.shot.file = new Blob(); // let the memory go
     if (!this.rows.some((r) => r.is === "waiting" || r.is === "sending")) void this.refresh();
   }
