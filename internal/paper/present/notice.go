@@ -1,6 +1,7 @@
 package present
 
 import (
+	"seatboard/internal/craft/clean"
 	"seatboard/internal/kit/cite"
 	"seatboard/internal/kit/doc"
 	"seatboard/internal/kit/meas"
@@ -19,6 +20,9 @@ func notices(findings []meas.Finding) []doc.Block {
 		switch f.Level {
 		case meas.Danger:
 			n.Kind, n.Title = doc.CautionNotice, "Before you touch it"
+			if n.Next == clean.LastWord { // who decides is no step to take
+				n.Text, n.Next = n.Text+" "+n.Next, ""
+			}
 		case meas.Clash:
 			n.Kind, n.Title = doc.ClashNotice, "Two things do not agree"
 		case meas.Doubt:
