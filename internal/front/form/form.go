@@ -102,7 +102,7 @@ func (f Field) ForCommands() Field { f.Command = true; return f }
 
 // Quantity is a measured quantity; symbol is the unit of a bare number.
 func Quantity[Q unit.Quantity](name, label, symbol string, target *meas.Reading[Q]) Field {
-	return Field{Name: name, Label: label, Unit: symbol, Size: 12, set: func(s string) error {
+	return Field{Name: name, Label: label, Unit: symbol, Size: 15, set: func(s string) error {
 		r, err := meas.Parse[Q](s, symbol)
 		if err != nil {
 			return err

@@ -7,6 +7,7 @@ import (
 	"seatboard/internal/book/job"
 	"seatboard/internal/front/desk"
 	"seatboard/internal/front/form"
+	"seatboard/internal/shop"
 )
 
 // changeWords names what was changed: "Drive: Line diameter". What is in no form
@@ -44,7 +45,20 @@ func formWords(c job.Change) string {
 			}
 		}
 	}
-	if n, name, ok := strings.Cut(c.Field, "."); ok {
+	n, name, ok := strings.Cut(c.Field, ".")
+	if ok && c.Record == "intervention" {
+		f := deedFormOf(nil, nil, nil, shop.Originality{}, nil)
+		for _, x := range append(f.First, f.Rest...) {
+			if x.Name == name {
+				return x.Label
+			}
+		}
+		return name
+	}
+	if ok && (c.Record == "holder" || c.Record == "piece") {
+		if name == job.RemovedField {
+			return fmt.Sprintf("%s %s: struck out", listWords(c.Record), n)
+		}
 		for _, row := range [][]listRow{holderRows(job.Clock{}), pieceRows(job.Clock{})} {
 			for _, cell := range row[0].Cells {
 				if of, last, _ := strings.Cut(cell.Name, "[0]."); of == c.Record+"s" && last == name {

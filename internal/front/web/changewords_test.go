@@ -16,6 +16,7 @@ func TestChangesAreNamedAsTheirForm(t *testing.T) {
 		{"owner", "name", "Owner"},
 		{"holder", "2.how", "Whose it was 2: How it is known"},
 		{"piece", "1.count", "Loose piece 1: How many"},
+		{"intervention", "1.hours", "Hours"},
 		{"listening", "91e0.added", "listening: 91e0.added"},
 	} {
 		if got := changeWords(job.Change{Record: x.record, Field: x.field}); got != x.want {

@@ -104,10 +104,10 @@ func deedFormOf(text map[string]string, before, after []string, o shop.Originali
 		field("why", "Why", "", 2, 0),
 	}
 	f.Rest = []recordField{
-		field("added", "Material that came", "Exactly: alloy, product, strength", 0, 36),
-		field("removed", "Material that went", "", 0, 36),
+		field("added", "Material that came", "Exactly: alloy, product, strength", 2, 0),
+		field("removed", "Material that went", "", 2, 0),
 		field("kept_at", "Where the original piece is", "Bag, box, with the owner", 0, 30),
-		field("how", "How it can be undone", "", 0, 36),
+		field("how", "How it can be undone", "", 2, 0),
 		field("part", "Part", "Its number, like 2.1; empty for the whole clock", 0, 8),
 		field("hours", "Hours", "1:30 or 1.5 h", 0, 8),
 		field("departure", "Departure from the plan, and why", "", 0, 36),

@@ -47,7 +47,7 @@ func aimForm(form url.Values) trial.AimTyped {
 func trialAimViewOf(g shop.Gates, x trial.AimTyped, faults meas.Faults) *trialAimView {
 	v := &trialAimView{head: headOf(g.Clock, "trial"), Seen: g.Book.Len(), Said: g.Said, Words: trial.PresetWords, Presets: trial.Presets(), Strikes: x.Strikes, Promised: g.Clock.Promise}
 	v.At = v.Path + "/trial/gates/aim"
-	sizes := map[string]int{"promise": 40, "home.place": 28, "home.latitude": 14}
+	sizes := map[string]int{"promise": 40, "home.place": 44, "home.latitude": 14}
 	for _, f := range x.Fields() {
 		r := recordField{Name: f.Name, Label: f.Label, Hint: f.Hint, Size: cmp.Or(sizes[f.Name], 9), target: f.To}
 		if f.Unit != "" {

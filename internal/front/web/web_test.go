@@ -149,7 +149,7 @@ func TestFirstUse(t *testing.T) {
 	if strings.Contains(v.page, "<html") {
 		t.Error("the found list is a whole page")
 	}
-	v.get(path+"/history").want(200, "tester", "created", "2026-001")
+	v.get(path+"/history").want(200, "tester", "Taken into the book", "2026-001")
 }
 
 func TestRecordIsKeptAsTyped(t *testing.T) {
@@ -158,10 +158,10 @@ func TestRecordIsKeptAsTyped(t *testing.T) {
 	v.get(path+"/taking-in").post(path+"/taking-in", "number", "1", "title", "Clock", "object.made.text", "about 1790 ½ 🕰", "object.made.from", "1800", "object.made.to", "1790",
 		"owner.contact", "a\r\nb", "holders[0].name", "first", "holders[0].n", "0", "pieces[0].what", "weights", "pieces[0].n", "0", "pieces[0].count", "two", "pieces[0].received", "yes")
 	v.want(200, "Saved.", "about 1790 ½ 🕰", "a\nb", "first", "weights", `value="two"`, "1800")
-	v.get(path+"/history").want(200, "object.made.text", "about 1790")
+	v.get(path+"/history").want(200, "Date or period, in words", "about 1790")
 	v.get(path+"/taking-in").post(path+"/taking-in", "number", "1", "holders[0].name", "", "holders[0].n", "1", "pieces[0].what", "weights", "pieces[0].n", "1")
 	v.want(200, "Saved.")
-	v.get(path+"/history").want(200, "removed")
+	v.get(path+"/history").want(200, "struck out")
 }
 
 func TestMistakesStandBesideTheirFields(t *testing.T) {
@@ -186,7 +186,7 @@ func TestSurveyKeepsWhatCannotBeRead(t *testing.T) {
 	v.get(part).post(part, "going", "96/8 60/8 56/7 30", "going-barrel-turns", "16", "going-arbors.2.wheel-diameter", "61 mm")
 	v.want(200, "Saved.", "3600", `value="61 mm"`, `name="going-arbors.1.wheel" value="96"`)
 	v.get(path+"/survey").want(200, "Surveyed", "3600")
-	v.get(path+"/history").want(200, "survey/train")
+	v.get(path+"/history").want(200, "Wheel trains: Wheel across, arbor 2")
 }
 
 func TestTwoWindows(t *testing.T) {
