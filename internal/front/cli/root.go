@@ -92,7 +92,6 @@ func newRoot(env Env) *cobra.Command {
 	}
 	addShop(root, env)
 	root.AddCommand(decodeCommand(env), decodePictureCommand(env), commandsCommand(env))
-	askArgs(root)
 	plain := root.UsageFunc()
 	root.SetUsageFunc(func(cmd *cobra.Command) error {
 		if cmd.HasParent() {
@@ -105,26 +104,6 @@ func newRoot(env Env) *cobra.Command {
 
 // minus finds a number below nought that was read as a flag.
 var minus = regexp.MustCompile(`^unknown shorthand flag: '[0-9.]' in (-\S+)`)
-
-// askArgs makes a sentence of what every command says of too few or too many
-// plain arguments.
-func askArgs(cmd *cobra.Command) {
-	for _, c := range cmd.Commands() {
-		askArgs(c)
-		want := c.Args
-		if want == nil {
-			continue
-		}
-		c.Args = func(cmd *cobra.Command, args []string) error {
-			err := want(cmd, args)
-			var said usageError
-			if err == nil || errors.As(err, &said) {
-				return err
-			}
-			return usagef("it is written %s", strings.TrimSuffix(cmd.UseLine(), " [flags]"))
-		}
-	}
-}
 
 // usageError is a mistake in the command line itself.
 type usageError struct{ error }
