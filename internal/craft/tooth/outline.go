@@ -172,7 +172,7 @@ func along(c geom.Curve, from, to, most float64) (geom.Seg, float64) {
 	}
 	mid := points[looks/2].Minus(a)
 	middle := -2 * chord.Cross(mid) / chord.Dot(chord) // bulge of the arc near the middle point
-	reach := max(8*most/chord.Len(), 1e-9)
+	reach := min(max(8*most/chord.Len(), 1e-9), 0.1)   // of a chord shorter than most any arc would do, a loop too
 	low, high := middle-reach, middle+reach
 	for range 24 { // the distance falls and rises again
 		if x, y := low+(high-low)*0.382, low+(high-low)*0.618; off(x) < off(y) {

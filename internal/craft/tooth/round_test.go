@@ -101,6 +101,25 @@ func smooth(t *rapid.T, g Gear) {
 	}
 }
 
+// What is left of a curve by a whole number of arcs may be shorter than they
+// may deviate; it is no loop.
+func TestShortRestOfACurveIsNoLoop(t *testing.T) {
+	p, err := Design{Form: LanternOf, Wheel: 19, Leaves: 15, Module: unit.Millimetres(0.8), RootRadius: unit.Millimetres(0.5)}.Pair()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range p.Wheel.Outline(0.001) {
+		if !path.Simple() {
+			t.Error(path.Clashes()[0])
+		}
+		for _, s := range path.Segs {
+			if math.Abs(s.Bulge) > 1 {
+				t.Errorf("a loop to %v", s.To)
+			}
+		}
+	}
+}
+
 // One round from side to side touches both flanks and the bottom, by the
 // closed form.
 func TestFullRoundByTheClosedForm(t *testing.T) {
