@@ -185,7 +185,7 @@ func (b *Book) faults(e Event) meas.Faults {
 		}
 	case Began, Passed, Failed:
 		if a, ok := b.Aim(); e.Gate != "" && (!ok || !slices.ContainsFunc(a.Gates, func(g Gate) bool { return g.Key == e.Gate })) {
-			add("gate", "“%s” is not one of this clock’s gates; say first what counts as right", clip(e.Gate))
+			add("gate", "“%s” is not one of this clock’s gates; say first what counts as right", meas.Clip(e.Gate))
 		}
 	}
 	return f

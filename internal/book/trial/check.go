@@ -84,7 +84,7 @@ func (e Event) check() meas.Faults {
 	case Undone:
 		f.need(e.Undoes > 0, "undoes", "Say which entry is taken back")
 	default:
-		f.add("kind", "“%s” is nothing that happens on trial", clip(string(e.Kind)))
+		f.add("kind", "“%s” is nothing that happens on trial", meas.Clip(string(e.Kind)))
 	}
 	return f.all
 }
@@ -103,7 +103,7 @@ func (f *faultsOf) readings(all []regulate.Reading) {
 			return
 		}
 		f.when(field("at"), r.At)
-		f.need(slices.Contains(regulate.Hows(), r.How), field("how"), "“%s” is no way to read a clock", clip(string(r.How)))
+		f.need(slices.Contains(regulate.Hows(), r.How), field("how"), "“%s” is no way to read a clock", meas.Clip(string(r.How)))
 		f.need(finite(r.Error) && size(r.Error) <= mostError, field("error"), "Enter what the clock is wrong by, at most a day")
 		f.need(finite(r.Rate) && r.Rate >= -mostRate && r.Rate <= mostRate, field("rate"), "Enter a rate of at most half a day in a day")
 		f.need(finite(unit.Ratio(r.U)) && r.U >= 0 && r.U <= float64(mostError), field("u"), "A doubt is not below nought and not above a day")
@@ -125,7 +125,7 @@ func (f *faultsOf) touch(field string, t *regulate.Touch) {
 	}
 	at := func(name string) string { return field + "." + name }
 	f.when(at("at"), t.At)
-	f.need(slices.Contains(regulate.Kinds(), t.Kind), at("kind"), "“%s” is not a touch", clip(string(t.Kind)))
+	f.need(slices.Contains(regulate.Kinds(), t.Kind), at("kind"), "“%s” is not a touch", meas.Clip(string(t.Kind)))
 	f.need(t.Until.IsZero() || t.Until.After(t.At), at("until"), "It ends after it begins")
 	f.need(t.ID == 0, at("id"), "The number of a touch follows from the log; leave it out")
 	f.text(at("words"), t.Words)
@@ -207,7 +207,7 @@ func (f *faultsOf) reply(r *Reply) {
 		f.add("answer", "Say what the answer is")
 		return
 	}
-	f.need(slices.Contains(doubts(), r.About), "answer.about", "“%s” is not a question", clip(string(r.About)))
+	f.need(slices.Contains(doubts(), r.About), "answer.about", "“%s” is not a question", meas.Clip(string(r.About)))
 	f.need(r.Reading > 0 || r.Reading == 0 && !r.From.IsZero(), "answer.reading", "Say which reading, or which moment, the answer is about")
 	f.need(finite(r.Shift) && size(r.Shift) <= mostError, "answer.shift", "A reading is put right by at most a day")
 	f.need(finite(r.Later) && size(r.Later) <= mostError, "answer.later", "A reading is taken at most a day later or earlier")
@@ -269,10 +269,3 @@ func finite[Q unit.Quantity](q Q) bool {
 }
 
 func size(d unit.Duration) unit.Duration { return max(d, -d) }
-
-func clip(s string) string {
-	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return strings.ToValidUTF8(s, "□")
-}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"seatboard/internal/craft/regulate"
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 )
 
@@ -54,7 +55,7 @@ func ParseTouch(s string, marks int) (regulate.Touch, string) {
 		}
 		return regulate.Touch{Kind: regulate.NutTurned, Turns: turns}, wrong
 	}
-	return regulate.Touch{}, fmt.Sprintf("“%s” is nothing that is done to a clock on trial; %s", clip(text), howToTouch)
+	return regulate.Touch{}, fmt.Sprintf("“%s” is nothing that is done to a clock on trial; %s", meas.Clip(text), howToTouch)
 }
 
 // afterWord is what stands behind the first word, as it was typed.
@@ -105,7 +106,7 @@ func ParseTurns(s string, marks int) (float64, string) {
 		case marks <= 0:
 			return 0, "It is not known how many divisions the nut has: fill them in under Survey, Pendulum, or write it in turns"
 		case err != nil || n <= 0:
-			return 0, fmt.Sprintf("“%s” is not a number of divisions", clip(m[1]))
+			return 0, fmt.Sprintf("“%s” is not a number of divisions", meas.Clip(m[1]))
 		}
 		return float64(n) / float64(marks), ""
 	}
@@ -118,7 +119,7 @@ func ParseTurns(s string, marks int) (float64, string) {
 	}
 	n, err := unit.Parse[unit.Ratio](text, "")
 	if err != nil || n <= 0 || n > mostTurns {
-		return 0, fmt.Sprintf("“%s” is not a part of a turn; write it like 1/2, 1 1/4 or 12 divisions, and up or down", clip(s))
+		return 0, fmt.Sprintf("“%s” is not a part of a turn; write it like 1/2, 1 1/4 or 12 divisions, and up or down", meas.Clip(s))
 	}
 	return float64(n), ""
 }
@@ -128,7 +129,7 @@ func ParseTurns(s string, marks int) (float64, string) {
 func ParseMass(s string) (unit.Mass, string) {
 	m, err := unit.Parse[unit.Mass](s, "g")
 	if err != nil || m <= 0 || m > mostMass {
-		return 0, fmt.Sprintf("“%s” is not what lies on a tray; write it like 2 g or 500 mg, and on or off", clip(s))
+		return 0, fmt.Sprintf("“%s” is not what lies on a tray; write it like 2 g or 500 mg, and on or off", meas.Clip(s))
 	}
 	return m, ""
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"seatboard/internal/kit/meas"
 	"seatboard/internal/kit/unit"
 	"seatboard/internal/kit/walltime"
 )
@@ -30,13 +31,13 @@ func ParseMoment(s string, now time.Time, zone *time.Location) (time.Time, strin
 	if m := ago.FindStringSubmatch(text); m != nil {
 		d, err := unit.Parse[unit.Duration](m[1], "")
 		if err != nil || d < 0 || d > 366*unit.Day {
-			return time.Time{}, fmt.Sprintf("“%s” is not a length of time; write it like 10 min ago", clip(m[1]))
+			return time.Time{}, fmt.Sprintf("“%s” is not a length of time; write it like 10 min ago", meas.Clip(m[1]))
 		}
 		return now.Add(-time.Duration(float64(d) * float64(time.Second))), ""
 	}
 	m := dayAndHour.FindStringSubmatch(text)
 	if m == nil {
-		return time.Time{}, fmt.Sprintf("“%s” is not a time; write it like 9:14, yesterday 17:40 or 2026-11-24 17:40", clip(s))
+		return time.Time{}, fmt.Sprintf("“%s” is not a time; write it like 9:14, yesterday 17:40 or 2026-11-24 17:40", meas.Clip(s))
 	}
 	hour, wrong := walltime.ParseHour(m[2])
 	if wrong != "" {

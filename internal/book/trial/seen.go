@@ -22,7 +22,7 @@ type Seen struct {
 
 // ToTheMinute is the standard uncertainty of what is told in whole minutes:
 // even over one of them (JCGM 100:2008, 4.3.7).
-var ToTheMinute = unit.Duration(60 / math.Sqrt(12))
+const ToTheMinute = unit.Duration(60 / 3.4641016151377544) // √12
 
 // How to write it, for the sentences.
 const howToWrite = "write it like 12 s fast, −12, 1 min 3 s slow, right, or what it shows: 9:14:12"
@@ -80,7 +80,7 @@ func signOf(text string) (sign float64, rest, wrong string) {
 		return sign, rest, ""
 	}
 	if sign != 0 {
-		return 0, "", fmt.Sprintf("“%s” says it twice: leave out the sign, or the word", clip(text))
+		return 0, "", fmt.Sprintf("“%s” says it twice: leave out the sign, or the word", meas.Clip(text))
 	}
 	if rest[0] == '-' {
 		return -1, strings.TrimSpace(rest[1:]), ""
@@ -96,13 +96,13 @@ func lengthOf(s string) (meas.Reading[unit.Duration], string) {
 			x = 60*x + float64(figures(part))
 		}
 		if figures(m[3]) > 59 || m[1] != "" && figures(m[2]) > 59 {
-			return meas.Reading[unit.Duration]{}, fmt.Sprintf("“%s” has more than 59 seconds or minutes; %s", clip(s), howToWrite)
+			return meas.Reading[unit.Duration]{}, fmt.Sprintf("“%s” has more than 59 seconds or minutes; %s", meas.Clip(s), howToWrite)
 		}
 		return meas.Of(unit.Duration(x)), ""
 	}
 	r, err := meas.Parse[unit.Duration](s, "s")
 	if err != nil || !r.Set || r.Value < 0 {
-		return r, fmt.Sprintf("“%s” is not a length of time; %s", clip(s), howToWrite)
+		return r, fmt.Sprintf("“%s” is not a length of time; %s", meas.Clip(s), howToWrite)
 	}
 	return r, ""
 }
@@ -118,16 +118,16 @@ func figures(s string) (n int) {
 func shown(text string) (Seen, string) {
 	if !onlyHour.MatchString(text) {
 		if _, wrong := lengthOf(text); wrong == "" {
-			return Seen{}, fmt.Sprintf("“%s” may be fast or slow; write %s fast or %s slow", clip(text), clip(text), clip(text))
+			return Seen{}, fmt.Sprintf("“%s” may be fast or slow; write %s fast or %s slow", meas.Clip(text), meas.Clip(text), meas.Clip(text))
 		}
-		return Seen{}, fmt.Sprintf("“%s” cannot be read; %s", clip(text), howToWrite)
+		return Seen{}, fmt.Sprintf("“%s” cannot be read; %s", meas.Clip(text), howToWrite)
 	}
 	x, wrong := walltime.ParseHour(text)
 	switch {
 	case wrong != "":
 		return Seen{}, wrong
 	case x.H == 0 && !x.Seconds:
-		return Seen{}, fmt.Sprintf("“%s” may be minutes and seconds or what the clock shows; write %s fast, %s slow or 12:%02d", clip(text), x, x, x.M)
+		return Seen{}, fmt.Sprintf("“%s” may be minutes and seconds or what the clock shows; write %s fast, %s slow or 12:%02d", meas.Clip(text), x, x, x.M)
 	case x.Seconds:
 		return Seen{Shown: &x}, ""
 	}

@@ -103,7 +103,12 @@ func (v Intervention) fields() [][2]string {
 	}
 }
 
-// Diff lists what differs between two states of an intervention, in words.
+// struckField is the name of a change that strikes an intervention out, or
+// takes that back; "removed" is the material that went.
+const struckField = "struck"
+
+// Diff lists what differs between two states of an intervention, by the names
+// of the record's fields; values are in words.
 func Diff(before, after Intervention) []job.Change {
 	var out []job.Change
 	add := func(field, was, is string) {
@@ -113,13 +118,13 @@ func Diff(before, after Intervention) []job.Change {
 	}
 	is := after.fields()
 	for i, was := range before.fields() {
-		add(strings.ReplaceAll(was[0], "_", " "), was[1], is[i][1])
+		add(was[0], was[1], is[i][1])
 	}
 	add("who", before.Who, after.Who)
 	add("when", written(before.When), written(after.When))
 	add("hours", lasted(before.Hours), lasted(after.Hours))
 	yes := map[bool]string{true: "yes", false: "no"}
-	add(job.RemovedField, yes[!before.Struck.IsZero()], yes[!after.Struck.IsZero()])
+	add(struckField, yes[!before.Struck.IsZero()], yes[!after.Struck.IsZero()])
 	return out
 }
 

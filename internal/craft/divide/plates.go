@@ -127,10 +127,10 @@ func (r *reader) plate(whole, s string) {
 	if isNumber(name) && strings.TrimSpace(list) == "" {
 		name, list = "", s
 	}
-	p := Plate{Name: clip(strings.Join(strings.Fields(name), " "))}
+	p := Plate{Name: meas.Clip(strings.Join(strings.Fields(name), " "))}
 	p.Rings = r.rings(whole, list)
 	if len(p.Rings) == 0 {
-		r.wrong("“%s” names no ring of holes; write it like plate A: 60 72 96", clip(whole))
+		r.wrong("“%s” names no ring of holes; write it like plate A: 60 72 96", meas.Clip(whole))
 	}
 	r.Direct = append(r.Direct, p)
 }
@@ -167,16 +167,16 @@ func (r *reader) head(whole string, words []string) {
 			continue
 		}
 		if h.Ratio != 0 {
-			r.wrong("“%s” has two ratios; a head has one, and circles stand behind the word with", clip(whole))
+			r.wrong("“%s” has two ratios; a head has one, and circles stand behind the word with", meas.Clip(whole))
 		}
 		h.Ratio = n
 		if n < 1 || n > mostRatio {
 			r.wrong("a worm of %d : 1 is none that is made; the ratio is from 1 to %d", n, mostRatio)
 		}
 	}
-	h.Name = clip(strings.Join(name, " "))
+	h.Name = meas.Clip(strings.Join(name, " "))
 	if h.Ratio == 0 {
-		r.wrong("“%s” has no ratio; write it like head 40:1 with 15 16 17", clip(whole))
+		r.wrong("“%s” has no ratio; write it like head 40:1 with 15 16 17", meas.Clip(whole))
 	}
 	if with < len(words) {
 		for _, part := range strings.Split(strings.Join(words[with+1:], " "), "/") {
@@ -186,7 +186,7 @@ func (r *reader) head(whole string, words []string) {
 		}
 	}
 	if len(h.Plates) == 0 {
-		r.wrong("“%s” has no circle of holes; write it like head 40:1 with 15 16 17", clip(whole))
+		r.wrong("“%s” has no circle of holes; write it like head 40:1 with 15 16 17", meas.Clip(whole))
 	}
 	r.Heads = append(r.Heads, h)
 }
@@ -199,13 +199,13 @@ func (r *reader) rings(whole, s string) []int {
 		switch {
 		case strings.EqualFold(w, "and"):
 		case err != nil:
-			r.wrong("in “%s”, “%s” is not a number of holes", clip(whole), clip(w))
+			r.wrong("in “%s”, “%s” is not a number of holes", meas.Clip(whole), meas.Clip(w))
 		case n < 2 || n > mostHoles:
-			r.wrong("in “%s”, a ring of %d holes: rings have from 2 to %d", clip(whole), n, mostHoles)
+			r.wrong("in “%s”, a ring of %d holes: rings have from 2 to %d", meas.Clip(whole), n, mostHoles)
 		case has(out, n):
-			r.wrong("in “%s”, the ring of %d holes stands twice", clip(whole), n)
+			r.wrong("in “%s”, the ring of %d holes stands twice", meas.Clip(whole), n)
 		case len(out) == mostRings:
-			r.wrong("“%s” has more than %d rings; was a line end left out?", clip(whole), mostRings)
+			r.wrong("“%s” has more than %d rings; was a line end left out?", meas.Clip(whole), mostRings)
 			return out
 		default:
 			out = append(out, n)
@@ -221,12 +221,4 @@ func has(list []int, n int) bool {
 		}
 	}
 	return false
-}
-
-// clip shortens typed text for a sentence.
-func clip(s string) string {
-	if r := []rune(s); len(r) > 32 {
-		return string(r[:32]) + "…"
-	}
-	return s
 }

@@ -47,7 +47,7 @@ func oneOf(c *checkup, field, label, word string, words ...string) {
 			return
 		}
 	}
-	c.fault(field, "The %s must be one of: %s; “%s” is not.", label, strings.Join(words, ", "), clipped(word))
+	c.fault(field, "The %s must be one of: %s; “%s” is not.", label, strings.Join(words, ", "), meas.Clip(word))
 }
 
 // Check lists every mistake in the inputs.
@@ -81,7 +81,7 @@ func (q Query) checkWeight(c *checkup) {
 		for _, m := range Materials() {
 			names = append(names, m.Name)
 		}
-		c.fault("weight-material", "The material of the weight must be one of: %s; “%s” is not. State its density instead.", strings.Join(names, ", "), clipped(q.WeightMaterial))
+		c.fault("weight-material", "The material of the weight must be one of: %s; “%s” is not. State its density instead.", strings.Join(names, ", "), meas.Clip(q.WeightMaterial))
 	}
 }
 
@@ -114,7 +114,7 @@ func (q Query) checkLine(c *checkup) {
 		c.fault("groove-pitch", "Grooves %s apart have no room for a line of %s.", unit.Text(q.GroovePitch.Value, "mm", 2), unit.Text(q.LineDiameter.Value, "mm", 2))
 	}
 	if _, ok := FindRope(q.LineConstruction); !ok && q.LineConstruction != "" {
-		c.fault("line-construction", "“%s” is not in the table of ropes; write one like 7x7, 7x19 or 6x19 FC.", clipped(q.LineConstruction))
+		c.fault("line-construction", "“%s” is not in the table of ropes; write one like 7x7, 7x19 or 6x19 FC.", meas.Clip(q.LineConstruction))
 	}
 }
 
@@ -125,7 +125,7 @@ func (q Query) checkTime(c *checkup) {
 	within(c, "beats-per-hour", "beats an hour", q.BeatsPerHour, 60, 50000, "")
 	within(c, "wound-at", "hour of winding", q.WoundAt, 0, 24, "h")
 	if q.WoundOn != "" && weekday(q.WoundOn) < 0 {
-		c.fault("wound-on", "“%s” is not a day of the week; write one like Sunday.", clipped(q.WoundOn))
+		c.fault("wound-on", "“%s” is not a day of the week; write one like Sunday.", meas.Clip(q.WoundOn))
 	}
 }
 

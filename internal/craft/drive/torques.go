@@ -82,13 +82,13 @@ func pairs(line string) (Torques, []string, error) {
 		if i < len(chunks)-2 { // the turn of the next pair ends this piece
 			cut := strings.LastIndex(value, " ")
 			if cut < 0 {
-				return nil, nil, refuse("after “%s” a turn is missing before the next colon", clipped(value))
+				return nil, nil, refuse("after “%s” a turn is missing before the next colon", meas.Clip(value))
 			}
 			value, next = strings.TrimSpace(value[:cut]), value[cut+1:]
 		}
 		t, err := strconv.ParseFloat(strings.ReplaceAll(turn, ",", "."), 64)
 		if err != nil || math.IsNaN(t) || math.IsInf(t, 0) {
-			return nil, nil, refuse("“%s” is not a number of turns", clipped(turn))
+			return nil, nil, refuse("“%s” is not a number of turns", meas.Clip(turn))
 		}
 		out, words = append(out, TorqueAt{Turn: t}), append(words, strings.TrimRight(value, " ,"))
 		turn = next
@@ -116,13 +116,6 @@ func readTorques(out Torques, words []string) error {
 		out[i].Torque = r
 	}
 	return nil
-}
-
-func clipped(s string) string {
-	if r := []rune(s); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return s
 }
 
 // UnmarshalText reads the written form.

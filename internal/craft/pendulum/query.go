@@ -132,7 +132,7 @@ func (q Query) checkParts(f *meas.Faults) {
 	}
 	for _, m := range []struct{ field, name string }{{"rod", q.Rod}, {"bob-material", q.BobMaterial}} {
 		if _, ok := FindMaterial(m.name); m.name != "" && !ok {
-			*f = append(*f, meas.Fault{Field: m.field, Text: "The material “" + clip(m.name) + "” is not in the table; choose one of the list"})
+			*f = append(*f, meas.Fault{Field: m.field, Text: "The material “" + meas.Clip(m.name) + "” is not in the table; choose one of the list"})
 		}
 	}
 	if q.NutDivisions < 0 || q.NutDivisions > 1000 {
@@ -153,15 +153,7 @@ func oneOf(field, what, got string, words ...string) meas.Faults {
 	if got == "" || slices.Contains(words, got) {
 		return nil
 	}
-	return meas.Faults{{Field: field, Text: what + " must be one of " + strings.Join(words, ", ") + "; “" + clip(got) + "” was entered"}}
-}
-
-// clip shortens typed text for a sentence.
-func clip(s string) string {
-	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return s
+	return meas.Faults{{Field: field, Text: what + " must be one of " + strings.Join(words, ", ") + "; “" + meas.Clip(got) + "” was entered"}}
 }
 
 // positive refuses a quantity that is not above nought.

@@ -59,7 +59,7 @@ func yesNo(name, label string, target *bool) Field {
 		case "no":
 			*target = false
 		default:
-			return fmt.Errorf("“%s” is neither yes nor no", clip(s))
+			return fmt.Errorf("“%s” is neither yes nor no", meas.Clip(s))
 		}
 		return nil
 	}}
@@ -96,7 +96,7 @@ func readPieces(q *clean.Query, s string) error {
 			case m.Known():
 				p.Materials = append(p.Materials, m)
 			default:
-				faults = append(faults, meas.Fault{Text: fmt.Sprintf("“%s” of %s is not in the table of materials; write “unknown” where it is not known", clip(string(m)), clip(p.Name))})
+				faults = append(faults, meas.Fault{Text: fmt.Sprintf("“%s” of %s is not in the table of materials; write “unknown” where it is not known", meas.Clip(string(m)), meas.Clip(p.Name))})
 			}
 		}
 		q.Pieces = append(q.Pieces, p)

@@ -145,7 +145,7 @@ func Choice[S ~string](name, label string, target *S, options ...Option) Field {
 			}
 			known = append(known, o.Value)
 		}
-		return fmt.Errorf("“%s” is not one of %s", clip(s), strings.Join(known, ", "))
+		return fmt.Errorf("“%s” is not one of %s", meas.Clip(s), strings.Join(known, ", "))
 	}}
 }
 
@@ -154,7 +154,7 @@ func Whole[I ~int](name, label string, target *I, least, most int) Field {
 	return Field{Name: name, Label: label, Size: 5, set: func(s string) error {
 		n, err := strconv.Atoi(s)
 		if err != nil || n < least || n > most {
-			return fmt.Errorf("“%s” must be a whole number from %d to %d", clip(s), least, most)
+			return fmt.Errorf("“%s” must be a whole number from %d to %d", meas.Clip(s), least, most)
 		}
 		*target = I(n)
 		return nil
@@ -276,13 +276,4 @@ func (f Form) Known(values map[string][]string) map[string][]string {
 		}
 	}
 	return out
-}
-
-// clip shortens typed text for a message.
-func clip(s string) string {
-	r := []rune(s)
-	if len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return s
 }

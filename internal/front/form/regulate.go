@@ -138,7 +138,7 @@ func zoneNamed(s string) (*time.Location, error) {
 	if zone, err := time.LoadLocation(s); err == nil {
 		return zone, nil
 	}
-	return time.UTC, fmt.Errorf("“%s” is not a time zone; write it like Europe/Berlin, +01:00 or UTC", clip(s))
+	return time.UTC, fmt.Errorf("“%s” is not a time zone; write it like Europe/Berlin, +01:00 or UTC", meas.Clip(s))
 }
 
 func asFaults(err error) meas.Faults {

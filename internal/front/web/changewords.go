@@ -34,6 +34,9 @@ func formWords(c job.Change) string {
 			return found.Title + ": " + surveyField(found.Begin().Form, c.Field)
 		}
 	}
+	if c.Record == "intervention" {
+		return deedWords(c.Field)
+	}
 	field := c.Field
 	if c.Record == "owner" {
 		field = "owner." + field
@@ -46,15 +49,6 @@ func formWords(c job.Change) string {
 		}
 	}
 	n, name, ok := strings.Cut(c.Field, ".")
-	if ok && c.Record == "intervention" {
-		f := deedFormOf(nil, nil, nil, shop.Originality{}, nil)
-		for _, x := range append(f.First, f.Rest...) {
-			if x.Name == name {
-				return x.Label
-			}
-		}
-		return name
-	}
 	if ok && (c.Record == "holder" || c.Record == "piece") {
 		if name == job.RemovedField {
 			return fmt.Sprintf("%s %s: struck out", listWords(c.Record), n)
@@ -78,6 +72,25 @@ func formWords(c job.Change) string {
 		return "Taken out of the book"
 	}
 	return ""
+}
+
+// deedWords names a field of an intervention as its form does.
+func deedWords(field string) string {
+	f := deedFormOf(nil, nil, nil, shop.Originality{}, nil)
+	for _, x := range append(f.First, f.Rest...) {
+		if x.Name == field {
+			return x.Label
+		}
+	}
+	switch field {
+	case "undo":
+		return "Can it be undone"
+	case "before", "after":
+		return "Photographs from " + field
+	case "struck":
+		return "Struck out"
+	}
+	return field
 }
 
 // listWords is one row of a list of the record.

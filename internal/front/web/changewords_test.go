@@ -16,7 +16,12 @@ func TestChangesAreNamedAsTheirForm(t *testing.T) {
 		{"owner", "name", "Owner"},
 		{"holder", "2.how", "Whose it was 2: How it is known"},
 		{"piece", "1.count", "Loose piece 1: How many"},
-		{"intervention", "1.hours", "Hours"},
+		{"intervention", "hours", "Hours"},
+		{"intervention", "kept_at", "Where the original piece is"},
+		{"intervention", "removed", "Material that went"},
+		{"intervention", "undo", "Can it be undone"},
+		{"intervention", "before", "Photographs from before"},
+		{"intervention", "struck", "Struck out"},
 		{"listening", "91e0.added", "listening: 91e0.added"},
 	} {
 		if got := changeWords(job.Change{Record: x.record, Field: x.field}); got != x.want {

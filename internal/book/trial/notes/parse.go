@@ -132,7 +132,7 @@ func (r *reader) when(s string) (w when, rest, why string) {
 	case used > 0:
 		w.day, rest = day, strings.TrimSpace(s[used:])
 	case r.day.IsZero():
-		return w, s, fmt.Sprintf("“%s” does not begin with a day; write it like 2026-11-03 09:14 +12 s", clip(s))
+		return w, s, fmt.Sprintf("“%s” does not begin with a day; write it like 2026-11-03 09:14 +12 s", meas.Clip(s))
 	default:
 		w.day = r.day
 	}
@@ -286,7 +286,7 @@ func (r *reader) stood(w when, m []string) string {
 	case why != "":
 		return why
 	case !until.hour || rest != "" || !until.at.After(w.at):
-		return fmt.Sprintf("“%s” is not an instant after the stop; write it like until 2026-11-08 18:30", clip(m[1]))
+		return fmt.Sprintf("“%s” is not an instant after the stop; write it like until 2026-11-08 18:30", meas.Clip(m[1]))
 	}
 	return r.touch(w, regulate.Touch{Kind: regulate.Stopped, Until: until.at, Words: m[2]})
 }
@@ -312,7 +312,7 @@ func (r *reader) rate(w when, s string) string {
 			return err.Error()
 		}
 		if !(d > 0) || d > 400*unit.Day {
-			return fmt.Sprintf("“%s” is no time that a rate is taken over", clip(m[3]))
+			return fmt.Sprintf("“%s” is no time that a rate is taken over", meas.Clip(m[3]))
 		}
 		x.From = x.At.Add(-time.Duration(float64(d) * float64(time.Second)))
 	case "since":
@@ -321,7 +321,7 @@ func (r *reader) rate(w when, s string) string {
 			return why
 		}
 		if !from.hour || rest != "" || !from.at.Before(x.At) {
-			return fmt.Sprintf("“%s” is not an instant before the reading; write it like since 2026-11-03 08:00", clip(m[3]))
+			return fmt.Sprintf("“%s” is not an instant before the reading; write it like since 2026-11-03 08:00", meas.Clip(m[3]))
 		}
 		x.From = from.at
 	default:
@@ -329,11 +329,4 @@ func (r *reader) rate(w when, s string) string {
 	}
 	r.q.Readings = append(r.q.Readings, x)
 	return ""
-}
-
-func clip(s string) string {
-	if r := []rune(s); len(r) > 32 {
-		return string(r[:32]) + "…"
-	}
-	return s
 }

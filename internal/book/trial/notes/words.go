@@ -71,14 +71,14 @@ func hasAir(a regulate.Air) bool {
 // into reads one of them, once.
 func into[Q unit.Quantity](to *meas.Result[Q], s string, low, high float64, what string) string {
 	if to.Set {
-		return fmt.Sprintf("“%s” is said a second time in one line", clip(s))
+		return fmt.Sprintf("“%s” is said a second time in one line", meas.Clip(s))
 	}
 	x, err := meas.Parse[Q](s, "")
 	if err != nil {
 		return err.Error()
 	}
 	if v := float64(x.Value); v < low || v > high {
-		return fmt.Sprintf("“%s” is not %s", clip(s), what)
+		return fmt.Sprintf("“%s” is not %s", meas.Clip(s), what)
 	}
 	*to = meas.Result[Q]{Value: x.Value, U: x.U, HasU: x.HasU, Set: true}
 	return ""

@@ -42,7 +42,7 @@ func (p Plan) Check(names []string) meas.Faults {
 	for i, m := range p.Columns {
 		field := "column-" + strconv.Itoa(i+1)
 		if !m.Known() {
-			add(field, "“%s” is nothing a column can mean", clip(string(m)))
+			add(field, "“%s” is nothing a column can mean", meas.Clip(string(m)))
 			continue
 		}
 		g := m.group()
@@ -70,7 +70,7 @@ func (p Plan) Check(names []string) meas.Faults {
 		add("dates", "Say how the days are written: the table can be read either way")
 	}
 	if _, err := ParseZone(p.Zone, time.UTC); err != nil {
-		add("zone", "“%s” %s", clip(p.Zone), err)
+		add("zone", "“%s” %s", meas.Clip(p.Zone), err)
 	}
 	return f
 }
@@ -90,17 +90,9 @@ func (m Meaning) words() string {
 // name is what a column is called in a sentence.
 func name(names []string, i int) string {
 	if i < len(names) && strings.TrimSpace(names[i]) != "" {
-		return "“" + clip(strings.TrimSpace(names[i])) + "”"
+		return "“" + meas.Clip(strings.TrimSpace(names[i])) + "”"
 	}
 	return "column " + strconv.Itoa(i+1)
-}
-
-// clip shortens typed text for a sentence.
-func clip(s string) string {
-	if r := []rune(s[:min(len(s), 200)]); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return strings.ToValidUTF8(s, "□")
 }
 
 // Override sets columns of a plan by their heading or number: "temp_F=skip",
@@ -119,9 +111,9 @@ func (p *Plan) Override(names []string, with []string) meas.Faults {
 		meaning := Meaning(strings.TrimSpace(m))
 		switch {
 		case !ok || at < 0:
-			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("There is no column “%s”; write the heading or the number of a column and what it means, like 2=error s", clip(col))})
+			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("There is no column “%s”; write the heading or the number of a column and what it means, like 2=error s", meas.Clip(col))})
 		case !meaning.Known():
-			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("“%s” is nothing a column can mean; write one of %s", clip(m), listed())})
+			f = append(f, meas.Fault{Field: "map", Text: fmt.Sprintf("“%s” is nothing a column can mean; write one of %s", meas.Clip(m), listed())})
 		default:
 			p.Columns[at] = meaning
 		}

@@ -195,7 +195,7 @@ func (in *reading) wrong(column, cell, why string) {
 		s += ", " + column + ":"
 	}
 	if cell != "" {
-		s += " “" + clip(cell) + "”"
+		s += " “" + meas.Clip(cell) + "”"
 	}
 	in.faults = append(in.faults, meas.Fault{Field: "line-" + strconv.Itoa(in.line), Text: s + " " + why})
 }

@@ -102,7 +102,7 @@ func (g *Guess) remarks(rows [][]string, taken map[string]int) {
 		case done == n:
 			g.Plan.Columns[i], taken[string(Touch)] = Touch, i
 		case done > 0:
-			g.ask(meas.Doubt, column(i), name(g.Names, i)+" tells among other things what was done to the clock, “"+clip(first)+"”: say touch, and every remark is written down as something done; or skip it, and write down by hand what was.")
+			g.ask(meas.Doubt, column(i), name(g.Names, i)+" tells among other things what was done to the clock, “"+meas.Clip(first)+"”: say touch, and every remark is written down as something done; or skip it, and write down by hand what was.")
 		default:
 			g.ask(meas.Note, column(i), name(g.Names, i)+" is left out; say touch where it tells what was done to the clock.")
 		}

@@ -103,7 +103,7 @@ func (g *Guess) head(rows [][]string) [][]string {
 		}
 	}
 	if skip > 0 {
-		g.ask(meas.Note, "file", "What stands above the line with the names of the columns is left out: “"+clip(strings.TrimSpace(strings.Join(rows[0], " ")))+"”.")
+		g.ask(meas.Note, "file", "What stands above the line with the names of the columns is left out: “"+meas.Clip(strings.TrimSpace(strings.Join(rows[0], " ")))+"”.")
 	}
 	return rows[skip+1+under:]
 }

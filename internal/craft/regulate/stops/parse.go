@@ -28,19 +28,19 @@ func ParseHands(s string) (Hands, error) {
 	}
 	parts := strings.Split(s, sep)
 	if len(parts) < 2 || len(parts) > 3 || len(s) > 16 {
-		return Hands{}, fmt.Errorf("“%s” is not a place of the hands; %w", clip(s), errHands)
+		return Hands{}, fmt.Errorf("“%s” is not a place of the hands; %w", meas.Clip(s), errHands)
 	}
 	var n [3]float64
 	for i, p := range parts {
 		v, err := strconv.ParseFloat(strings.Replace(p, ",", ".", 1), 64)
 		if err != nil || strings.Trim(p, "0123456789.,") != "" {
-			return Hands{}, fmt.Errorf("“%s” is not a place of the hands; %w", clip(s), errHands)
+			return Hands{}, fmt.Errorf("“%s” is not a place of the hands; %w", meas.Clip(s), errHands)
 		}
 		n[i] = v
 	}
 	hour := int(n[0])
 	if float64(hour) != n[0] || hour > 24 || n[1] >= 60 || n[2] >= 60 {
-		return Hands{}, fmt.Errorf("the hands cannot stand at %s: the hour is 1 to 12, minute and second 0 to 59; %w", clip(s), errHands)
+		return Hands{}, fmt.Errorf("the hands cannot stand at %s: the hour is 1 to 12, minute and second 0 to 59; %w", meas.Clip(s), errHands)
 	}
 	h := Hands{Hour: hour, Minute: n[1]}
 	if len(parts) == 3 {
@@ -126,7 +126,7 @@ func (t *Told) line(s string) {
 			store()
 			t.begin(w)
 		case key == "":
-			t.fail("“%s” is not a place of the hands; %s", clip(w), errHands)
+			t.fail("“%s” is not a place of the hands; %s", meas.Clip(w), errHands)
 		default:
 			value = append(value, w)
 		}
@@ -227,7 +227,7 @@ func ParseWhen(s string) (time.Time, error) {
 	if t, err := time.Parse("2006-01-02", s); err == nil {
 		return t.Add(12 * time.Hour), nil
 	}
-	return time.Time{}, fmt.Errorf("“%s” is not a day with a time; write 2026-11-20 08:15", clip(s))
+	return time.Time{}, fmt.Errorf("“%s” is not a day with a time; write 2026-11-20 08:15", meas.Clip(s))
 }
 
 // UnmarshalText reads what a person typed; the mistakes are the error.
@@ -239,12 +239,3 @@ func (t *Told) UnmarshalText(b []byte) error {
 
 // MarshalText writes the text as typed.
 func (t Told) MarshalText() ([]byte, error) { return []byte(t.entered), nil }
-
-// clip shortens typed text.
-func clip(s string) string {
-	const most = 32
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
-}

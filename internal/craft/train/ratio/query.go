@@ -173,7 +173,7 @@ func part(s string) (r *big.Rat, timed bool, err error) {
 		}
 		n, ok := number(rest[:end])
 		if !ok {
-			return nil, false, fmt.Errorf("“%s”: %w", clip(s), errWanted)
+			return nil, false, fmt.Errorf("“%s”: %w", meas.Clip(s), errWanted)
 		}
 		rest = strings.TrimSpace(rest[end:])
 		word := strings.TrimSpace(rest[:len(rest)-len(strings.TrimLeft(rest, "abcdefghijklmnopqrstuvwxyz"))])
@@ -184,7 +184,7 @@ func part(s string) (r *big.Rat, timed bool, err error) {
 		}
 		unit, known := seconds[word]
 		if !known || unit >= last {
-			return nil, false, fmt.Errorf("“%s”: write a time in d, h, min and s, from large to small", clip(s))
+			return nil, false, fmt.Errorf("“%s”: write a time in d, h, min and s, from large to small", meas.Clip(s))
 		}
 		sum.Add(sum, new(big.Rat).Mul(n, big.NewRat(unit, 1)))
 		timed, last = true, unit
@@ -193,7 +193,7 @@ func part(s string) (r *big.Rat, timed bool, err error) {
 		}
 	}
 	if sum.Sign() <= 0 {
-		return nil, false, fmt.Errorf("“%s” is nought; a ratio is of two numbers above it", clip(s))
+		return nil, false, fmt.Errorf("“%s” is nought; a ratio is of two numbers above it", meas.Clip(s))
 	}
 	return sum, timed, nil
 }
@@ -211,12 +211,4 @@ func number(s string) (*big.Rat, bool) {
 		s = whole + "." + after
 	}
 	return new(big.Rat).SetString(s)
-}
-
-// clip shortens typed text for a sentence.
-func clip(s string) string {
-	if r := []rune(strings.ToValidUTF8(s, "�")); len(r) > 24 {
-		return string(r[:24]) + "…"
-	}
-	return s
 }
